@@ -1,0 +1,1 @@
+"""Quantities, formulas, workings, findings and sources. Knows no trade."""

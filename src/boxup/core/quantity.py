@@ -1,0 +1,81 @@
+"""A number with its unit and where it came from. What was typed is kept as typed."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from boxup.core.unit import UNITS, Unit, unit, units_like
+
+Grade = Literal["entered", "drawing", "measured", "assumed", "memory"]
+GRADES: tuple[Grade, ...] = ("drawing", "measured", "assumed", "memory")
+
+_NUMBER = re.compile(r"^\s*([+-]?(?:\d+[\s-]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*?)\s*$")
+
+
+class BadValue(ValueError):
+    """A value that cannot be read; the sentence says what we saw and what is accepted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """`si` in coherent SI; `unit` the one to show it in; `typed` as it was written; `grade` how well it is known."""
+
+    si: float
+    unit: str
+    typed: str = ""
+    grade: Grade = "entered"
+    where: str = ""
+
+    def to(self, name: str) -> float:
+        """The number in unit `name` (same dimension)."""
+        target = unit(name)
+        if target.dim != UNITS[self.unit].dim:
+            raise BadValue(f"{self.typed or self.si} is not something measured in {name}")
+        return target.from_si(self.si)
+
+
+def number_of(text: str) -> float:
+    """A decimal, a fraction `7/8` or a mixed number `1-1/4` or `1 1/4` as a float."""
+    sign = -1.0 if text.startswith("-") else 1.0
+    body = text.lstrip("+-")
+    if "/" not in body:
+        return sign * float(body)
+    whole, _, fraction = body.replace(" ", "-").rpartition("-")
+    top, bottom = fraction.split("/")
+    if float(bottom) == 0:
+        raise BadValue(f"{text!r} divides by zero")
+    return sign * (float(whole or 0) + float(top) / float(bottom))
+
+
+def quantity(text: str, like: str, grade: Grade = "entered", where: str = "") -> Quantity:
+    """Read `text` as a quantity of the same kind as unit `like`.
+
+    Raises BadValue with a sentence that names the value and what is accepted.
+    """
+    found = _NUMBER.match(text.replace(",", ".") if re.fullmatch(r"\s*[+-]?\d+,\d+.*", text) else text)
+    if not found:
+        raise BadValue(f"{text!r} is not a number with a unit; accepted: a number and {units_like(like)}, for example {example(like)!r}")
+    asked = UNITS[like]
+    u = _unit_of(text, found.group(2), asked)
+    return Quantity(u.to_si(number_of(found.group(1))), u.name if u.name != "count" else like, text.strip(), grade, where)
+
+
+def _unit_of(text: str, spelling: str, asked: Unit) -> Unit:
+    plain = asked.dim == UNITS["-"].dim and asked.name != "deg"
+    if not spelling and not plain:
+        raise BadValue(f"{text.strip()!r} has no unit; accepted: {units_like(asked.name)}, for example {example(asked.name)!r}")
+    try:
+        u = unit(spelling)
+    except KeyError:
+        raise BadValue(f"{text.strip()!r}: the unit {spelling!r} is not known; accepted: {units_like(asked.name)}") from None
+    if u.dim != asked.dim or (u.name == "deg") != (asked.name == "deg"):
+        raise BadValue(f"{text.strip()!r}: {u.name} does not measure this; accepted: {units_like(asked.name)}")
+    return asked if plain else u
+
+
+def example(like: str) -> str:
+    """A value a person could type for a unit of this kind."""
+    return {"mm": "813 mm", "MPa": "24.1 bar", "N": "134.8 kN", "kN": "134.8 kN", "N.m": "455 lbf.ft", "degC": "12 degC", "kg": "4290 kg",
+            "m": "6.1 m", "L": "1130 L", "-": "0.18", "count": "36", "deg": "60 deg"}.get(like, f"1 {like}")  # fmt: skip

@@ -1,0 +1,72 @@
+"""Numbers as the trade reads them: both unit systems, each rounded the way that quantity is set, read or ordered."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from boxup.core.unit import UNITS
+
+Way = Literal["near", "up", "down"]
+
+
+@dataclass(frozen=True, slots=True)
+class Rounded:
+    """One number in one system: `text` without the unit, `sign` the unit."""
+
+    text: str
+    sign: str
+
+    def __str__(self) -> str:
+        return f"{self.text}{'' if self.sign == '°' else ' '}{self.sign}".strip()
+
+
+# For each kind: (metric unit, steps), (US unit, steps). A step list is (below, nearest) pairs in that unit, smallest first.
+_Steps = tuple[tuple[float, float], ...]
+_KINDS: dict[str, tuple[tuple[str, _Steps], tuple[str, _Steps]]] = {
+    "torque": (("N.m", ((100, 1), (1000, 5), (math.inf, 10))), ("lbf.ft", ((50, 1), (1000, 5), (math.inf, 10)))),
+    "pressure": (("bar", ((math.inf, 0.1),)), ("psi", ((math.inf, 1),))),
+    "stress": (("MPa", ((10, 0.1), (math.inf, 1))), ("ksi", ((math.inf, 0.1),))),
+    "load": (("kN", ((10, 0.1), (200, 0.5), (math.inf, 5))), ("lbf", ((1000, 10), (10000, 50), (math.inf, 100)))),
+    "stud load": (("kN", ((math.inf, 0.1),)), ("lbf", ((math.inf, 100),))),
+    "mass": (("kg", ((100, 1), (10000, 10), (math.inf, 50))), ("lb", ((100, 1), (10000, 10), (math.inf, 100)))),
+    "length": (("mm", ((math.inf, 1),)), ("in", ((math.inf, 0.05),))),
+    "small length": (("mm", ((math.inf, 0.1),)), ("in", ((math.inf, 0.001),))),
+    "position": (("m", ((math.inf, 0.01),)), ("ft", ((math.inf, 0.1),))),
+    "volume": (("L", ((10, 0.1), (100, 1), (math.inf, 10))), ("gal", ((10, 0.1), (100, 1), (math.inf, 5)))),
+    "temperature": (("degC", ((math.inf, 1),)), ("degF", ((math.inf, 1),))),
+    "rise": (("bar/K", ((math.inf, 0.05),)), ("bar/K", ((math.inf, 0.05),))),
+    "angle": (("deg", ((math.inf, 1),)), ("deg", ((math.inf, 1),))),
+}
+
+
+def metric(kind: str, si: float, way: Way = "near") -> Rounded:
+    """The metric figure."""
+    return _round(si, *_KINDS[kind][0], way)
+
+
+def customary(kind: str, si: float, way: Way = "near") -> Rounded:
+    """The US customary figure."""
+    return _round(si, *_KINDS[kind][1], way)
+
+
+def both(kind: str, si: float, way: Way = "near") -> str:
+    """`615 N·m (455 lbf·ft)`; one figure where both systems use the same unit."""
+    one, other = metric(kind, si, way), customary(kind, si, way)
+    return str(one) if one == other else f"{one} ({other})"
+
+
+def _round(si: float, name: str, steps: _Steps, way: Way) -> Rounded:
+    u = UNITS[name]
+    number = u.from_si(si)
+    step = next(s for below, s in steps if abs(number) < below)
+    places = max(0, -math.floor(math.log10(step) + 1e-9)) if step < 1 else 0
+    text = f"{_turn(number / step, way) * step:.{places}f}" if places else f"{int(_turn(number / step, way) * step):,}".replace(",", "\u202f")
+    return Rounded(text.replace("-", "−"), u.sign)
+
+
+def _turn(x: float, way: Way) -> int:
+    if way == "up":
+        return math.ceil(x - 1e-9)
+    return math.floor(x + 1e-9) if way == "down" else round(x)

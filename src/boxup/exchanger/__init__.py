@@ -1,0 +1,1 @@
+"""The exchanger itself: its file, TEMA letters, sides, states, passes and ribs, joints, tubes, masses, volumes."""

@@ -1,0 +1,327 @@
+"""What an exchanger file describes. Every number is a Quantity with its grade, or None where nobody gave it.
+
+The field names are the keys of the file. Nothing here is computed; what may be assumed is added by `assumed.py`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from boxup.core.calculation import number, word
+from boxup.core.quantity import Quantity
+from boxup.exchanger.letters import Letters
+
+SideName = Literal["shell", "tube"]
+SIDES: tuple[SideName, ...] = ("shell", "tube")
+
+
+def _num(symbol: str, label: str, unit: str, **bounds: Any) -> Any:
+    return number(symbol, label, unit, optional=True, **bounds)
+
+
+def _opt(label: str, accepted: tuple[str, ...] = ()) -> Any:
+    return word(label, ("", *accepted) if accepted else (), default="")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Identity:
+    """[exchanger]: the plate and the drawing."""
+
+    tag: str = word("tag")
+    type: str = word("TEMA letters")
+    plant: str = _opt("plant")
+    unit: str = _opt("process unit")
+    bundle_serial: str = _opt("serial number stamped on the bundle")
+    drawing: str = _opt("drawing number")
+    revision: str = _opt("drawing revision")
+    year: str = _opt("year built")
+    position: str = word("position", ("horizontal", "vertical"), default="horizontal")
+    made_up: str = word("yes for an invented exchanger", ("yes", "no"), default="no")
+    job: str = _opt("job number")
+    job_scope: str = _opt("what is done this time")
+    crew_lead: str = _opt("crew lead")
+    inspector: str = _opt("inspector")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """[shell_side] and [tube_side]: what the side carries and how far it may be pressed."""
+
+    name: SideName
+    fluid: str = _opt("what it carries")
+    hazards: str = _opt("what it does to people: words for the cover of the pack")
+    mawp: Quantity | None = _num("MAWP", "maximum allowable working pressure", "MPa", above=0)
+    design_temperature: Quantity | None = _num("T_d", "design temperature", "degC")
+    mdmt: Quantity | None = _num("MDMT", "minimum design metal temperature", "degC")
+    material: str = _opt("material of the pressure parts")
+    stress_test: Quantity | None = _num("S_t", "allowable stress at test temperature, governing part", "MPa", above=0)
+    stress_design: Quantity | None = _num("S_d", "allowable stress at design temperature, governing part", "MPa", above=0)
+    governing_part: str = _opt("the part with the lowest ratio of the two stresses")
+    test_limit: Quantity | None = _num("P_max", "highest pressure any part of this side may see on test", "MPa", above=0)
+    limit_reason: str = _opt("which part sets that limit")
+    chloride_limit_mg_per_l: Quantity | None = _num("Cl", "chloride limit of the test water, mg/L", "count", above=0)
+    test_rule: str = word("multiple of MAWP for the test", ("1.3", "1.5"), default="1.3")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shell:
+    """[shell]."""
+
+    inside_diameter: Quantity | None = _num("D_s", "shell inside diameter", "mm", above=0)
+    wall: Quantity | None = _num("t_s", "shell wall", "mm", above=0)
+    length: Quantity | None = _num("L_s", "shell length, flange face to flange face", "mm", above=0)
+    port_diameter: Quantity | None = _num("D_k", "kettle port diameter", "mm", above=0)
+    end: str = _opt("closed rear end of the shell (U, some K)", ("ellipsoidal", "dished", "flat"))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """[channel], [channel_cover], [rear_head], [rear_cover], [floating_head], [shell_cover]: a part that is lifted on its own."""
+
+    inside_diameter: Quantity | None = _num("D", "inside diameter", "mm", above=0)
+    outside_diameter: Quantity | None = _num("A", "outside diameter", "mm", above=0)
+    wall: Quantity | None = _num("t", "wall", "mm", above=0)
+    length: Quantity | None = _num("L", "length, straight part", "mm", above=0)
+    thickness: Quantity | None = _num("T", "thickness of a flat cover", "mm", above=0)
+    shape: str = _opt("shape of the end", ("open", "flat", "ellipsoidal", "dished"))
+    pass_plate: Quantity | None = _num("t_p", "pass plate thickness", "mm", above=0)
+    mass: Quantity | None = _num("m", "mass as lifted", "kg", above=0)
+    lifting_points: str = _opt("lifting points as the drawing shows them")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TubeRow:
+    """One row of holes: its height over the centre line, how many holes, centred, and the pass."""
+
+    y: Quantity
+    holes: int
+    tube_pass: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tubes:
+    """[tubes]. For U-tubes `count` is the number of holes (legs)."""
+
+    od: Quantity | None = _num("d_o", "tube outside diameter", "mm", above=0)
+    wall: Quantity | None = _num("t_t", "tube wall", "mm", above=0)
+    length: Quantity | None = _num("L_t", "straight tube length", "mm", above=0)
+    count: Quantity | None = _num("N_t", "tube holes in a tubesheet", "count", above=0)
+    pitch: Quantity | None = _num("p", "pitch", "mm", above=0)
+    pattern: Quantity | None = _num("angle", "pattern angle: 30, 45, 60 or 90", "count", above=0)
+    passes: Quantity | None = _num("n_p", "tube passes", "count", above=0)
+    layout: str = _opt("how the passes lie", ("plain", "band", "quadrant", "two-column", "zigzag"))
+    lane: Quantity | None = _num("lane", "between tube centres across a pass plate", "mm", above=0)
+    outer_limit: Quantity | None = _num("OTL", "outer tube limit", "mm", above=0)
+    material: str = _opt("tube material")
+    density: Quantity | None = _num("rho_t", "density of the tube metal", "kg/m3", above=0)
+    rows: tuple[TubeRow, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tubesheet:
+    """[stationary_tubesheet] and [floating_tubesheet] (the rear one of a fixed exchanger too)."""
+
+    outside_diameter: Quantity | None = _num("D_ts", "tubesheet outside diameter", "mm", above=0)
+    thickness: Quantity | None = _num("t_ts", "tubesheet thickness", "mm", above=0)
+    hole: Quantity | None = _num("d_h", "tube hole", "mm", above=0)
+    minimum_thickness: Quantity | None = _num("t_min", "least thickness allowed", "mm", above=0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Baffles:
+    """[baffles]: single segmental unless said otherwise."""
+
+    count: Quantity | None = _num("n_b", "baffles", "count", least=0)
+    spacing: Quantity | None = _num("s_b", "baffle spacing", "mm", above=0)
+    cut: Quantity | None = _num("f_b", "cut, as a fraction of the shell bore", "-", above=0, most=0.5)
+    cut_direction: str = _opt("cut direction", ("horizontal", "vertical"))
+    thickness: Quantity | None = _num("t_b", "baffle thickness", "mm", above=0)
+    outside_diameter: Quantity | None = _num("D_b", "baffle outside diameter", "mm", above=0)
+    hole: Quantity | None = _num("d_b", "baffle hole", "mm", above=0)
+    first_position: Quantity | None = _num("x_b", "first baffle from the inner face of the stationary tubesheet", "mm", above=0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BundleParts:
+    """[bundle]: the rest of it, and how it goes in."""
+
+    rods_bars_mass: Quantity | None = _num("m_r", "tie rods, spacers, sliding bars, strips", "kg", least=0)
+    impingement_mass: Quantity | None = _num("m_i", "impingement plate", "kg", least=0)
+    weighed_mass: Quantity | None = _num("m_w", "bundle as weighed, dry", "kg", above=0)
+    fouling_mass: Quantity | None = _num("m_f", "dirt left on the bundle when it is lifted", "kg", least=0)
+    water_mass: Quantity | None = _num("m_v", "water left in or on the bundle when it is lifted", "kg", least=0)
+    friction_low: Quantity | None = _num("mu_1", "friction, clean and greased bars", "-", above=0, most=2)
+    friction_high: Quantity | None = _num("mu_2", "friction, dry or dirty", "-", above=0, most=2)
+    match_mark: str = _opt("match mark and where it stands")
+    impingement_plate: str = _opt("where the impingement plate is")
+    sling_points_m: Quantity | None = _num("x_s1", "first sling from the outer face of the stationary tubesheet", "m", above=0)
+    sling_points_far_m: Quantity | None = _num("x_s2", "second sling from there", "m", above=0)
+    hook_height: Quantity | None = _num("h", "hook above the picks", "m", above=0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nozzle:
+    """[nozzle.N1]."""
+
+    id: str
+    side: str = word("side", ("shell", "tube"))
+    duty: str = _opt("inlet or outlet, and what")
+    size: str = _opt("nominal size, for example 10 in")
+    flange_class: str = _opt("flange class", ("150", "300", "600", "900", "1500"))
+    clock: Quantity | None = _num("clock", "clock position seen from the front: 12 is up", "count", above=0, most=12)
+    position: Quantity | None = _num("x", "from the inner face of the stationary tubesheet, rearward +", "mm")
+    gasket: str = _opt("gasket kind of this flange")
+    studs: Quantity | None = _num("n", "studs", "count", above=0)
+    stud_size: str = _opt("stud size")
+    stud_grade: str = _opt("stud grade")
+    lubricant: str = _opt("lubricant")
+    nut_factor: Quantity | None = _num("K", "nut factor", "-", above=0, most=1)
+    target_stress: Quantity | None = _num("S_b", "target stud stress on root area", "MPa", above=0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """[small_bore.V1]: a vent, drain, thermowell, gauge point."""
+
+    id: str
+    side: str = word("side", ("shell", "tube"))
+    kind: str = word("kind", ("vent", "drain", "thermowell", "gauge point", "plug"))
+    size: str = _opt("size")
+    clock: Quantity | None = _num("clock", "clock position seen from the front", "count", above=0, most=12)
+    position: Quantity | None = _num("x", "from the inner face of the stationary tubesheet, rearward +", "mm")
+    place: str = _opt("where, in words")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blind:
+    """[blind.B1]: a process blind keeps the plant out; a test blind keeps the test water in."""
+
+    id: str
+    use: str = word("use", ("process", "test"))
+    nozzle: str = word("the nozzle it closes")
+    size: str = _opt("nominal size")
+    flange_class: str = _opt("flange class", ("150", "300", "600", "900", "1500"))
+    thickness: Quantity | None = _num("t", "thickness", "mm", above=0)
+    line: str = _opt("line number or where it leads")
+    kind: str = _opt("kind", ("spade", "spectacle", "blind flange", "test blank"))
+    rated: Quantity | None = _num("P", "pressure it is rated for cold", "MPa", above=0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gasket:
+    """[gasket.G1]: one item of the set. `follows`: the exchanger (its tag) or the bundle (its serial)."""
+
+    id: str
+    joint: str = word("joint it belongs to")
+    follows: str = word("what it follows", ("exchanger", "bundle"), default="exchanger")
+    kind: str = _opt("kind, for example kammprofile")
+    metal: str = _opt("core or winding metal")
+    facing: str = _opt("facing or filler")
+    od: Quantity | None = _num("G_o", "gasket outside diameter", "mm", above=0)
+    id_: Quantity | None = _num("G_i", "gasket inside diameter", "mm", above=0)
+    thickness: Quantity | None = _num("t_g", "gasket thickness", "mm", above=0)
+    rib_width: Quantity | None = _num("w_r", "rib width", "mm", above=0)
+    m: Quantity | None = _num("m", "gasket factor", "-", least=0)
+    y: Quantity | None = _num("y", "seating stress of the code", "MPa", least=0)
+    seating_stress: Quantity | None = _num("S_gs", "least gasket stress at assembly", "MPa", above=0)
+    operating_stress: Quantity | None = _num("S_go", "least gasket stress under pressure", "MPa", above=0)
+    crush_stress: Quantity | None = _num("S_gx", "most gasket stress", "MPa", above=0)
+    spares: Quantity | None = _num("n_s", "spares ordered", "count", least=0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Studs:
+    """[studs.S1]: one set of studs; `joints` it clamps (J2 and J3 share one set)."""
+
+    id: str
+    joints: tuple[str, ...] = field(default=(), metadata={"label": "joints this set clamps"})
+    count: Quantity | None = _num("n", "studs", "count", above=0)
+    size: str = _opt("stud size, for example 1-8")
+    grade: str = _opt("stud grade, for example B7")
+    nut: str = _opt("nut grade")
+    length: Quantity | None = _num("l", "stud length", "mm", above=0)
+    bolt_circle: Quantity | None = _num("C", "bolt circle", "mm", above=0)
+    lubricant: str = _opt("lubricant, as on the tin")
+    nut_factor: Quantity | None = _num("K", "nut factor of that lubricant", "-", above=0, most=1)
+    target_stress: Quantity | None = _num("S_b", "target stud stress on root area", "MPa", above=0)
+    target_from: str = _opt("who set the target and where it is written")
+    tool: str = _opt("tool")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """A bolted joint the letters call for, with its gasket and studs where the file gives them."""
+
+    id: str
+    kind: str
+    between: str
+    sides: tuple[SideName, ...]
+    gasket: Gasket | None = None
+    studs: Studs | None = None
+    ribs_end: str = ""  # "front" or "rear" where the gasket carries the pass ribs of that end
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tool:
+    """[tool.W1]: a wrench, pump or gauge as the tool room lists it."""
+
+    id: str
+    kind: str = word("kind", ("hand torque wrench", "hydraulic wrench", "pump", "test gauge", "tensioner", "relief valve"))
+    serial: str = _opt("serial number")
+    calibrated_until: str = _opt("calibration good until, year-month-day")
+    range: str = _opt("range")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gear:
+    """[gear.S1]: lifting gear with the capacity on its tag. Never assumed."""
+
+    id: str
+    kind: str = _opt("kind")
+    capacity: Quantity | None = _num("C", "capacity on the tag", "kg", above=0)
+    use: str = _opt("what it is for")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Exchanger:
+    """One exchanger, whole."""
+
+    identity: Identity
+    letters: Letters
+    options: dict[str, bool]
+    shell_side: Side
+    tube_side: Side
+    shell: Shell = Shell()
+    channel: Head = Head()
+    channel_cover: Head = Head()
+    rear_head: Head = Head()
+    rear_cover: Head = Head()
+    floating_head: Head = Head()
+    shell_cover: Head = Head()
+    tubes: Tubes = Tubes()
+    stationary_tubesheet: Tubesheet = Tubesheet()
+    floating_tubesheet: Tubesheet = Tubesheet()
+    baffles: Baffles = Baffles()
+    bundle: BundleParts = BundleParts()
+    nozzles: tuple[Nozzle, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    blinds: tuple[Blind, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    tools: tuple[Tool, ...] = ()
+    gear: tuple[Gear, ...] = ()
+    plugged: tuple[str, ...] = ()
+    to_plug: tuple[str, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    lines: dict[str, int] = field(default_factory=dict)
+
+    def side(self, name: str) -> Side:
+        """The shell or the tube side."""
+        return self.shell_side if name == "shell" else self.tube_side
+
+    def joint(self, id_: str) -> Joint:
+        """One joint by its number; KeyError naming the joints there are."""
+        for j in self.joints:
+            if j.id == id_:
+                return j
+        raise KeyError(f"{self.identity.tag} has no joint {id_}; it has {', '.join(j.id for j in self.joints)}")
