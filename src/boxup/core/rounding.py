@@ -62,7 +62,8 @@ def _round(si: float, name: str, steps: _Steps, way: Way) -> Rounded:
     number = u.from_si(si)
     step = next(s for below, s in steps if abs(number) < below)
     places = max(0, -math.floor(math.log10(step) + 1e-9)) if step < 1 else 0
-    text = f"{_turn(number / step, way) * step:.{places}f}" if places else f"{int(_turn(number / step, way) * step):,}".replace(",", "\u202f")
+    turned = _turn(number / step, way) * step
+    text = f"{turned:.{places}f}" if places else f"{int(turned):,}".replace(",", "\u202f")
     return Rounded(text.replace("-", "−"), u.sign)
 
 

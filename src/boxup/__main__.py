@@ -1,0 +1,5 @@
+"""`python -m boxup`."""
+
+from boxup.cli.main import main
+
+main()

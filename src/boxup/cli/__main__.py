@@ -1,0 +1,5 @@
+"""`python -m boxup.cli`."""
+
+from boxup.cli.main import main
+
+main()

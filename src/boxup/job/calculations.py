@@ -1,0 +1,41 @@
+"""Where each single calculation lives, so that one can be worked without importing all rooms."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from importlib import import_module
+
+from boxup.core.calculation import REGISTRY, BadInput, Calculation
+
+HOMES: dict[str, str] = {
+    "bolt-area": "boxup.joint.thread",
+    "torque": "boxup.joint.torque",
+    "torque-friction": "boxup.joint.torque",
+    "preload": "boxup.joint.torque",
+    "yield-load": "boxup.joint.grade",
+    "gasket-loads": "boxup.joint.gasket_loads",
+    "girth-joint": "boxup.joint.girth",
+    "crossover": "boxup.joint.crossover",
+    "test-pressure": "boxup.hydro.pressure",
+    "water": "boxup.hydro.water",
+    "shut-in": "boxup.hydro.shut_in",
+    "ribs": "boxup.exchanger.ribs",
+    "sling-legs": "boxup.lift.sling",
+    "block-load": "boxup.lift.block",
+    "insertion-pull": "boxup.lift.pull",
+}
+
+
+def find(name: str) -> Calculation:
+    """The calculation of that name. Raises BadInput with near names."""
+    if name not in HOMES:
+        near = get_close_matches(name, HOMES, 3, 0.5)
+        hint = f" Near: {', '.join(near)}." if near else ""
+        raise BadInput([f"{name}: no such calculation.{hint} There are: {', '.join(HOMES)}."])
+    import_module(HOMES[name])
+    return REGISTRY[name]
+
+
+def all_calculations() -> list[Calculation]:
+    """Every calculation, by room."""
+    return sorted((find(n) for n in HOMES), key=lambda c: (c.room, c.name))

@@ -1,0 +1,53 @@
+"""Customary units are read exactly; what cannot be read is refused with what is accepted."""
+
+import pytest
+
+from boxup.core.quantity import BadValue, quantity
+
+# Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s2, 1 US gal = 231 in3 (NIST SP 811, appendix B.8).
+EXACT = [
+    ("20 bar", "MPa", 2.0e6),
+    ("300 psi", "MPa", 300 * 0.45359237 * 9.80665 / 0.0254**2),
+    ("300 psig", "MPa", 300 * 0.45359237 * 9.80665 / 0.0254**2),
+    ("1 kgf/cm2", "MPa", 98066.5),
+    ("455 lbf.ft", "N.m", 455 * 0.45359237 * 9.80665 * 0.3048),
+    ("7/8 in", "mm", 0.022225),
+    ("1-1/4 in", "mm", 0.03175),
+    ("1 1/4 in", "mm", 0.03175),
+    ("-10 degC", "degC", 263.15),
+    ("14 °F", "degC", 263.15),
+    ("10 gal", "L", 10 * 231 * 0.0254**3),
+    ("0,18", "-", 0.18),
+    ("36", "count", 36.0),
+    ("60 deg", "deg", 1.0471975511965976),
+    ("134.8 kN", "N", 134800.0),
+    ("1000 lbf", "N", 1000 * 0.45359237 * 9.80665),
+]
+
+
+@pytest.mark.parametrize(("text", "like", "si"), EXACT)
+def test_reads_exactly(text, like, si):
+    assert quantity(text, like).si == pytest.approx(si, rel=1e-14)
+
+
+NOT_A_PRESSURE = ["20", "20 bananas", "bar", "", "20 mm", "1/0 bar", "nan bar", "inf bar", "--3 bar", "20 bar bar", "0x10 bar"]
+
+
+@pytest.mark.parametrize("text", NOT_A_PRESSURE)
+def test_refuses_what_is_not_a_pressure(text):
+    with pytest.raises(BadValue, match=r"accepted|divides"):
+        quantity(text, "MPa")
+
+
+def test_keeps_what_was_typed():
+    got = quantity(" 7/8 in ", "mm", "measured", "line 4")
+    assert (got.typed, got.grade, got.where, got.to("mm")) == ("7/8 in", "measured", "line 4", pytest.approx(22.225))
+
+
+def test_a_plain_number_takes_no_unit_and_an_angle_is_no_plain_number():
+    with pytest.raises(BadValue):
+        quantity("0.18 mm", "-")
+    with pytest.raises(BadValue):
+        quantity("0.18 deg", "-")
+    with pytest.raises(BadValue):
+        quantity("60", "deg")
