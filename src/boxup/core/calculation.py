@@ -14,6 +14,9 @@ from boxup.core.unit import UNITS, units_like
 from boxup.core.working import Assumed, CannotWork, Computed, Entered, Kernel, Solved, Step, TableRow, Taken, Working
 
 
+STANDARD_GRAVITY = 9.80665  # m/s2, exact by definition (CGPM 1901)
+
+
 class BadInput(ValueError):
     """Everything that is wrong with what was typed, one sentence each."""
 
@@ -23,9 +26,9 @@ class BadInput(ValueError):
 
 
 def number(symbol: str, label: str, unit: str, *, optional: bool = False, above: float | None = None, least: float | None = None,
-           most: float | None = None) -> Any:  # fmt: skip
-    """A field holding a Quantity. Bounds are in `unit`; `above` excludes its value."""
-    meta = {"symbol": symbol, "label": label, "unit": unit, "above": above, "least": least, "most": most}
+           most: float | None = None, mass_too: bool = False) -> Any:  # fmt: skip
+    """A field holding a Quantity. Bounds are in `unit`; `above` excludes its value. `mass_too`: a weight may be typed as kg, lb or t."""
+    meta = {"symbol": symbol, "label": label, "unit": unit, "above": above, "least": least, "most": most, "mass_too": mass_too}
     return field(default=None, metadata=meta) if optional else field(metadata=meta)
 
 
@@ -165,9 +168,18 @@ def _refuse_together(given: Any) -> None:
 def _read(meta: Mapping[str, Any], text: str) -> Any:
     if "unit" not in meta:
         return _read_word(meta, text)
-    got = quantity(text, meta["unit"])
+    got = _weight(text, meta["unit"]) if meta.get("mass_too") else quantity(text, meta["unit"])
     check_bounds(got, meta)
     return got
+
+
+def _weight(text: str, unit: str) -> Quantity:
+    """A force, or the weight of a mass: people say how heavy a thing is in kg."""
+    try:
+        mass = quantity(text, "kg")
+    except BadValue:
+        return quantity(text, unit)
+    return Quantity(mass.si * STANDARD_GRAVITY, unit, f"{mass.typed}, as a weight at standard gravity")
 
 
 def _read_word(meta: Mapping[str, Any], text: str) -> str:

@@ -1,0 +1,44 @@
+"""`boxup new` and `boxup check`."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from boxup.cli.open import options_of
+from boxup.cli.refusal import Refusal
+
+
+@click.command("new")
+@click.argument("tag")
+@click.option("--type", "type_", required=True, metavar="AES", help="The three TEMA letters.")
+@click.option("-o", "out", type=click.Path(dir_okay=False), help="Where to write it; the screen if left out.")
+def new_command(tag: str, type_: str, out: str | None) -> None:
+    """Write a commented exchanger file for those letters, to be filled in by hand."""
+    from boxup.exchanger.letters import BadLetters
+    from boxup.exchanger.template import new_file
+
+    try:
+        text = new_file(tag, type_)
+    except BadLetters as bad:
+        raise Refusal([str(bad)]) from bad
+    if not out:
+        click.echo(text, nl=False)
+        return
+    if Path(out).exists():
+        raise Refusal([f"{out} is there already; it is not written over. Give another name."])
+    Path(out).write_text(text, "utf-8")
+    click.echo(f"{out} is written. Fill it in, then: boxup check {out}")
+
+
+@click.command("check")
+@click.argument("file", type=click.Path())
+def check_command(file: str) -> None:
+    """Every error with its line, every assumption, everything not given. Exit 0 clean, 1 with errors."""
+    from boxup.exchanger.check import check
+
+    report = check(Path(file), also=(options_of,))
+    click.echo(report.text)
+    sys.exit(0 if report.ok else 1)

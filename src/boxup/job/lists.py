@@ -1,0 +1,68 @@
+"""The lists of one exchanger as the order of work needs them: joints, gaskets, blinds, openings, lifts, tools, tests, tubes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from boxup.exchanger.joints import group_of
+from boxup.exchanger.model import Exchanger
+from boxup.exchanger.parts import parts
+from boxup.hydro.plan import plan_of
+from boxup.job.scope import Scope, scope_of_lists
+
+Line = Mapping[str, str | None]
+BOLTING = ("hand torque wrench", "hydraulic wrench", "pump", "tensioner")
+TESTS = {"B": "bench", "S1": "bare ends", "T": "tube", "S2": "final shell"}
+# The joint that a part is lifted off, by kind; the first of these the exchanger has.
+_LIFTED_AT: dict[str, tuple[str, ...]] = {
+    "channel_cover": ("channel cover", "special closure"),
+    "channel": ("channel/tubesheet", "tubesheet/shell"),
+    "floating_head": ("floating head",),
+    "rear_head": ("rear head",),
+    "rear_cover": ("rear cover", "rear head"),
+    "shell_cover": ("shell cover",),
+}
+
+
+def scope_of(exchanger: Exchanger) -> Scope:
+    """The steps of this exchanger's job, each for its own joints, gaskets, blinds and so on. Options refused: FlagError."""
+    return scope_of_lists(str(exchanger.letters), exchanger.options, lists_of(exchanger))
+
+
+def lists_of(exchanger: Exchanger) -> dict[str, list[Line]]:
+    """Every list the file gives; a list that it does not give is absent, so that its steps stand once."""
+    nozzle_side = {n.id: n.side for n in exchanger.nozzles}
+    found: dict[str, list[Line]] = {
+        "joints": _joints(exchanger),
+        "nozzles": [{"id": n.id, "kind": "process nozzle", "side": n.side} for n in exchanger.nozzles],
+        "gaskets": [{"id": j.gasket.id, "kind": "gasket", "joint": j.id} for j in exchanger.joints if j.gasket],
+        "blinds": [{"id": b.id, "kind": b.use, "side": nozzle_side.get(b.nozzle), "nozzle": b.nozzle} for b in exchanger.blinds],
+        "openings": [{"id": o.id, "kind": "small bore", "side": o.side} for o in exchanger.openings],
+        "lifts": _lifts(exchanger),
+        "tools": [{"id": t.id, "kind": "bolting" if t.kind in BOLTING else "gauge"} for t in exchanger.tools if t.kind != "relief valve"],
+        "tests": [{"id": t.code, "kind": TESTS[t.code], "side": t.side} for t in plan_of(exchanger)],
+        "tubes": [{"id": t, "kind": "tube"} for t in exchanger.to_plug],
+    }
+    return {name: lines for name, lines in found.items() if lines}
+
+
+def _joints(exchanger: Exchanger) -> list[Line]:
+    lines: list[Line] = []
+    owner: dict[str, str] = {}
+    for j in exchanger.joints:
+        line = {"id": j.id, "kind": group_of(j.kind), "side": j.sides[0]}
+        if j.studs:
+            first = owner.setdefault(j.studs.id, j.id)
+            line |= {"studs_of": first} if first != j.id else {}
+        lines.append(line)
+    return lines
+
+
+def _lifts(exchanger: Exchanger) -> list[Line]:
+    lines: list[Line] = []
+    for p in parts(exchanger):
+        if p.with_bundle:
+            continue
+        at = next((j.id for kind in _LIFTED_AT.get(p.id, ()) for j in exchanger.joints if j.kind == kind), None)
+        lines.append({"id": p.id.replace("_", "-"), "kind": "bundle" if p.id == "bundle" else "head"} | ({"joint": at} if at else {}))
+    return lines
