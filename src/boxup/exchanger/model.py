@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from boxup.core.calculation import number, word
-from boxup.core.quantity import Quantity
+from boxup.core.quantity import GRADES, Quantity
 from boxup.exchanger.letters import Letters
 
 SideName = Literal["shell", "tube"]
@@ -42,6 +42,7 @@ class Identity:
     job_scope: str = _opt("what is done this time")
     crew_lead: str = _opt("crew lead")
     inspector: str = _opt("inspector")
+    grade: str = _opt("how well the values of the file are known unless they say otherwise", GRADES)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,6 +137,7 @@ class Baffles:
     spacing: Quantity | None = _num("s_b", "baffle spacing", "mm", above=0)
     cut: Quantity | None = _num("f_b", "cut, as a fraction of the shell bore", "-", above=0, most=0.5)
     cut_direction: str = _opt("cut direction", ("horizontal", "vertical"))
+    first_cut: str = _opt("where the cut of the first baffle is", ("up", "down", "left", "right"))
     thickness: Quantity | None = _num("t_b", "baffle thickness", "mm", above=0)
     outside_diameter: Quantity | None = _num("D_b", "baffle outside diameter", "mm", above=0)
     hole: Quantity | None = _num("d_b", "baffle hole", "mm", above=0)
@@ -155,6 +157,8 @@ class BundleParts:
     friction_high: Quantity | None = _num("mu_2", "friction, dry or dirty", "-", above=0, most=2)
     match_mark: str = _opt("match mark and where it stands")
     impingement_plate: str = _opt("where the impingement plate is")
+    sliding_bars: str = _opt("sliding bars: how many and where")
+    sealing_strips: Quantity | None = _num("n_ss", "sealing strips", "count", least=0)
     sling_points_m: Quantity | None = _num("x_s1", "first sling from the outer face of the stationary tubesheet", "m", above=0)
     sling_points_far_m: Quantity | None = _num("x_s2", "second sling from there", "m", above=0)
     hook_height: Quantity | None = _num("h", "hook above the picks", "m", above=0)
@@ -177,7 +181,8 @@ class Nozzle:
     stud_grade: str = _opt("stud grade")
     lubricant: str = _opt("lubricant")
     nut_factor: Quantity | None = _num("K", "nut factor", "-", above=0, most=1)
-    target_stress: Quantity | None = _num("S_b", "target stud stress on root area", "MPa", above=0)
+    target_stress: Quantity | None = _num("S_b", "target stud stress, on the area named in stress_area", "MPa", above=0)
+    stress_area: str = word("area the target stress is on", ("root", "tensile"), default="root")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -244,7 +249,8 @@ class Studs:
     bolt_circle: Quantity | None = _num("C", "bolt circle", "mm", above=0)
     lubricant: str = _opt("lubricant, as on the tin")
     nut_factor: Quantity | None = _num("K", "nut factor of that lubricant", "-", above=0, most=1)
-    target_stress: Quantity | None = _num("S_b", "target stud stress on root area", "MPa", above=0)
+    target_stress: Quantity | None = _num("S_b", "target stud stress, on the area named in stress_area", "MPa", above=0)
+    stress_area: str = word("area the target stress is on", ("root", "tensile"), default="root")
     target_from: str = _opt("who set the target and where it is written")
     tool: str = _opt("tool")
 

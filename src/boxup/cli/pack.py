@@ -1,0 +1,38 @@
+"""`boxup pack`."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from boxup.cli.open import opened
+from boxup.cli.refusal import Refusal
+
+
+@click.command("pack")
+@click.argument("file", type=click.Path())
+@click.option("-o", "out", required=True, type=click.Path(dir_okay=False), help="OUT.pdf")
+@click.option("--paper", default="A4", show_default=True, metavar="A4,Letter", help="Paper; two, with a comma, write two files.")
+@click.option("--sheets", default="", metavar="steps,joints", help="Only these sheets, behind the cover.")
+@click.option("--date", "issued", default="", metavar="2027-04-12", help="Date of issue; today if left out.")
+def pack_command(file: str, out: str, paper: str, sheets: str, issued: str) -> None:
+    """The job pack of an exchanger file: cover, lists, lifts, steps, joint cards, tests, handover, workings."""
+    from boxup.paper.pack import write_pack
+
+    opened(file)
+    if not out.lower().endswith(".pdf"):
+        raise Refusal([f"{out}: a name that ends in .pdf is accepted"])
+    papers = [p.strip() for p in paper.split(",") if p.strip()]
+    wanted = [s.strip() for s in sheets.split(",") if s.strip()]
+    try:
+        when = date.fromisoformat(issued) if issued else None
+        for p in papers:
+            to = Path(out) if len(papers) == 1 else Path(out).with_suffix(f".{p}.pdf")
+            write_pack(Path(file), to, paper=p, sheets=wanted, issued=when)
+            click.echo(f"{to} is written.")
+    except ValueError as bad:
+        raise Refusal([str(bad)]) from bad
+    except OSError as bad:
+        raise Refusal([f"{out} cannot be written: {bad.strerror}"]) from bad

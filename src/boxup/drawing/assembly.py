@@ -1,0 +1,153 @@
+"""An exchanger as a view shows it: which parts are in and which are set apart, what each half view holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from boxup.drawing import nozzle as noz
+from boxup.drawing import shell as body
+from boxup.drawing.frame import APART, frame_of
+from boxup.drawing.front import front_end
+from boxup.drawing.part import End, Part, Room, Spot, Step
+from boxup.drawing.rear import rear_end
+from boxup.drawing.svg import Point
+from boxup.drawing.view import RINGS, SectionView
+from boxup.exchanger.model import Blind, Exchanger
+
+# What carries what: with the first off, the second is off too.
+CARRIES = (("bundle", "channel"), ("bundle", "bonnet"), ("channel", "channel cover"), ("bundle", "floating head"))
+# What stands between a part and the shell: each that is off sets it one step farther apart.
+BEFORE = {"channel": ("bundle",), "bonnet": ("bundle",), "channel cover": ("bundle", "channel"), "shell cover": ("floating head",)}
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """What one half view shows: x from `start` to `stop` mm."""
+
+    name: str
+    start: float
+    stop: float
+    end: End
+    items: tuple[noz.Placed, ...]
+
+    @property
+    def span(self) -> float:
+        """mm."""
+        return self.stop - self.start
+
+
+class Assembly:
+    """The exchanger of a view, in mm. Raises NotDrawn for letters that are not drawn yet."""
+
+    def __init__(self, exchanger: Exchanger, view: SectionView) -> None:
+        self.exchanger, self.view = exchanger, view
+        self.f = frame_of(exchanger)
+        self.off = self._off()
+        items = noz.placed(self.f)
+        self.openings = [o for p in items for o in noz.opening_in_wall(p)]
+        self.ends = (front_end(self.f, self.openings), rear_end(self.f, self.openings))
+        self.stretches = self._stretches(items)
+
+    def _off(self) -> frozenset[str]:
+        """The parts that are off: what is carried by one that is off is off with it; a bonnet answers to channel too."""
+        off = set(self.view.off)
+        if self.exchanger.letters.front == "B" and "channel" in off:
+            off = off - {"channel"} | {"bonnet"}
+        if self.f.fixed:
+            off.discard("bundle")
+        for inner, outer in CARRIES:
+            if inner in off:
+                off.add(outer)
+        return frozenset(off)
+
+    def blind(self, item: noz.Placed) -> Blind | None:
+        """The blind that is in this nozzle."""
+        if item.small or item.part in self.off:
+            return None
+        return next((b for b in self.exchanger.blinds if b.nozzle == item.id and b.id in self.view.blinds), None)
+
+    def parts(self, stretch: Stretch) -> list[Part]:
+        """The parts of a half view, the shell first, test rings only where they are on."""
+        wanted = [p for p in stretch.end.parts if p.name not in RINGS or p.name in self.view.rings]
+        return [*body.shell_parts(self.f, stretch.start, stretch.stop, self.openings), *wanted]
+
+    def shift(self, part: Part) -> Point:
+        """How far this part is set apart now, mm."""
+        if part.name not in self.off:
+            return 0.0, 0.0
+        dx, dy = part.shift
+        before = sum(name in self.off for name in BEFORE.get(part.name, ()))
+        own = dx if part.name in self.view.off or part.name == "bonnet" else 0.0  # a cover comes off with its channel
+        return own + (APART if dx > 0 else -APART) * before, dy
+
+    def shift_of(self, name: str) -> float:
+        """How far along the axis a named part is set apart."""
+        return next((self.shift(p)[0] for end in self.ends for p in end.parts if p.name == name), 0.0)
+
+    def closed(self, spot: Spot) -> bool:
+        """All the parts of the joint are in."""
+        return not spot.parts & self.off
+
+    def target(self, spot: Spot) -> Point:
+        """Where the line of a joint's balloon ends: at its gasket, or while it is open on the part that waits."""
+        if self.closed(spot):
+            return (spot.x0 + spot.x1) / 2, spot.top
+        name, x, y = spot.held
+        return x + self.shift_of(name), y
+
+    def pressed(self, stretch: Stretch, under: bool) -> Iterator[Room]:
+        """The rooms of a half view that are under pressure; `under`: those painted before the parts."""
+        side = self.view.pressed
+        if not side:
+            return
+        if under and side == "shell":
+            yield body.shell_room(self.f, stretch.start, stretch.stop)
+        yield from (r for r in self.rooms(stretch, side) if r.under == under)
+        if under:
+            yield from (Room(side, tuple(noz.room(p))) for p in stretch.items if p.open_bore and p.side == side and p.part not in self.off)
+
+    def rooms(self, stretch: Stretch, side: str) -> list[Room]:
+        """The closed rooms of a side at that end."""
+        rooms = [r for r in stretch.end.rooms if r.side == side and r.part not in self.off]
+        return [r for r in rooms if not r.ring or r.ring in self.view.rings]
+
+    def height(self, stretch: Stretch, way: int) -> float:
+        """How far from the axis the half view reaches upward (+1) or downward (-1), mm."""
+        parts = max(abs(s[2]) for p in self.parts(stretch) for shape in p.shapes for s in shape.steps)
+        blinded = {b.nozzle for b in self.exchanger.blinds}
+        return max([parts + 10, *(p.end + (70 if p.id in blinded else 22) for p in stretch.items if p.way == way)])
+
+    def left_out(self) -> list[str]:
+        """Nozzles, vents and drains that no half view shows."""
+        shown = {p.id for s in self.stretches for p in s.items}
+        here = {n.id for n in self.exchanger.nozzles} | {o.id for o in self.exchanger.openings if o.kind in ("vent", "drain")}
+        return sorted(here - shown)
+
+    def _stretches(self, items: Sequence[noz.Placed]) -> tuple[Stretch, Stretch]:
+        f = self.f
+        reach = f.bore * (1.6 if self.view.narrow or not self.view.balloons else 2.1)
+        front, rear = [p for p in items if p.x < f.far / 2], [p for p in items if p.x >= f.far / 2]
+        first, last = f.far * 0.4, f.far * 0.6  # no half view goes farther, whatever stands there
+        cut = min(max([reach, *(p.x + p.rim + 40 for p in front if p.x + p.rim + 40 < first)]), first)
+        back = max(min([f.far - reach * 0.8, *(p.x - p.rim - 40 for p in rear if p.x - p.rim - 40 > last)]), last)
+        left, right = self._reach(self.ends[0], -1) - 14, self._reach(self.ends[1], 1) + 14
+        return (
+            Stretch("front", left, cut, self.ends[0], tuple(p for p in front if p.x + p.half < cut)),
+            Stretch("rear", back, right, self.ends[1], tuple(p for p in rear if p.x - p.half > back)),
+        )
+
+    def _reach(self, end: End, way: int) -> float:
+        """The farthest x of that end with all its parts set apart, so that the scale stays the same from step to step."""
+        names = {p.name for p in end.parts if p.shift[0] * way > 0 and (p.name != "bundle" or "bundle" in self.off)}
+        xs = [s[1] + way * _bulge(s) for p in end.parts for shape in p.shapes for s in shape.steps]
+        return (max(xs) if way > 0 else min(xs)) + way * APART * len(names)
+
+
+def _bulge(step: Step) -> float:
+    return step[3] if len(step) > 3 else 0.0
+
+
+def shifted(item: noz.Placed, dx: float) -> noz.Placed:
+    """A nozzle where its part is now."""
+    return replace(item, x=item.x + dx)

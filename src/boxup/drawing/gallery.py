@@ -1,0 +1,149 @@
+"""Every kind of drawing for one exchanger file, in the states a job goes through: for those who look the drawings over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from boxup.core.calculation import Answer
+from boxup.core.finding import Missing
+from boxup.drawing import balloon
+from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
+from boxup.drawing.gasket import gasket
+from boxup.drawing.lift import BundleLift, HeadLift, bundle_lift, head_lift
+from boxup.drawing.section import section
+from boxup.drawing.tubesheet import TubesheetView, tubesheet
+from boxup.drawing.view import JointLook, NotDrawn, SectionView
+from boxup.exchanger.file import load
+from boxup.exchanger.joints import SHELL_COVER, TUBESHEET_SHELL
+from boxup.exchanger.layout import layout_of
+from boxup.exchanger.masses import bundle_mass
+from boxup.exchanger.model import Exchanger, Head
+from boxup.exchanger.passes import End
+from boxup.exchanger.ribs import rib_lines
+from boxup.joint.crossover import working_groups
+
+Named = tuple[str, str]
+BOXES = ("Snug, gaps equal all round", "Pass 1: 30 %", "Pass 2: 70 %", "Pass 3: 100 %", "Round: 100 %, until no nut turns")
+
+
+def drawings(path: Path | str) -> list[Named]:
+    """Names and SVGs of every drawing for the exchanger of that file; the section is left out where its letters are not drawn yet.
+
+    Raises BadFile for a file that cannot be read. The states shown are made up; nothing here says how the job stands.
+    """
+    e = load(path)
+    try:
+        sections = list(_sections(e))
+    except NotDrawn:
+        sections = []
+    return [*sections, *_joints(e), *_tubesheets(e), *_lifts(e), ("key of states", balloon.key()), ("key of states 360", balloon.key(360))]
+
+
+def states(e: Exchanger) -> dict[str, SectionView]:
+    """Views of the section through a job, by name."""
+    letters, blinds = e.letters, frozenset(b.id for b in e.blinds if b.use == "test")
+    front = {"channel", "channel cover"} if letters.front == "A" else {"bonnet"}
+    rear = {"S": {"shell cover", "floating head", "split ring"}, "M": {"rear bonnet"}}.get(letters.rear, set())
+    ids = [j.id for j in e.joints]
+    low, undone = JointLook("pulled up", low=(15, 16, 17)), JointLook("undone", findings=("1",))
+    mixed = [JointLook("snug"), JointLook("tested dry"), low, undone, JointLook("off")]
+    bare_end = [j.id for j in e.joints if j.kind == SHELL_COVER]
+    pulled = {j: JointLook("pulled up") for j in ids}
+    found = {
+        "boxed up": SectionView(joints={j: JointLook("tested dry") for j in ids}),
+        "half way": SectionView(joints={j: mixed[i % 5] for i, j in enumerate(ids)}, off=frozenset(rear & {"shell cover"})),
+        "tube test": SectionView(
+            joints=pulled | {j: JointLook("off") for j in bare_end}, pressed="tube", pressure="31.3 bar (454 psi)", blinds=blinds,
+            open=frozenset(o.id for o in e.openings if o.side == "shell"), off=frozenset(rear & {"shell cover"}),
+        ),
+        "shell test": SectionView(
+            joints=pulled, pressed="shell", pressure="22.4 bar (325 psi)", blinds=blinds,
+            stop="Nobody in front of a cover or a blind while the pressure is on.",
+        ),
+    }  # fmt: skip
+    off = {j: JointLook("off") for j in ids}
+    if not letters.fixed:
+        bare = frozenset(front | rear | {"bundle"})
+        found["before the bundle"] = SectionView(joints=off, off=bare, gaskets=_before(e))
+    if letters.rear == "S":
+        bare = frozenset(front | rear)
+        rings = frozenset({"front ring", "rear ring"})
+        found["ring test"] = SectionView(joints=off, off=bare, rings=rings, pressed="shell", pressure="22.4 bar (325 psi)")
+    return found
+
+
+def _before(e: Exchanger) -> frozenset[str]:
+    return frozenset(j.id for j in e.joints if j.kind == TUBESHEET_SHELL)
+
+
+def _sections(e: Exchanger) -> Iterator[Named]:
+    for name, view in states(e).items():
+        yield f"section, {name}", section(e, view)
+        yield f"section, {name} 360", section(e, replace(view, width=360, narrow=True))
+    front = "channel" if e.letters.front == "A" else "bonnet"
+    step = SectionView(off=frozenset({front}), mover=front, moving="in", balloons=False, width=560)
+    yield "step, before", section(e, step)
+    yield "step, after", section(e, replace(step, off=frozenset({"channel cover"} if front == "channel" else ()), mover=""))
+
+
+def _joints(e: Exchanger) -> Iterator[Named]:
+    for j in e.joints:
+        if j.gasket:
+            yield f"gasket {j.id}", gasket(e, j)
+            yield f"gasket {j.id} 360", gasket(e, j, 360)
+        if j.studs and j.studs.count:
+            n = round(j.studs.count.si)
+            for tools, width in ((1, 720), (2, 360), (4, 720)):
+                order = tuple(s for group in working_groups(n, tools) for s in group)
+                title = f"{e.identity.tag} {j.id}: order of tightening"
+                given = BoltCircle(j.id, n, order, tools, BOXES, title=title, low=(3, 4) if tools == 2 else (), width=width)
+                yield f"bolt circle {j.id}, {tools} at a time", bolt_circle(given)
+
+
+def _tubesheets(e: Exchanger) -> Iterator[Named]:
+    layout = layout_of(e)
+    if isinstance(layout, Missing) or not layout.tubes or e.tubes.od is None:
+        return
+    ends: tuple[End, ...] = ("front",) if e.letters.rear == "U" else ("front", "rear")
+    for end in ends:
+        lines = rib_lines(e, end)
+        radius = _seen_radius(e, end, max((t.x**2 + t.y**2) ** 0.5 for t in layout.tubes) + e.tubes.od.to("mm"))
+        view = TubesheetView(
+            e.identity.tag, layout.tubes, e.tubes.od.to("mm"), radius, () if isinstance(lines, Missing) else lines, end,
+            e.plugged, e.to_plug or (layout.tubes[len(layout.tubes) // 3].id,), " ".join(f.text for f in layout.findings),
+        )  # fmt: skip
+        yield f"tubesheet, {end}", tubesheet(view)
+        yield f"tubesheet, {end} 360", tubesheet(replace(view, width=360))
+
+
+def _seen_radius(e: Exchanger, end: End, least: float) -> float:
+    """The inside of the gasket, which is the face that is seen of a tubesheet."""
+    ids = [j.gasket.id_.to("mm") / 2 for j in e.joints if j.ribs_end == end and j.gasket and j.gasket.id_]
+    return max([least, *ids])
+
+
+def _lifts(e: Exchanger) -> Iterator[Named]:
+    mass = bundle_mass(e)
+    b = e.bundle
+    if isinstance(mass, Answer) and b.sling_points_m and b.sling_points_far_m and b.hook_height and e.tubes.length:
+        kg, length = mass.si("lift_mass"), e.tubes.length.to("m") * (1.05 if e.letters.rear == "U" else 1.0)
+        given = BundleLift(
+            e.identity.tag, length, b.sling_points_m.to("m"), b.sling_points_far_m.to("m"),
+            mass.si("fouled_cg"), b.hook_height.to("m"), f"{kg * 9.80665 / 1000:.1f} kN ({kg:.0f} kg)", rear_bend=e.letters.rear == "U",
+            zone="Nobody under the load or between bundle and shell flange.", stop="Stop if the load cell reads more than planned.",
+        )  # fmt: skip
+        yield "lift, bundle", bundle_lift(given)
+        yield "lift, bundle 360", bundle_lift(replace(given, width=360))
+    shapes = {"channel": "open", "channel cover": "flat"}
+    heads: dict[str, Head] = {
+        "channel" if e.letters.front == "A" else "bonnet": e.channel, "channel cover": e.channel_cover, "shell cover": e.shell_cover,
+        "floating head": e.floating_head, "rear bonnet": e.rear_head,
+    }  # fmt: skip
+    for what, head in heads.items():
+        if head.mass is not None:
+            shape, legs = shapes.get(what, "dished"), 2 if what == "channel" else 1
+            words = f"{head.mass.to('kg') * 9.80665 / 1000:.1f} kN ({head.mass.to('kg'):.0f} kg)"
+            given_head = HeadLift(e.identity.tag, what, shape, legs, words, points=head.lifting_points, zone="Nobody under it.")
+            yield f"lift, {what}", head_lift(given_head)

@@ -1,0 +1,80 @@
+"""Where the pressure of a side is written: in a gap of its hatch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from boxup.drawing import nozzle as noz
+from boxup.drawing.assembly import Assembly, Stretch
+from boxup.drawing.half import Half
+from boxup.drawing.place import Box
+from boxup.drawing.svg import WORD, Sheet, text_width, wrap
+
+LARGEST = 28.0
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """The gap of the hatch and the words that stand in it."""
+
+    box: Box
+    size: float
+    lines: tuple[str, ...]
+
+    def write(self, sheet: Sheet) -> None:
+        """Clear the ground, then the words."""
+        b = self.box
+        sheet.rect(b.left, b.top, b.right - b.left, b.bottom - b.top, "none", "ground")
+        first = (b.top + b.bottom) / 2 - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
+        for i, line in enumerate(self.lines):
+            sheet.words((b.left + b.right) / 2, first + i * self.size * 1.1, line, self.size, bold=True)
+
+
+def gap(a: Assembly, stretch: Stretch, half: Half) -> Gap | None:
+    """The gap in this half view; one half view has it, the front one where it can."""
+    words = a.view.pressure.replace(" ", "\u00a0").replace("\u00a0(", " (")  # a number stays with its unit
+    if not a.view.pressed or not words or stretch is not _home(a):
+        return None
+    low, high, y = _room(a, stretch)
+    clear = max([low, *(p.x + p.rim + 30 for p in _beside(a, stretch, y) if p.x < (low + high) / 2)])
+    if (high - clear) * half.scale - 22 >= max(text_width(t, WORD, bold=True) for t in words.split(" ")):
+        low = clear  # a vent on the side stays to be seen
+    room = (high - low) * half.scale - 22
+    size = max(WORD, min(LARGEST, room / text_width(words, 1, bold=True)))
+    lines = wrap(words, size, room, bold=True)
+    w = max(text_width(line, size, bold=True) for line in lines) + 12
+    h = len(lines) * size * 1.1 + 6
+    x, c = half.x((low + high) / 2), half.y(y)
+    return Gap(Box(x - w / 2, c - h / 2, x + w / 2, c + h / 2), size, tuple(lines))
+
+
+def _home(a: Assembly) -> Stretch | None:
+    if a.view.pressed == "shell":
+        return a.stretches[0]
+    return next((s for s in a.stretches if a.rooms(s, "tube")), None)
+
+
+def _beside(a: Assembly, stretch: Stretch, y: float) -> list[noz.Placed]:
+    """Small openings on the side, near height y, in a part that is in."""
+    return [p for p in stretch.items if p.small and not p.upright and abs(p.y - y) < a.f.bore * 0.45 and p.part not in a.off]
+
+
+def _room(a: Assembly, stretch: Stretch) -> tuple[float, float, float]:
+    """From x, to x and the middle height of the clear room it is written in, mm."""
+    f = a.f
+    if a.view.pressed == "shell":
+        return f.bore * 0.25, stretch.stop, 0.0
+    outline = a.rooms(stretch, "tube")[0].outline
+    levels = sorted({-f.bore, *(f.front_plates if stretch.name == "front" else f.rear_plates), f.bore})
+    near = [p for p in stretch.items if p.way == noz.NEAR and not p.small]
+
+    def worth(low: float, high: float) -> float:
+        """The tallest compartment; one on the axis wins unless it is much lower, one behind a nozzle's face loses."""
+        hidden = any(low < p.y < high for p in near)
+        return (high - low) * (1.3 if low < 0 < high else 1.0) * (0.2 if hidden else 1.0)
+
+    _, low, high = max((worth(one, two), one, two) for one, two in pairwise(levels))
+    xs = [p[0] for p in outline if low <= p[1] <= high] if f.exchanger.letters.front == "A" else []
+    xs = xs or [p[0] for p in outline if abs(p[1]) > f.bore * 0.6] or [p[0] for p in outline]
+    return min(xs), max(xs), (low + high) / 2

@@ -1,0 +1,214 @@
+"""Does it fit: tubes in their limit, baffles and tubesheets in the bore, heads in the cover. Says where the given sizes disagree."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from math import hypot, sqrt
+
+from boxup.core.quantity import Quantity
+from boxup.exchanger.model import Exchanger, TubeRow
+from boxup.exchanger.passes import MOST_PASSES, usual_layout, why_not
+from boxup.exchanger.problem import Level, Problem, line_of
+
+TOLERANCE = 0.0005  # m: sizes on a drawing are rounded to the millimetre
+LEAST_PITCH = 1.25  # of the tube outside diameter
+LEAST_PITCH_FROM = "TEMA RCB-2.5"
+
+
+def problem(x: Exchanger, key: str, text: str, level: Level = "error") -> Problem:
+    """A problem at the line of its key."""
+    return Problem(line_of(x.lines, key), key, text, level)
+
+
+def said(q: Quantity) -> str:
+    """A size as it was typed, else in millimetres."""
+    return q.typed or f"{q.to('mm'):.1f} mm"
+
+
+def bore(x: Exchanger) -> tuple[str, Quantity | None]:
+    """What the bundle passes through: the shell, or the port of a kettle. (words, size)"""
+    if x.letters.shell == "K" and x.shell.port_diameter:
+        return "kettle port", x.shell.port_diameter
+    return "shell bore", None if x.letters.shell == "K" else x.shell.inside_diameter
+
+
+def fits(x: Exchanger) -> Iterator[Problem]:
+    """Every size that does not fit another one. Sizes not given are not judged."""
+    yield from _tube(x)
+    yield from _passes(x)
+    yield from _row_counts(x)
+    yield from _row_places(x)
+    yield from _limits(x)
+    yield from _baffles(x)
+    yield from _tubesheets(x)
+    yield from _heads(x)
+    yield from _plugs(x)
+
+
+def _tube(x: Exchanger) -> Iterator[Problem]:
+    t = x.tubes
+    if t.od and t.wall and t.wall.si >= t.od.si / 2:
+        yield problem(x, "tubes.wall", f"{said(t.wall)} is half of the outside diameter {said(t.od)} or more: the tube would have no bore.")
+    if t.od and t.pitch and t.pitch.si < t.od.si:
+        yield problem(x, "tubes.pitch", f"{said(t.pitch)} is less than the tube outside diameter {said(t.od)}: the tubes would overlap.")
+    elif t.od and t.pitch and t.pitch.si < LEAST_PITCH * t.od.si * 0.999:
+        text = f"{said(t.pitch)} is less than {LEAST_PITCH} tube diameters of {said(t.od)} ({LEAST_PITCH_FROM}); look at the drawing again."
+        yield problem(x, "tubes.pitch", text, "warning")
+
+
+def _passes(x: Exchanger) -> Iterator[Problem]:
+    t = x.tubes
+    if t.passes and (wrong := why_not(int(t.passes.si), t.layout or usual_layout(int(t.passes.si)))):
+        yield problem(x, "tubes.layout" if t.layout else "tubes.passes", f"{wrong}.")
+    if x.letters.rear == "U":
+        for key, q, what in (("passes", t.passes, "passes"), ("count", t.count, "holes (legs, not U-tubes)")):
+            if q and q.si % 2:
+                yield problem(x, f"tubes.{key}", f"{q.typed} {what}: U-tubes go there and back, so the number is even.")
+    elif t.passes and t.passes.si > 1 and t.passes.si % 2 and x.letters.rear in "ST":
+        text = f"{t.passes.typed} passes with a floating head: an odd number would leave at the rear; look at the drawing again."
+        yield problem(x, "tubes.passes", text, "warning")
+
+
+def _row_counts(x: Exchanger) -> Iterator[Problem]:
+    t = x.tubes
+    if not t.rows:
+        return
+    total = sum(r.holes for r in t.rows)
+    if t.count and total != t.count.si:
+        yield problem(x, "tubes.rows", f"the rows have {total} holes together, count says {t.count.typed}; one of them is wrong.")
+    for n, row in enumerate(t.rows):
+        if t.passes and row.tube_pass > t.passes.si:
+            yield problem(x, f"tubes.rows.{n}", f"pass {row.tube_pass} in a row, where passes says {t.passes.typed}.")
+    if t.passes and t.passes.si <= MOST_PASSES and (empty := set(range(1, int(t.passes.si) + 1)) - {r.tube_pass for r in t.rows}):
+        yield problem(x, "tubes.rows", f"no row belongs to pass {', '.join(map(str, sorted(empty)))}; passes says {t.passes.typed}.")
+
+
+def row_reaches(x: Exchanger) -> list[float]:
+    """From the centre to the centre of the outermost hole of each row, m; none when the pitch is not given.
+
+    A row alone at its height is centred; two at one height lie left and right of the middle lane.
+    """
+    in_row = in_row_pitch(x)
+    if in_row is None:
+        return []
+    heights = Counter(_height(row) for row in x.tubes.rows)
+    half_lane = (x.tubes.lane.si if x.tubes.lane else in_row) / 2
+    ends = [(row, (row.holes - 1) * in_row, heights[_height(row)] > 1) for row in x.tubes.rows]
+    return [hypot(row.y.si, half_lane + width if beside else width / 2) for row, width, beside in ends]
+
+
+def _height(row: TubeRow) -> int:
+    """The height of a row in micrometres."""
+    return round(row.y.si * 1e6)
+
+
+def in_row_pitch(x: Exchanger) -> float | None:
+    """Between neighbouring holes of one row, m: the pitch, or what the pattern makes of it."""
+    if not x.tubes.pitch:
+        return None
+    angle = x.tubes.pattern.si if x.tubes.pattern else 90.0
+    return x.tubes.pitch.si * {45.0: sqrt(2), 60.0: sqrt(3)}.get(angle, 1.0)
+
+
+def _row_places(x: Exchanger) -> Iterator[Problem]:
+    t = x.tubes
+    what, limit = ("outer tube limit", t.outer_limit) if t.outer_limit else bore(x)
+    if t.od and limit:
+        for n, (row, reach) in enumerate(zip(t.rows, row_reaches(x), strict=False)):
+            outside = 2 * reach + t.od.si
+            if outside > limit.si + TOLERANCE:
+                text = f"{row.holes} holes at {said(row.y)} reach out to {outside * 1000:.1f} mm diameter; the {what} is {said(limit)}."
+                yield problem(x, f"tubes.rows.{n}", text)
+    heights = Counter(_height(row) for row in t.rows)
+    for n, row in enumerate(t.rows):
+        if heights[_height(row)] > 2:
+            text = f"more than two rows at {said(row.y)}; one is centred, two lie left and right of the middle lane."
+            yield problem(x, f"tubes.rows.{n}", text)
+
+
+def _limits(x: Exchanger) -> Iterator[Problem]:
+    limit = x.tubes.outer_limit
+    if not limit:
+        return
+    what, hole = bore(x)
+    around = (
+        (what, hole),
+        ("channel bore", x.channel.inside_diameter),
+        ("baffle outside diameter", x.baffles.outside_diameter),
+        ("floating tubesheet", x.floating_tubesheet.outside_diameter),
+        ("floating head bore", x.floating_head.inside_diameter),
+    )
+    for name, q in around:
+        if q and limit.si > q.si + TOLERANCE:
+            yield problem(x, "tubes.outer_limit", f"{said(limit)} is more than the {name} {said(q)}: the outer tubes would not fit.")
+
+
+def _baffles(x: Exchanger) -> Iterator[Problem]:
+    b, length, (what, hole) = x.baffles, x.tubes.length, bore(x)
+    if b.outside_diameter and hole and b.outside_diameter.si >= hole.si:
+        yield problem(x, "baffles.outside_diameter", f"{said(b.outside_diameter)} does not go into the {what} {said(hole)}.")
+    if b.hole and x.tubes.od and b.hole.si < x.tubes.od.si:
+        yield problem(x, "baffles.hole", f"{said(b.hole)} is smaller than the tube {said(x.tubes.od)}.")
+    if not (length and b.spacing):
+        return
+    if b.spacing.si > length.si:
+        yield problem(x, "baffles.spacing", f"{said(b.spacing)} between baffles is longer than the tubes, {said(length)}.")
+    elif b.count and b.count.si > 1:
+        reach = (b.count.si - 1) * b.spacing.si + (b.first_position.si if b.first_position else 0.0)
+        if reach > length.si:
+            text = f"{b.count.typed} baffles {said(b.spacing)} apart reach {reach * 1000:.0f} mm along tubes of {said(length)}."
+            yield problem(x, "baffles.spacing", text)
+
+
+def _tubesheets(x: Exchanger) -> Iterator[Problem]:
+    what, hole = bore(x)
+    floating = x.floating_tubesheet.outside_diameter
+    if x.letters.rear in "STPW" and floating and hole and floating.si >= hole.si:
+        text = f"{said(floating)} does not pass the {what} {said(hole)}; a floating tubesheet goes through it with the bundle."
+        yield problem(x, "floating_tubesheet.outside_diameter", text)
+    for name in ("stationary_tubesheet", "floating_tubesheet"):
+        sheet = getattr(x, name)
+        if sheet.hole and x.tubes.od and sheet.hole.si < x.tubes.od.si:
+            yield problem(x, f"{name}.hole", f"{said(sheet.hole)} is smaller than the tube {said(x.tubes.od)}.")
+        if sheet.thickness and sheet.minimum_thickness and sheet.thickness.si < sheet.minimum_thickness.si:
+            text = f"{said(sheet.thickness)} is thinner than the least allowed, {said(sheet.minimum_thickness)}."
+            yield problem(x, f"{name}.thickness", text, "warning")
+
+
+def _heads(x: Exchanger) -> Iterator[Problem]:
+    head, cover, (what, hole) = x.floating_head.outside_diameter, x.shell_cover.inside_diameter, bore(x)
+    if head and cover and head.si >= cover.si:
+        text = f"{said(head)} over the flange does not go into the shell cover bore {said(cover)}."
+        yield problem(x, "floating_head.outside_diameter", text)
+    if x.letters.rear == "T" and head and hole and head.si >= hole.si:
+        text = f"{said(head)} does not pass the {what} {said(hole)}; with T the floating head goes through with the bundle."
+        yield problem(x, "floating_head.outside_diameter", text)
+
+
+def _plugs(x: Exchanger) -> Iterator[Problem]:
+    holes = _holes_by_row(x)
+    for key, names in (("fitted", x.plugged), ("to_plug", x.to_plug)):
+        at = f"plugs.{key}"
+        for name, times in Counter(names).items():
+            if times > 1:
+                yield problem(x, at, f"{name} stands twice.")
+            if holes and (wrong := _no_hole(name, holes)):
+                yield problem(x, at, f"{name}: {wrong}")
+    for name in sorted(set(x.plugged) & set(x.to_plug)):
+        yield problem(x, "plugs.to_plug", f"{name} is already among the plugs fitted.")
+
+
+def _holes_by_row(x: Exchanger) -> list[int]:
+    """Holes at each height, from the top."""
+    at: Counter[int] = Counter()
+    for row in x.tubes.rows:
+        at[_height(row)] += row.holes
+    return [at[y] for y in sorted(at, reverse=True)]
+
+
+def _no_hole(name: str, holes: list[int]) -> str:
+    row, hole = (int(n) for n in name.split("-"))
+    if not 1 <= row <= len(holes):
+        return f"there is no row {row}; the file gives {len(holes)} rows."
+    return "" if 1 <= hole <= holes[row - 1] else f"row {row} has {holes[row - 1]} holes."

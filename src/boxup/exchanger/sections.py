@@ -1,0 +1,56 @@
+"""The sections of a file: which class each is read into, and which of them a type has."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from boxup.exchanger import joints, model
+from boxup.exchanger.letters import Letters
+
+# Section: (field of Exchanger, class).
+PLAIN: dict[str, tuple[str, type[Any]]] = {
+    "exchanger": ("identity", model.Identity),
+    "shell_side": ("shell_side", model.Side),
+    "tube_side": ("tube_side", model.Side),
+    "shell": ("shell", model.Shell),
+    **{name: (name, model.Head) for name in ("channel", "channel_cover", "rear_head", "rear_cover", "floating_head", "shell_cover")},
+    "tubes": ("tubes", model.Tubes),
+    "stationary_tubesheet": ("stationary_tubesheet", model.Tubesheet),
+    "floating_tubesheet": ("floating_tubesheet", model.Tubesheet),
+    "baffles": ("baffles", model.Baffles),
+    "bundle": ("bundle", model.BundleParts),
+}
+NAMED: dict[str, tuple[str, type[Any]]] = {
+    "nozzle": ("nozzles", model.Nozzle),
+    "small_bore": ("openings", model.Opening),
+    "blind": ("blinds", model.Blind),
+    "gasket": ("gaskets", model.Gasket),
+    "studs": ("studs", model.Studs),
+    "tool": ("tools", model.Tool),
+    "gear": ("gear", model.Gear),
+}
+ALL: tuple[str, ...] = ("exchanger", "options", *tuple(PLAIN)[1:], *NAMED, "plugs")
+
+# A part that is there exactly when its joint is.
+_BY_JOINT = {
+    "channel_cover": (joints.CHANNEL_COVER, joints.CLOSURE),
+    "rear_head": (joints.REAR_HEAD, joints.CHANNEL_PACKING),
+    "rear_cover": (joints.REAR_COVER,),
+    "floating_head": (joints.FLOATING_HEAD,),
+    "shell_cover": (joints.SHELL_COVER,),
+}
+
+
+def sections_of(letters: Letters, options: Mapping[str, bool] | None = None) -> tuple[str, ...]:
+    """The sections a file of these letters may have."""
+    kinds = {j.kind for j in joints.joints_of(letters, options)}
+
+    def has(section: str) -> bool:
+        if (section, letters.rear) in (("rear_head", "N"), ("rear_cover", "P")):
+            return True  # N: welded on, no joint of its own, but it has a bore and a mass. P: its cover goes under either name
+        if section == "floating_tubesheet":
+            return letters.rear != "U"
+        return section not in _BY_JOINT or bool(kinds & set(_BY_JOINT[section]))
+
+    return tuple(s for s in ALL if has(s))

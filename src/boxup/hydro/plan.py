@@ -1,0 +1,124 @@
+"""Which tests, in which order, for an exchanger's letters: what is on, off, open and vented, what each proves and what it cannot."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from boxup.core.source import Cite
+from boxup.exchanger.joints import has_shell_cover, joints_of
+from boxup.exchanger.letters import Letters
+from boxup.exchanger.model import Exchanger, SideName
+from boxup.reference.load import Row, read_table
+
+STEPS: dict[str, str] = {"B": "BENCH", "S1": "STEST1", "T": "TTEST", "S2": "STEST2"}
+
+
+@dataclass(frozen=True, slots=True)
+class Leak:
+    """Where water shows on a test, what it means, how to tell it apart, what to do."""
+
+    id: str
+    seen: str
+    means: str
+    why: str
+    tell_apart: str
+    do: str
+    cite: Cite
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedTest:
+    """One test of the plan. `proves` and `final` are joint numbers; `final`: the gasket in it now is the one that stays."""
+
+    code: str
+    step: str
+    side: SideName
+    name: str
+    on: tuple[str, ...]
+    off: tuple[str, ...]
+    open: str
+    vent: tuple[str, ...]
+    gear: tuple[str, ...]
+    proves: tuple[str, ...]
+    final: tuple[str, ...]
+    also: tuple[str, ...]
+    cannot_prove: tuple[str, ...]
+    shows: tuple[str, ...]
+    other_side: tuple[str, ...]
+    end_push: bool
+    leaks: tuple[Leak, ...]
+    cite: Cite
+
+    @property
+    def needs_ring(self) -> bool:
+        """A test ring stands in for a part that is off."""
+        return any("ring" in piece for piece in self.gear)
+
+
+def plan_of(exchanger: Exchanger) -> tuple[PlannedTest, ...]:
+    """The tests of this exchanger in order, with its own joint numbers; `st1`, `st2` and `sc` of its options are heeded."""
+    return plan(exchanger.letters, exchanger.options, tuple((j.id, j.kind) for j in exchanger.joints))
+
+
+def plan(letters: Letters, options: Mapping[str, bool] | None = None, joints: tuple[tuple[str, str], ...] = ()) -> tuple[PlannedTest, ...]:
+    """The tests for bare letters. `joints`: (number, kind); left out, those the letters call for.
+
+    A shell test with bare tube ends is planned unless `st1` says no; a last shell test where the front or rear is disturbed after the
+    first one, where there was no first one, or where `st2` says yes.
+    """
+    said = dict(options or {})
+    listed = joints or tuple((j.id, j.kind) for j in joints_of(letters, said))
+    cover = "yes" if has_shell_cover(letters, said) else "no"
+    rows = [r for r in _rows("tests").values() if _fits(r, letters, cover)]
+    wanted = [r for r in rows if _wanted(r.text("code"), letters, said)]
+    return tuple(_test(r, letters, cover, listed) for r in sorted(wanted, key=lambda r: int(r.need("order"))))
+
+
+def _fits(row: Row, letters: Letters, cover: str) -> bool:
+    place = letters.front in row.text("front").split() and letters.rear in row.text("rear").split()
+    return place and row.text("shell_cover") in ("any", cover)
+
+
+def _wanted(code: str, letters: Letters, said: Mapping[str, bool]) -> bool:
+    first = said.get("st1", letters.front != "D")
+    if code == "S1":
+        return first
+    if code == "S2":
+        return said.get("st2", False) or letters.rear in "STW" or letters.front in "BD" or not first
+    return code == "T" or said.get("pulled", True)
+
+
+def _test(row: Row, letters: Letters, cover: str, joints: tuple[tuple[str, str], ...]) -> PlannedTest:
+    code = row.text("code")
+    side: SideName = "shell" if row.text("side") == "shell" else "tube"
+    return PlannedTest(
+        code, row.text("step"), side, row.text("name"), _list(row, "on"), _list(row, "off"), row.text("open"), _list(row, "vent"),
+        _list(row, "gear"), _numbers(row, "proves", joints), _numbers(row, "final", joints), _list(row, "also"), _list(row, "cannot"),
+        _list(row, "shows"), _list(row, "other"), row.text("push") == "yes", leaks(code, letters, cover), row.cite,
+    )  # fmt: skip
+
+
+def leaks(code: str, letters: Letters, cover: str) -> tuple[Leak, ...]:
+    """The ways water can show on that test of those letters; `cover` yes or no: the shell has a removable rear cover."""
+    rows = [
+        r for r in _rows("leaks").values()
+        if code in r.text("codes").split() and letters.rear in r.text("rears").split() and r.text("shell_cover") in ("any", cover)
+    ]  # fmt: skip
+    return tuple(Leak(r.key, r.text("seen"), r.text("means"), r.text("why"), r.text("tell_apart"), r.text("do"), r.cite) for r in rows)
+
+
+def _list(row: Row, column: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in row.text(column).split(";") if part.strip())
+
+
+def _numbers(row: Row, column: str, joints: tuple[tuple[str, str], ...]) -> tuple[str, ...]:
+    kinds = _list(row, column)
+    return tuple(number for number, kind in joints if kind in kinds)
+
+
+@cache
+def _rows(name: str) -> Mapping[str, Row]:
+    return read_table(files("boxup.hydro") / "data" / f"{name}.csv", name)

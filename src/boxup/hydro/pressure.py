@@ -1,0 +1,74 @@
+"""The pressure of a test, at the top, at the gauge, and to look at it by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from boxup.core.calculation import calculation, number, word
+from boxup.core.quantity import Quantity
+from boxup.core.working import Working
+from boxup.reference.load import source
+
+UG_99, UG_100 = "asme-viii-1-ug-99", "asme-viii-1-ug-100"
+OLD = "1.5"  # the multiple before the 1999 addenda; it stays on the nameplate of vessels built to it
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pressed:
+    """One side. The two stresses are those of the part with the lowest ratio."""
+
+    mawp: Quantity = number("MAWP", "maximum allowable working pressure", "MPa", above=0)
+    stress_test: Quantity = number("S_t", "allowable stress at test temperature, governing part", "MPa", above=0)
+    stress_design: Quantity = number("S_d", "allowable stress at design temperature, governing part", "MPa", above=0)
+    rule: str = word("multiple of MAWP", ("1.3", "1.5"), default="1.3")
+    medium: str = word("medium", ("water", "air"), default="water")
+    head: Quantity | None = number("h", "gauge below the top", "m", least=0, optional=True)
+
+
+@calculation(
+    "test-pressure", source(UG_99), Pressed,
+    "test_pressure=P_T@MPa examination_pressure=P_x@MPa relief_setting=P_r@MPa gauge_pressure=P_g@MPa",
+)  # fmt: skip
+def required_pressure(w: Working, side: Pressed) -> None:
+    """Test pressure required at the top of the side, what to examine at, and what the gauge must read."""
+    w.take_in(side)
+    air = side.medium == "air"
+    cited = source(UG_100 if air else UG_99)
+    w.constant("f", f"multiple for {side.medium}", _multiple(side), "-", w.cite("(b)", cited))
+    w.limit(
+        "S_t >= S_d", "The stress at test temperature is under the one at design temperature: are the two swapped? Metal is no weaker cold",
+        "(b), stress ratio", "warn", source(UG_99),
+    )  # fmt: skip
+    w.step("LSR = S_t/S_d", "-", "stress ratio of the governing part", "(b)", source=cited)
+    w.step("P_T = f * MAWP * LSR", "MPa", "test pressure, at the top", "(b)", source=cited)
+    w.step("P_x = P_T/f", "MPa", "examine at not less than", "(d)" if air else "(g)", source=cited)
+    _air_relief(w) if air else _water_lines(w, side)
+
+
+def _multiple(side: Pressed) -> float:
+    return {("water", "1.3"): 1.3, ("water", OLD): 1.5, ("air", "1.3"): 1.1, ("air", OLD): 1.25}[side.medium, side.rule]
+
+
+def _water_lines(w: Working, side: Pressed) -> None:
+    w.step("P_r = 4/3 * P_T", "MPa", "relief for water left to warm with nobody there", "(h)")
+    w.say(
+        "note",
+        "The 4/3 figure is for water left shut in and warming, not for the pump: the relief of the pump is set no higher than the lowest "
+        "limit of anything in the circuit (covers, blinds, hoses, plugs, rings, the other side).",
+        "(h)",
+    )
+    if side.head is not None:
+        w.assumed("rho", "density of the water", 1000.0, "kg/m3", "cold water, within 0.5 % up to 30 °C")
+        w.constant("g", "standard gravity", 9.80665, "m/s2", w.cite("standard gravity", source("statics")))
+        w.step("P_g = P_T + rho*g*h", "MPa", "test pressure at the gauge", "head of water", source=source("statics"))
+
+
+def _air_relief(w: Working) -> None:
+    w.constant("dP", "least of two margins over the test pressure", 0.345, "MPa", w.cite("345.5.2", source("asme-b31-3")))
+    w.step("P_r = P_T + min(dP, 0.1*P_T)", "MPa", "relief set no higher than", "345.5.2", source=source("asme-b31-3"))
+    w.say(
+        "warn",
+        "Air at test pressure holds hundreds of times the energy of water: a test with air needs the engineer, the distance worked out, "
+        "and the pressure raised in steps (half, then tenths) with everybody back.",
+        "raising in steps", source(UG_100),
+    )  # fmt: skip

@@ -1,0 +1,292 @@
+"""The test sheet of one test: pressures, gauges, temperature, litres, push, cautions, and what is missing. Deciding stays with people."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from boxup.core.calculation import BadInput
+from boxup.core.finding import Finding, Missing
+from boxup.core.quantity import Quantity
+from boxup.core.rounding import both
+from boxup.core.unit import UNITS
+from boxup.core.working import CannotWork, Step, Working
+from boxup.exchanger.model import Exchanger, Side
+from boxup.hydro.caution import Caution, cautions
+from boxup.hydro.circuit import Limit, circuit, gauges, limits_of, missing_limits
+from boxup.hydro.fill import fill
+from boxup.hydro.plan import PlannedTest
+from boxup.hydro.pressure import Pressed, required_pressure
+from boxup.hydro.push import end_push
+from boxup.hydro.water import COLDEST, HIGHEST, HOTTEST
+from boxup.reference.load import source
+
+USUAL_CHLORIDE = 50.0  # mg/L, from memory: the common limit for austenitic steel
+
+# What a sheet may give: key -> (part of the working, symbol).
+KEYS: dict[str, tuple[str, str]] = {
+    "code_pressure": ("code pressure", "P_T"), "standing_relief": ("code pressure", "P_r"),
+    "test_pressure": ("pressure", "P"), "examination_pressure": ("pressure", "P_x"), "gauge_pressure": ("pressure", "P_g"),
+    "pump_relief": ("pressure", "P_pr"), "gauge_low": ("pressure", "G_1"), "gauge_high": ("pressure", "G_2"), "hold": ("pressure", "t_h"),
+    "least_temperature": ("temperature", "T_min"),
+    "fill": ("water", "V"), "pump_in": ("water", "V_p"), "pump_in_with_air": ("water", "V_pa"), "volume_per_pressure": ("water", "v"),
+    "rise_per_degree": ("water", "r"), "ten_degrees_warmer": ("water", "P_2"),
+    "end_push": ("end push", "F"), "tube_pull": ("end push", "S_a"),
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conditions:
+    """What is known about one test beside the exchanger's file. Absent is not zero.
+
+    pressure: at the top, as the engineer or inspector set it; head: gauge below the top; water and metal: temperatures; outside_limit: of
+    the tubes with nothing in them; push_allowed: engineer's figure for the end push; chloride: mg/L of this fill; gear: hoses, rings.
+    """
+
+    pressure: Quantity | None = None
+    head: Quantity | None = None
+    water: Quantity | None = None
+    metal: Quantity | None = None
+    outside_limit: Quantity | None = None
+    push_allowed: Quantity | None = None
+    chloride: Quantity | None = None
+    gear: tuple[Limit, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TestAnswer:
+    """One test sheet: `values` by the names in KEYS (only those that could be worked), the working they stand in, and the rest in words."""
+
+    __test__ = False  # a sheet, not a test of pytest
+
+    test: PlannedTest
+    working: Working
+    values: dict[str, Step]
+    missing: tuple[Missing, ...]
+    cautions: tuple[Caution, ...]
+
+    @property
+    def findings(self) -> list[Finding]:
+        """Limits broken and notes, in the order worked."""
+        return self.working.all_findings()
+
+    def si(self, key: str) -> float:
+        """One value in SI; KeyError where it could not be worked (see `missing`)."""
+        return self.values[key].si  # type: ignore[no-any-return]
+
+    def as_json(self) -> dict[str, Any]:
+        """For `--json`: the test, its values (forces in N), joints, what is missing, findings and cautions."""
+        units = {key: "N" if s.unit == "kN" else s.unit for key, s in self.values.items()}
+        return {
+            "test": self.test.code, "step": self.test.step, "name": self.test.name, "side": self.test.side,
+            "values": {key: {"value": UNITS[units[key]].from_si(s.si), "unit": units[key]} for key, s in self.values.items()},
+            "proves": list(self.test.proves), "final": list(self.test.final), "missing": [m.text for m in self.missing],
+            "findings": [f.as_json() for f in self.findings], "cautions": [c.sentence for c in self.cautions],
+        }  # fmt: skip
+
+
+@dataclass(slots=True)
+class _Sheet:
+    exchanger: Exchanger
+    test: PlannedTest
+    known: Conditions
+    working: Working
+    missing: list[Missing] = field(default_factory=list)
+
+    @property
+    def side(self) -> Side:
+        return self.exchanger.side(self.test.side)
+
+    def lack(self, number: str, do: str) -> None:
+        self.missing.append(Missing(number, do))
+
+
+def test_sheet(exchanger: Exchanger, test: PlannedTest, *, volume: Quantity | None, known: Conditions | None = None) -> TestAnswer:  # noqa: PT028
+    """The sheet of `test` (from `plan_of`). `volume` of the side under pressure comes from the exchanger's own sums.
+
+    Nothing is assumed that may not be: what is absent is listed in `missing` with what to ask for. Raises BadInput on a condition that is
+    out of range.
+    """
+    sheet = _Sheet(exchanger, test, known or Conditions(), Working(test.name, source("trade")))
+    _refuse(sheet.known, volume)
+    try:
+        pressure = _pressures(sheet)
+        _temperature(sheet)
+        if pressure is not None:
+            _water(sheet, volume, pressure)
+            _push(sheet, pressure)
+    except CannotWork as bad:
+        raise BadInput([str(bad)]) from bad
+    _chemistry(sheet)
+    parts = {p.name: p for p in sheet.working.parts}
+    values = {key: parts[p].steps[s] for key, (p, s) in KEYS.items() if p in parts and s in parts[p].steps}
+    return TestAnswer(test, sheet.working, values, tuple(sheet.missing), cautions(_called(sheet)))
+
+
+test_sheet.__test__ = False  # type: ignore[attr-defined]  # likewise
+
+
+def _refuse(known: Conditions, volume: Quantity | None) -> None:
+    """Pressures 0 or less, temperatures out of range: bad input, all at once."""
+    wrong = [f"{name}: {q.typed!r} is not a {what}; accepted: more than 0." for name, q, what in (
+        ("pressure", known.pressure, "test pressure"), ("volume", volume, "volume"), ("outside_limit", known.outside_limit, "limit"),
+        ("push_allowed", known.push_allowed, "push"), *((g.what, g.most, "rating") for g in known.gear),
+    ) if q is not None and q.si <= 0]  # fmt: skip
+    if known.pressure is not None and known.pressure.si > HIGHEST * 1e6:
+        wrong.append(f"pressure: {known.pressure.typed!r} is out of range; accepted: at most {HIGHEST:g} MPa.")
+    if known.head is not None and known.head.si < 0:
+        wrong.append(f"head: {known.head.typed!r} puts the gauge over the top; accepted: 0 m or more.")
+    low, high = UNITS["degC"].to_si(COLDEST), UNITS["degC"].to_si(HOTTEST)
+    if known.water is not None and not low <= known.water.si <= high:
+        wrong.append(f"water: {known.water.typed!r} is not water for a test; accepted: {COLDEST:g} to {HOTTEST:g} °C.")
+    if wrong:
+        raise BadInput(wrong)
+
+
+def _code_pressure(sheet: _Sheet) -> Step | None:
+    """The code figure, or what is missing for it."""
+    side, name = sheet.side, sheet.test.side
+    wanted = (("mawp", side.mawp), ("stress_test", side.stress_test), ("stress_design", side.stress_design))
+    absent = [key for key, q in wanted if q is None]
+    if absent:
+        whence = "MAWP from the plate, the two allowable stresses of the part with the lowest ratio from the data report or the engineer"
+        sheet.lack("code test pressure", f"give {', '.join(absent)} in [{name}_side]: {whence}.")
+        return None
+    assert side.mawp is not None
+    assert side.stress_test is not None
+    assert side.stress_design is not None
+    part = sheet.working.part("code pressure", required_pressure.source)
+    given = Pressed(mawp=side.mawp, stress_test=side.stress_test, stress_design=side.stress_design, rule=side.test_rule)
+    required_pressure.work(part, given)
+    if not side.governing_part:
+        do = f"say which part governs ([{name}_side] governing_part); the inspector asks."
+        sheet.lack("name of the part with the lowest stress ratio", do)
+    return part.steps["P_T"]
+
+
+def _pressures(sheet: _Sheet) -> Quantity | None:
+    """Part `pressure`: the figure in force at the top, at the gauge, for the examination; relief, gauges, hold. None: no figure at all."""
+    code, set_ = _code_pressure(sheet), sheet.known.pressure
+    limits = limits_of(sheet.exchanger, sheet.test.side, sheet.known.outside_limit, sheet.known.gear)
+    sheet.missing += missing_limits(sheet.test.side, limits, sheet.known.outside_limit)
+    if code is None and set_ is None:
+        return None
+    w = sheet.working.part("pressure", source("asme-viii-1-ug-99"))
+    if set_ is not None:
+        w.given("P", "test pressure at the top, as set", set_, "MPa")
+    elif code is not None:
+        w.take("P", code, "code pressure", "test pressure at the top, by the code")
+    if code is not None:
+        _below_code(w, code)
+    _lines_of_pressure(w, sheet)
+    circuit(w, limits)
+    gauges(w, sheet.exchanger)
+    w.constant("t_h", "hold at test pressure, at least", 30.0, "min", w.cite("RCB-1.31", source("tema")))
+    return Quantity(w["P"], "MPa", f"{w.steps['P'].value:.6g} MPa", "entered", "the pressure above")
+
+
+def _below_code(w: Working, code: Step) -> None:
+    if w["P"] < code.si * (1 - 1e-9):
+        here, by_code = both("pressure", w["P"]), both("pressure", code.si)
+        text = f"{here} is set; the code figure is {by_code}. Below it this is a tightness test, not the code test: "
+        w.say("warn", text + "the inspector's agreement goes on the sheet.", "(b)")
+
+
+def _lines_of_pressure(w: Working, sheet: _Sheet) -> None:
+    factor = float(sheet.side.test_rule)
+    w.constant("f", "multiple of MAWP", factor, "-", w.cite("(b)"))
+    w.step("P_x = P/f", "MPa", "examine at not less than", "(g)")
+    mawp = sheet.side.mawp
+    if mawp is not None:
+        w.given("MAWP", "maximum allowable working pressure", mawp, "MPa")
+        _over_mawp(w)
+    w.constant("g", "standard gravity", 9.80665, "m/s2", w.cite("standard gravity", source("statics")))
+    w.assumed("rho", "density of the water", 1000.0, "kg/m3", "cold water, within 0.5 % up to 30 °C")
+    if sheet.known.head is None:
+        w.assumed("h", "gauge below the top", 0.0, "m", "height not given: gauge taken at the top; each metre lower reads 0.1 bar more")
+    else:
+        w.given("h", "gauge below the top", sheet.known.head, "m")
+    w.step("P_g = P + rho*g*h", "MPa", "test pressure at the gauge", "head of water", source=source("statics"))
+
+
+def _over_mawp(w: Working) -> None:
+    if w["P"] > 1.5 * w["MAWP"] * (1 + 1e-9):
+        here, mawp = both("pressure", w["P"]), both("pressure", w["MAWP"])
+        text = f"{here} is more than 150 % of the MAWP ({mawp}). In service that is the usual ceiling: the inspector decides."
+        w.say("warn", text, "4.3.1.2", source("nbic-2"))
+
+
+def _temperature(sheet: _Sheet) -> None:
+    """Part `temperature`: the least metal temperature, and whether the readings are over it."""
+    name, mdmt = sheet.test.side, sheet.side.mdmt
+    if mdmt is None:
+        sheet.lack("least metal temperature", f"give the MDMT of the {name} side ([{name}_side] mdmt) from the plate or the data report.")
+        return
+    w = sheet.working.part("temperature", source("asme-viii-1-ug-99"))
+    w.given("MDMT", "minimum design metal temperature", mdmt, "degC")
+    w.constant("dT", "margin", 17.0, "K", w.cite("(h), 17 °C (30 °F)"))
+    w.constant("T_top", "need not be more than", 48.0, "degC", w.cite("(h), 48 °C (120 °F)"))
+    w.step("T_min = min(MDMT + dT, T_top)", "degC", "metal and water at least", "(h)")
+    text = "Parts of 50 mm and less may go to MDMT + 6 °C where the owner works to API 510; tubesheet and flange forgings are the "
+    w.say("note", text + "thick parts, so 17 °C stands here.", "5.8, by thickness", source("api-510"))
+    other = sheet.exchanger.side("tube" if name == "shell" else "shell").mdmt
+    if other is not None and other.si > mdmt.si:
+        warmer = both("temperature", other.si)
+        text = f"The other side has the warmer MDMT ({warmer}); the tubesheet belongs to both: ask which holds for it."
+        w.say("warn", text, "tubesheet", source("trade"))
+    for what, q in (("metal", sheet.known.metal), ("water", sheet.known.water)):
+        if q is not None and q.si < w["T_min"]:
+            here, least = both("temperature", q.si), both("temperature", w["T_min"])
+            w.say("stop", f"The {what} is at {here}; at least {least} is needed. Warm the water and wait.", "(h)")
+
+
+def _water(sheet: _Sheet, volume: Quantity | None, pressure: Quantity) -> None:
+    """Part `water`: litres to fill and to pressure, rise per degree, ten degrees warmer."""
+    if volume is None:
+        sheet.lack(f"litres, {sheet.test.side} side", "the volume of that side cannot be worked: see what the exchanger's file lacks.")
+        return
+    w = sheet.working.part("water", source("mass-balance"))
+    sheet.missing += fill(w, sheet.exchanger, sheet.test.side, volume, pressure, sheet.known.water)
+    if "V_p" in w.steps:
+        _say_litres(w)
+    w.say("note", "Water under 4 °C may freeze before it is drained: drain or keep warm overnight.", "freezing", source("trade"))
+
+
+def _say_litres(w: Working) -> None:
+    free, airy = both("volume", w["V_p"]), both("volume", w["V_pa"])
+    text = f"Pumped in free of air: {free}. With 0.2 % of the fill as air: {airy}. Over that, or over one and a half times "
+    w.say("note", text + "the first figure, go down and vent again.", "0.2 % of the fill, taken as advice", source("trade"))
+    if "P_2" in w.steps:
+        warmer = f"{w.steps['dT'].value:g} degrees warmer take it from {both('pressure', w['P'])} to {both('pressure', w['P_2'])}"
+        w.say("warn", f"Shut in and full, {warmer}. It is never left so.", "same water before and after")
+
+
+def _push(sheet: _Sheet, pressure: Quantity) -> None:
+    if sheet.test.end_push:
+        w = sheet.working.part("end push", source("statics"))
+        sheet.missing += end_push(w, sheet.exchanger, pressure, sheet.known.push_allowed)
+
+
+def _chemistry(sheet: _Sheet) -> None:
+    """Chloride, where a metal on this side minds it."""
+    if "chloride" not in _called(sheet):
+        return
+    limit, got = sheet.side.chloride_limit_mg_per_l, sheet.known.chloride
+    most = limit.si if limit is not None else USUAL_CHLORIDE
+    where = "the exchanger's file" if limit is not None else "the usual figure, from memory"
+    if got is None:
+        sheet.lack("chloride of this water", f"strip or meter before filling; at most {most:g} mg/L ({where}).")
+    elif got.si > most:
+        sheet.working.say("stop", f"Chloride {got.si:g} mg/L; at most {most:g} mg/L ({where}). Other water, or the engineer in writing.",
+                          "chloride on austenitic steel", source("trade"))  # fmt: skip
+
+
+def _called(sheet: _Sheet) -> set[str]:
+    options = sheet.exchanger.options
+    fixed = sheet.exchanger.letters.fixed
+    calls: Iterator[tuple[str, bool]] = iter((
+        ("push", sheet.test.end_push), ("ring", sheet.test.needs_ring), ("bellows", options.get("xj", fixed)),
+        ("chloride", options.get("ss", False) or sheet.side.chloride_limit_mg_per_l is not None),
+    ))  # fmt: skip
+    return {name for name, yes in calls if yes}

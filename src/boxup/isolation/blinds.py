@@ -1,0 +1,188 @@
+"""The blind list: one row a blind, process and test, what is missing, and whether each is thick enough.
+
+A process blind keeps the plant out of the exchanger; a test blind keeps the test water in. A thin blind for water never stays as isolation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from boxup.core.finding import Finding, Missing
+from boxup.core.quantity import Quantity
+from boxup.core.rounding import both
+from boxup.core.working import Working
+from boxup.exchanger.model import Blind, Exchanger, Nozzle
+from boxup.isolation.blank import CLAUSE, Plate, blank
+from boxup.reference.load import Row, source, table
+
+Use = Literal["process", "test"]
+# The order of a blind's life, and who signs each: the columns of its row. Two names in and two names out.
+SIGNED: dict[str, tuple[str, ...]] = {
+    "process": ("in: fitter", "in: operator", "line behind proved dead", "out: fitter", "out: operator"),
+    "test": ("in: fitter", "in: inspector", "side drained, gauge at 0", "out: fitter", "out: checked"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class BlindRow:
+    """One line of the list, ready for pencil. None: the file does not say."""
+
+    id: str
+    use: str
+    nozzle: str
+    side: str
+    size: str
+    flange_class: str
+    kind: str
+    thickness: Quantity | None
+    rated: Quantity | None
+    line: str
+    signed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BlindList:
+    """The rows of one use, the nozzles with no row, and what was found."""
+
+    use: str
+    rows: tuple[BlindRow, ...]
+    without: tuple[str, ...]
+    findings: tuple[Finding, ...]
+    missing: tuple[Missing, ...]
+    workings: tuple[Working, ...] = ()
+
+    @property
+    def count(self) -> int:
+        """How many go in, and must come out."""
+        return len(self.rows)
+
+
+def process_blinds(exchanger: Exchanger) -> BlindList:
+    """Every nozzle of both sides needs a row: a blind, or a line taken away and said so."""
+    rows = _rows(exchanger, "process", exchanger.nozzles)
+    without = _without(rows, exchanger.nozzles)
+    text = "No process blind is listed for nozzle {}: valves pass. A row for it, or the spool out and written down."
+    found = [Finding("stop", text.format(n), _practice("positive isolation")) for n in without]
+    return BlindList("process", rows, without, (*found, *_strays(exchanger, "process")), ())
+
+
+def test_blinds(exchanger: Exchanger, side: str, pressure: Quantity | None, stress: Quantity | None = None) -> BlindList:  # noqa: PT028
+    """The rows of the side under test. `pressure`: what the blind must hold (at the bottom); `stress`: allowable of the plate, if known.
+
+    A process blind closes a nozzle for a test only when its rating covers the pressure, and while its joint has not been dropped since.
+    """
+    nozzles = tuple(n for n in exchanger.nozzles if n.side == side)
+    rows = _rows(exchanger, "test", nozzles)
+    found = []
+    without = []
+    for n in _without(rows, nozzles):
+        stands_in = next((b for b in exchanger.blinds if b.nozzle == n and _covers(b, pressure)), None)
+        if stands_in is None:
+            without.append(n)
+            text = f"Nozzle {n} is on the {side} side and has no blind listed that bears the test: the side cannot hold water. Add its row."
+            found.append(Finding("stop", text, _practice("every nozzle of the side under test")))
+        else:
+            text = f"Nozzle {n} is closed for the test by process blind {stands_in.id}: only while its joint has not been dropped since."
+            found.append(Finding("warn", text, _practice("process blind on a test")))
+    missing: list[Missing] = []
+    workings: list[Working] = []
+    for row in rows:
+        w = Working(f"blind {row.id} in {row.nozzle}", blank.source)
+        missing += _check(w, row, pressure, stress)
+        workings.append(w)
+    found += [f for w in workings for f in w.findings] + list(_strays(exchanger, "test"))
+    return BlindList("test", rows, tuple(without), tuple(found), tuple(missing), tuple(workings))
+
+
+test_blinds.__test__ = False  # type: ignore[attr-defined]  # a list, not a test of pytest
+
+
+def in_equals_out(
+    rows: tuple[BlindRow, ...], in_: AbstractSet[str], out: AbstractSet[str], left_in: AbstractSet[str] = frozenset()
+) -> tuple[Finding, ...]:
+    """Blinds still in, blinds out that never went in, strangers. `left_in`: signed LEFT IN by operations."""
+    listed = {r.id for r in rows}
+    still = sorted((in_ - out - left_in) & listed)
+    count = _practice("count in = count out")
+    found = [Finding("stop", f"Blind {b} is in and not out: no hand-over while its row is open.", count) for b in still]
+    found += [Finding("stop", f"Blind {b} is marked out and never was in: look which one came out.", count) for b in sorted(out - in_)]
+    strangers = sorted((in_ | out | left_in) - listed)
+    found += [Finding("stop", f"Blind {b} is not on the list: who fitted it, and where?", _practice("blind list")) for b in strangers]
+    return tuple(found)
+
+
+def _rows(exchanger: Exchanger, use: Use, nozzles: tuple[Nozzle, ...]) -> tuple[BlindRow, ...]:
+    by_id = {n.id: n for n in nozzles}
+    return tuple(_row(b, by_id[b.nozzle]) for b in exchanger.blinds if b.use == use and b.nozzle in by_id)
+
+
+def _row(b: Blind, n: Nozzle) -> BlindRow:
+    size, rating = b.size or n.size, b.flange_class or n.flange_class
+    return BlindRow(b.id, b.use, n.id, n.side, size, rating, b.kind, b.thickness, b.rated, b.line, SIGNED[b.use])
+
+
+def _covers(b: Blind, pressure: Quantity | None) -> bool:
+    return b.use == "process" and b.rated is not None and pressure is not None and b.rated.si >= pressure.si
+
+
+def _without(rows: tuple[BlindRow, ...], nozzles: tuple[Nozzle, ...]) -> tuple[str, ...]:
+    covered = {r.nozzle for r in rows}
+    return tuple(n.id for n in nozzles if n.id not in covered)
+
+
+def _strays(exchanger: Exchanger, use: Use) -> list[Finding]:
+    known = {n.id: n for n in exchanger.nozzles}
+    found = [Finding("stop", f"Blind {b.id} is listed for {b.nozzle}, and there is no such nozzle.", _practice("blind list"))
+             for b in exchanger.blinds if b.use == use and b.nozzle not in known]  # fmt: skip
+    for b in exchanger.blinds:
+        n = known.get(b.nozzle)
+        if b.use == use and n and b.flange_class and n.flange_class and b.flange_class != n.flange_class:
+            text = f"Blind {b.id} is class {b.flange_class}, its nozzle {n.id} class {n.flange_class}: it does not fit between the bolts."
+            found.append(Finding("stop", text, _practice("class of blind and flange")))
+    return found
+
+
+def _check(w: Working, row: BlindRow, pressure: Quantity | None, stress: Quantity | None) -> list[Missing]:
+    """Rating against the test pressure, and the plate formula where the stress is known."""
+    what = f"check of test blind {row.id} in nozzle {row.nozzle}"
+    if pressure is None:
+        return [Missing(what, "the test pressure of that side is not known yet.")]
+    if row.rated is not None and row.rated.si < pressure.si:
+        rated, asked = both("pressure", row.rated.si), both("pressure", pressure.si)
+        text = f"Test blind {row.id} in {row.nozzle} is rated {rated}; the test puts {asked} on it. Fit one that bears it."
+        w.say("stop", text, "rating against test pressure", source("trade"))
+    blank_row = standard_blank(row.flange_class, row.size)
+    absent = [name for name, bad in (
+        ("its thickness, measured", row.thickness is None), ("the allowable stress of its plate (stamp or certificate)", stress is None),
+        ("its size and class, so that the bore can be looked up", blank_row is None),
+    ) if bad]  # fmt: skip
+    if row.thickness is None or stress is None or blank_row is None:
+        return [Missing(what, f"give {', '.join(absent)}.")]
+    spacer = f"gasket inside diameter taken as the bore of a {row.size} ring spacer, class {row.flange_class} ({blank_row.cite})"
+    blank.work(w, Plate(diameter=Quantity(blank_row.need("bore"), "mm", "", "assumed", spacer), pressure=pressure, stress=stress))
+    w.given("t", "thickness of the blind", row.thickness, "mm")
+    w.limit("t >= t_m", f"Test blind {row.id} in {row.nozzle} is thinner than the plate formula asks", CLAUSE)
+    return []
+
+
+def standard_blank(flange_class: str, size: str) -> Row | None:
+    """The row of the line blank table for a class and a size such as `10 in`; None where it has none."""
+    return table("line_blanks").get(f"{flange_class} {nominal(size)}")
+
+
+def nominal(size: str) -> str:
+    """`10 in`, `NPS 1-1/2`, `1.5 in` to `10`, `1-1/2`; the text as it is where it is no inch size."""
+    text = size.lower().replace("nps", "").replace("in", "").replace('"', "").strip()
+    try:
+        value = sum(Fraction(part) for part in text.replace("-", " ").split())
+    except ValueError:
+        return text
+    whole, rest = divmod(Fraction(value), 1)
+    return "-".join(str(p) for p in (whole, rest) if p) or text
+
+
+def _practice(where: str) -> str:
+    return f"{source('trade').title}, {where} (common practice)"

@@ -1,0 +1,216 @@
+"""Every number of one exchanger's job: asks the rooms in order and passes from one to the next what it needs.
+
+The test pressure goes from `hydro` to `joint`, the volume from `exchanger` to `hydro`, the mass from `exchanger` to `lift`.
+Each working has a code; the code stands beside the number wherever it is printed, and `boxup why` takes it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from boxup.core.calculation import Answer
+from boxup.core.finding import Finding, Missing
+from boxup.core.quantity import Quantity
+from boxup.core.working import Working
+from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts
+from boxup.exchanger.model import Exchanger, Joint, SideName
+from boxup.exchanger.ribs import rib_length
+from boxup.exchanger.volumes import shell_side_volume, tube_side_volume
+from boxup.hydro.plan import plan_of
+from boxup.hydro.sheet import TestAnswer, test_sheet
+from boxup.isolation.blinds import BlindList, process_blinds, test_blinds
+from boxup.isolation.relief import ReliefRow, relief_path
+from boxup.isolation.small_bore import SmallBore, small_bore
+from boxup.joint.assembly import JointAnswer, Pressures, assembly
+from boxup.joint.nozzle import NozzleAnswer, nozzle_studs
+from boxup.lift.bundle_lift import LiftAnswer, bundle_lift, pull_window
+from boxup.lift.heads import head_lift
+from boxup.reference.load import source
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """The answers of every room for one exchanger. What a room could not work is in its `missing`."""
+
+    exchanger: Exchanger
+    parts: tuple[LiftedPart, ...]
+    bundle: Answer | Missing | None
+    volumes: dict[str, Answer | Missing]
+    tests: tuple[TestAnswer, ...]
+    joints: tuple[JointAnswer, ...]
+    nozzles: tuple[NozzleAnswer, ...]
+    sling: LiftAnswer | None
+    insertion: LiftAnswer | None
+    pulling: LiftAnswer | None
+    heads: dict[str, LiftAnswer]
+    process_blinds: BlindList
+    test_blinds: tuple[BlindList, ...]
+    small_bore: SmallBore
+    relief: tuple[ReliefRow, ...]
+    workings: dict[str, tuple[str, Working]] = field(default_factory=dict)
+
+    def test(self, code: str) -> TestAnswer:
+        """One test by its code: S1, T, S2."""
+        return next(t for t in self.tests if t.test.code == code)
+
+    def joint(self, id_: str) -> JointAnswer:
+        """The answer for the stud set that clamps this joint."""
+        return next(j for j in self.joints if id_ in (j.joint, j.with_joint))
+
+    def missing(self) -> list[Missing]:
+        """Everything that is not given, each once, in the order of the job."""
+        return list(dict.fromkeys(self._missing()))
+
+    def _missing(self) -> Iterator[Missing]:
+        for answer in (self.bundle, *self.volumes.values()):
+            if isinstance(answer, Missing):
+                yield answer
+        yield from (p.missing for p in self.parts if p.missing)
+        for lift in (self.sling, self.insertion, self.pulling, *self.heads.values()):
+            yield from lift.missing if lift else ()
+        yield from (m for answer in (*self.joints, *self.nozzles, *self.tests) for m in answer.missing)
+        yield from (m for blinds in (self.process_blinds, *self.test_blinds) for m in blinds.missing)
+        yield from self.small_bore.missing
+
+    def findings(self) -> list[Finding]:
+        """Every finding of every working, stops first, each once."""
+        listed = (*self.process_blinds.findings, *(f for b in self.test_blinds for f in b.findings), *self.small_bore.findings)
+        found = [f for _, w in self.workings.values() for f in w.all_findings()] + list(listed)
+        return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))
+
+
+def numbers(exchanger: Exchanger) -> Numbers:
+    """Ask every room. Never raises for what is absent; a number that cannot be given is a `Missing` with what to measure."""
+    bundle = bundle_mass(exchanger)
+    parts = tuple(lifted_parts(exchanger))
+    volumes = _volumes(exchanger)
+    tests = tuple(test_sheet(exchanger, t, volume=_volume(volumes, t.code)) for t in plan_of(exchanger))
+    joints = tuple(_joints(exchanger, _test_pressures(tests)))
+    found = Numbers(
+        exchanger=exchanger,
+        parts=parts,
+        bundle=bundle,
+        volumes=volumes,
+        tests=tests,
+        joints=joints,
+        nozzles=tuple(nozzle_studs(n) for n in exchanger.nozzles),
+        sling=_sling(exchanger, bundle),
+        insertion=_pull(exchanger, bundle, "insert"),
+        pulling=_pull(exchanger, bundle, "pull"),
+        heads={p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass) for p in parts if p.id != "bundle"},
+        process_blinds=process_blinds(exchanger),
+        test_blinds=tuple(test_blinds(exchanger, side, _at_gauge(tests, side)) for side in _tested_sides(tests)),
+        small_bore=small_bore(exchanger),
+        relief=relief_path(exchanger),
+    )
+    found.workings.update(_workings(found))
+    return found
+
+
+def _volumes(exchanger: Exchanger) -> dict[str, Answer | Missing]:
+    """By test code: the water each test fills."""
+    shell = shell_side_volume(exchanger, "final")
+    return {"S1": shell_side_volume(exchanger, "ring"), "T": tube_side_volume(exchanger), "S2": shell}
+
+
+def _volume(volumes: dict[str, Answer | Missing], code: str) -> Quantity | None:
+    answer = volumes.get(code)
+    return answer.quantity("volume") if isinstance(answer, Answer) else None
+
+
+def _tested_sides(tests: tuple[TestAnswer, ...]) -> list[SideName]:
+    return list(dict.fromkeys(t.test.side for t in tests))
+
+
+def _at_gauge(tests: tuple[TestAnswer, ...], side: SideName) -> Quantity | None:
+    """The highest pressure at the gauge on that side, over all its tests."""
+    found = [t.values["gauge_pressure"] for t in tests if t.test.side == side and "gauge_pressure" in t.values]
+    top = max(found, key=lambda s: s.si, default=None)
+    return Quantity(top.si, "MPa", f"{top.value:.5g} MPa", "entered", "test pressure at the gauge") if top else None
+
+
+def _test_pressures(tests: tuple[TestAnswer, ...]) -> Pressures:
+    """The highest test pressure of each side: what the joints must stand."""
+    return Pressures(shell=_at_gauge(tests, "shell"), tube=_at_gauge(tests, "tube"))
+
+
+def _joints(exchanger: Exchanger, test: Pressures) -> Iterator[JointAnswer]:
+    design = Pressures(shell=exchanger.shell_side.mawp, tube=exchanger.tube_side.mawp)
+    done: set[str] = set()
+    for joint in exchanger.joints:
+        if joint.id in done:
+            continue
+        shared = _sharing(exchanger, joint)
+        done |= {joint.id} | ({shared.id} if shared else set())
+        yield assembly(
+            joint, design=design, test=test, rib_length=_ribs(exchanger, joint), shared=shared,
+            shared_rib_length=_ribs(exchanger, shared) if shared else None, temperature=_hotter(exchanger, joint, shared),
+        )  # fmt: skip
+
+
+def _sharing(exchanger: Exchanger, joint: Joint) -> Joint | None:
+    """The other joint on the same studs."""
+    studs = joint.studs
+    return next((j for j in exchanger.joints if studs and j.studs and j.studs.id == studs.id and j.id != joint.id), None)
+
+
+def _ribs(exchanger: Exchanger, joint: Joint) -> Quantity | None:
+    """All pass ribs of the gasket together; 0 for a plain ring."""
+    if joint.ribs_end not in ("front", "rear"):
+        return Quantity(0.0, "mm", "0 mm", "entered", "a plain ring")
+    got = rib_length(exchanger, "front" if joint.ribs_end == "front" else "rear", joint.gasket.id_ if joint.gasket else None)
+    return got.quantity("length") if isinstance(got, Answer) else None
+
+
+def _hotter(exchanger: Exchanger, joint: Joint, shared: Joint | None) -> Quantity | None:
+    """The higher design temperature of the sides the studs see."""
+    sides = set(joint.sides) | (set(shared.sides) if shared else set())
+    temperatures = [t for s in sides if (t := exchanger.side(s).design_temperature)]
+    return max(temperatures, key=lambda t: t.si) if len(temperatures) == len(sides) else None
+
+
+def _sling(exchanger: Exchanger, bundle: Answer | Missing | None) -> LiftAnswer | None:
+    if bundle is None:
+        return None
+    if isinstance(bundle, Missing):
+        return LiftAnswer("bundle lift", Working("bundle lift", source("statics")), (bundle,))
+    # the heaviest it hangs: as pulled, with its allowance, at the centre of gravity as pulled
+    return bundle_lift(exchanger.bundle, exchanger.gear, mass=bundle.quantity("lift_mass"), cg=bundle.quantity("fouled_cg"))
+
+
+def _pull(exchanger: Exchanger, bundle: Answer | Missing | None, way: str) -> LiftAnswer | None:
+    if not isinstance(bundle, Answer):
+        return None
+    if way == "insert":
+        return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("dry"), way="insert")
+    return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("fouled"), way="pull")
+
+
+def _workings(n: Numbers) -> Iterator[tuple[str, tuple[str, Working]]]:
+    """Code, title and working, in the order of the appendix."""
+    if isinstance(n.bundle, Answer):
+        yield "M", ("bundle, mass and centre of gravity", n.bundle.working)
+    for part in n.parts:
+        if part.answer and part.id != "bundle":
+            yield f"M-{part.id.replace('_', '-')}", (f"{part.what}, mass", part.answer.working)
+    for code, title, lift in (("L", "slings of the bundle", n.sling), ("L-in", "insertion of the bundle", n.insertion),
+                              ("L-out", "pulling the bundle", n.pulling)):  # fmt: skip
+        if lift and lift.working.steps:
+            yield code, (title, lift.working)
+    for id_, lift in n.heads.items():
+        if lift.working.steps:
+            yield f"L-{id_.replace('_', '-')}", (lift.name, lift.working)
+    for joint in n.joints:
+        yield joint.joint, (f"joint {joint.working.name}", joint.working)
+    for nozzle in n.nozzles:
+        if nozzle.working.steps:
+            yield nozzle.nozzle, (nozzle.working.name, nozzle.working)
+    for code, volume in n.volumes.items():
+        if isinstance(volume, Answer) and any(t.test.code == code for t in n.tests):
+            yield f"V-{code}", (f"water for {n.test(code).test.name}", volume.working)
+    for test in n.tests:
+        yield test.test.code, (test.test.name, test.working)
+    for blinds in n.test_blinds:
+        for w in blinds.workings:
+            yield w.name.split()[1], (w.name, w)  # "blind TB1 in N1"

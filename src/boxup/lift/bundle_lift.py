@@ -1,0 +1,160 @@
+"""The bundle in two slings, and the force to push it home or draw it out.
+
+Places are metres from the outer face of the stationary tubesheet; the hook is over the centre of gravity and the picks are level.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from boxup.core.finding import Finding, Missing
+from boxup.core.quantity import Quantity
+from boxup.core.working import Step, Working
+from boxup.exchanger.model import BundleParts, Gear
+from boxup.lift.gear import PRACTICE, STATICS, check_tag, gear_for, gravity, is_leg_gear, say_not_safe
+from boxup.lift.sling import Names, legs, shares
+from boxup.reference.load import source
+
+Way = Literal["insert", "pull"]
+PICKS: Names = ("front", "rear")
+API_660 = source("api-660")
+
+
+@dataclass(frozen=True, slots=True)
+class LiftAnswer:
+    """A lift or a pull: its working, and what is missing. Never a verdict."""
+
+    name: str
+    working: Working
+    missing: tuple[Missing, ...]
+
+    def step(self, symbol: str) -> Step | None:
+        return self.working.steps.get(symbol)
+
+    @property
+    def findings(self) -> list[Finding]:
+        return self.working.all_findings()
+
+
+def bundle_lift(
+    bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, cg: Quantity, rigging: Quantity | None = None, name: str = "bundle lift"
+) -> LiftAnswer:
+    """Shares and leg pulls at the file's two picks, and each piece of the bundle's gear against its tag.
+
+    `mass`: what hangs in the slings, with its allowance; `cg`: its centre of gravity; `rigging`: slings, spreader, hook block and rope,
+    which the crane carries too. Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles), m_g (what the
+    crane carries); 1 is the front pick.
+    """
+    w = Working(name, PRACTICE)
+    missing: list[Missing] = []
+    w.given("m", "mass in the slings, allowance included", mass, "kg")
+    gravity(w)
+    w.step("W = m*g_n", "kN", "weight in the slings", "weight", source=STATICS)
+    if bundle.sling_points_m is None or bundle.sling_points_far_m is None:
+        missing.append(Missing("sling shares", "say where the two slings go: at baffles, from the outer face of the stationary tubesheet."))
+    elif _between(w, cg, bundle.sling_points_m, bundle.sling_points_far_m):
+        shares(w, PICKS)
+        missing += _leg_pulls(w, bundle.hook_height)
+    missing += _tags(w, gear)
+    missing += _crane(w, rigging)
+    return LiftAnswer(name, w, tuple(missing))
+
+
+def _crane(w: Working, rigging: Quantity | None) -> list[Missing]:
+    if rigging is None:
+        return [Missing("load on the crane", "weigh slings, spreader, hook block and rope; the crane carries them too.")]
+    w.given("m_r", "slings, spreader, hook block, rope", rigging, "kg")
+    w.step("m_g = m + m_r", "kg", "what the crane carries", "gross load")
+    return []
+
+
+def _between(w: Working, cg: Quantity, front: Quantity, rear: Quantity) -> bool:
+    """d_1 and d_2, and whether the centre of gravity hangs between the picks."""
+    w.given("x_c", "centre of gravity", cg, "m")
+    w.given("x_1", "front pick", front, "m")
+    w.given("x_2", "rear pick", rear, "m")
+    tips = "The centre of gravity is not between the slings: the bundle tips. Move a sling"
+    where = "centre of gravity between the picks"
+    if not (w.limit("x_1 < x_c", tips, where) and w.limit("x_c < x_2", tips, where)):
+        return False
+    w.step("d_1 = x_c - x_1", "m", "front pick to hook, level", "hook over the centre of gravity", source=STATICS)
+    w.step("d_2 = x_2 - x_c", "m", "rear pick to hook, level", "hook over the centre of gravity", source=STATICS)
+    return True
+
+
+def _leg_pulls(w: Working, height: Quantity | None) -> list[Missing]:
+    if height is None:
+        do = "measure how high the hook will be over the picks, or hang both slings straight from a spreader."
+        return [Missing("pull in the sling legs", do)]
+    w.given("h", "hook over the picks", height, "m")
+    legs(w, PICKS)
+    return []
+
+
+def _tags(w: Working, gear: tuple[Gear, ...]) -> list[Missing]:
+    mine = [g for g in gear_for(gear, "bundle") if not gear_for((g,), "pull", "insert")]
+    if not any(is_leg_gear(g) for g in mine):
+        do = "list the bundle's slings and shackles with the capacity on their tags. No tag, no lift."
+        return [Missing("capacity of the slings", do)]
+    say_not_safe(w)
+    missing: list[Missing] = []
+    for g in mine:
+        load, what = _load_on(w, g)
+        missing += check_tag(w, g, load, what) if load else [Missing(f"load on {g.id}", "the pull in its leg is not known yet.")]
+    return missing
+
+
+def _load_on(w: Working, g: Gear) -> tuple[Step | None, str]:
+    """Its own leg where its use says which, else the harder pulled one; the whole weight where it is no leg gear."""
+    if not is_leg_gear(g):
+        return w.steps["W"], "whole weight in the slings"
+    pulls = [w.steps[s] for s in ("T_1", "T_2") if s in w.steps]
+    if not pulls:
+        return None, ""
+    for pull, pick in zip(pulls, PICKS, strict=True):
+        if pick in g.use.lower():
+            return pull, f"pull in the {pick} leg"
+    return max(pulls, key=lambda s: s.si), "pull in the harder pulled leg"
+
+
+def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, way: Way) -> LiftAnswer:
+    """The force expected between clean and dirty bars, and the force at which to stop: F_1, F_2, F_stop; `mass` without allowance.
+
+    Insertion stops at a quarter over the dirty-bar force and never over half the weight; pulling out at half over it, with lugs and gear
+    sized for one and a half times the weight (F_gear).
+    """
+    name = "insertion" if way == "insert" else "pulling out"
+    w = Working(name, PRACTICE)
+    if bundle.friction_low is None or bundle.friction_high is None:
+        do = "give the friction of clean and of dirty bars; usually 0.15 to 0.3 greased, up to 0.5 dry (common practice)."
+        return LiftAnswer(name, w, (Missing(f"force expected for {name}", do),))
+    w.given("m", "mass of the bundle", mass, "kg")
+    w.given("mu_1", "friction, clean and greased bars", bundle.friction_low, "-")
+    w.given("mu_2", "friction, dry or dirty bars", bundle.friction_high, "-")
+    gravity(w)
+    w.step("W = m*g_n", "kN", "weight", "weight", source=STATICS)
+    w.step("F_1 = mu_1*W", "kN", "force expected, clean bars, level shell", "friction", source=STATICS)
+    w.step("F_2 = mu_2*W", "kN", "force expected, dirty bars, level shell", "friction", source=STATICS)
+    w.limit("mu_1 <= mu_2", "The friction of clean bars is given higher than that of dirty ones: look at the file", "friction", "warn")
+    _stop_at(w, way)
+    pullers = gear_for(gear, "pull", "insert")
+    if not pullers:
+        return LiftAnswer(name, w, (Missing("capacity of the puller", "list the extractor or winch with the capacity on its plate."),))
+    say_not_safe(w)
+    load, what = (
+        (w.steps["F_stop"], "force at which to stop") if way == "insert" else (w.steps["F_gear"], "what lugs and gear are sized for")
+    )
+    return LiftAnswer(name, w, tuple(m for g in pullers for m in check_tag(w, g, load, what)))
+
+
+def _stop_at(w: Working, way: Way) -> None:
+    if way == "insert":
+        w.step("F_stop = min(1.25*F_2, 0.5*W)", "kN", "stop and look at", "a quarter over the force expected, never over half the weight")
+        say = "The force expected on dirty bars is over the force to stop at: clean and grease the bars first"
+        w.limit("F_2 <= F_stop", say, "never over half the weight", "warn")
+        return
+    w.step("F_stop = 1.5*F_2", "kN", "stop and look at", "half over the force expected")
+    w.step("F_gear = 1.5*W", "kN", "size lugs and gear for", "pulling lugs for one and a half times the weight", source=API_660)
+    say = "A bundle that has sat for years may ask for more than its weight. Stop, soak, jack evenly; no pressure, no steam behind it."
+    w.say("note", say, "pulling a tight bundle")

@@ -1,0 +1,86 @@
+"""The first two sheets: what it is and what it can do to people; what is not given, assumed, or from memory."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boxup.core.calculation import Answer
+from boxup.core.working import Working
+from boxup.drawing.section import section
+from boxup.drawing.svg import plain
+from boxup.drawing.view import JointLook, NotDrawn, SectionView
+from boxup.paper.sheet import WIDE, Material, Sheet
+from boxup.paper.value import Shown, lacking, of_step, plainly, shown, told
+
+
+def cover_sheet(m: Material) -> Sheet:
+    """The cover: drawing with its joints, the figures everybody asks for, hazards, cautions, people."""
+    x, w = m.exchanger, m.words
+    facts = [{"label": label, "value": value, "note": note} for label, value, note in _facts(m)]
+    people = [{"role": w["roles"]["lead"], "name": x.identity.crew_lead}, {"role": w["roles"]["inspector"], "name": x.identity.inspector}]
+    people += [{"role": w["roles"][r], "name": ""} for r in ("rigger", "operator")]
+    hazards = [
+        {"side": f"{name}, {side.fluid}" if side.fluid else name, "text": side.hazards or w["cover_sheet"]["no_hazard"]}
+        for name, side in (("Shell side", x.shell_side), ("Tube side", x.tube_side))
+    ]
+    stops = [f for f in m.numbers.findings() if f.level == "stop"]
+    return {
+        "kind": "cover", "title": w["pack_title"], "sub": x.identity.job_scope, "drawing": _drawing(m), "facts": facts, "people": people,
+        "hazards": hazards, "cautions": [{"text": t} for t in w["cover_sheet"]["cautions"]], "findings": told(stops),
+    }  # fmt: skip
+
+
+def _drawing(m: Material) -> str:
+    looks = {j.id: JointLook("off") for j in m.exchanger.joints}
+    process = frozenset(b.id for b in m.exchanger.blinds if b.use == "process")
+    try:
+        return plain(section(m.exchanger, SectionView(joints=looks, width=WIDE, blinds=process)))
+    except NotDrawn:
+        return ""
+
+
+def _facts(m: Material) -> Iterator[tuple[str, Shown | None, str]]:
+    x, n = m.exchanger, m.numbers
+    if isinstance(n.bundle, Answer):
+        yield "bundle, clean and dry", of_step("mass", n.bundle.values["dry"], "up"), "M"
+        yield "bundle, plan the pull for", of_step("mass", n.bundle.values["lift_mass"], "up"), "M"
+    for part in n.parts:
+        if part.id != "bundle":
+            yield f"{part.what}, plan for", shown("mass", part.lift_mass.si if part.lift_mass else None, "up"), ""
+    for test in n.tests:
+        yield f"{test.test.name}, at the gauge", of_step("pressure", test.values.get("gauge_pressure"), "up"), test.test.code
+    for name, side in (("shell side", x.shell_side), ("tube side", x.tube_side)):
+        yield f"{name}, MAWP", shown("pressure", side.mawp.si if side.mawp else None), ""
+        yield f"{name}, minimum design metal temperature", shown("temperature", side.mdmt.si if side.mdmt else None), ""
+    count, passes = x.tubes.count, x.tubes.passes
+    if count and passes:
+        plugs = f"; {len(x.plugged)} holes plugged before" if x.plugged else ""
+        yield "tube holes, passes", plainly(f"{count.si:.0f}, {passes.si:.0f}{plugs}"), ""
+
+
+def contents_sheet(m: Material, titles: list[str]) -> Sheet:
+    """Read first: the sheets, what must be found out, what was assumed, what is from memory."""
+    return {
+        "kind": "contents", "title": m.words["read_first"], "sheets": titles, "missing": lacking(m.numbers.missing()),
+        "assumptions": [*m.exchanger.assumptions, *_assumed(m)], "confirm": _from_memory(m),
+    }  # fmt: skip
+
+
+def _assumed(m: Material) -> list[str]:
+    """What the workings took because the file did not give it, each once."""
+    found = [f"{s.label}: {s.origin.reason}" for _, w in m.numbers.workings.values() for _, s in w.all_steps() if s.origin.__class__.__name__ == "Assumed"]
+    return list(dict.fromkeys(found))
+
+
+def _from_memory(m: Material) -> list[str]:
+    """Sources from memory, each once, with the numbers that rest on it."""
+    codes: dict[str, list[str]] = {}
+    for code, (_, working) in m.numbers.workings.items():
+        for title in _memory_titles(working):
+            codes.setdefault(title, []).append(code)
+    return [f"{title}: {', '.join(c)}" for title, c in sorted(codes.items())]
+
+
+def _memory_titles(working: Working) -> list[str]:
+    cites = [s.cite for _, s in working.all_steps() if s.cite and s.cite.source.label == "memory"]
+    return list(dict.fromkeys(c.source.title for c in cites))

@@ -1,0 +1,100 @@
+"""The lift sheets: the bundle on its slings with the pull going in and coming out, and the heads and covers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boxup.core.calculation import Answer
+from boxup.core.rounding import both
+from boxup.drawing.lift import BundleLift, bundle_lift
+from boxup.drawing.svg import plain
+from boxup.exchanger.model import Gear
+from boxup.lift.bundle_lift import LiftAnswer
+from boxup.paper.sheet import Material, Sheet
+from boxup.paper.value import lacking, of_step, told
+
+
+def lift_sheets(m: Material) -> Iterator[Sheet]:
+    """One sheet for the bundle where there is one to pull, one for everything else on a hook."""
+    if m.numbers.sling is not None:
+        yield _bundle_sheet(m, m.numbers.sling)
+    yield _head_sheet(m)
+
+
+def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
+    w, n = m.words["lift_sheet"], m.numbers
+    lifts = [one for one in (sling, n.insertion, n.pulling) if one]
+    figures = []
+    if isinstance(n.bundle, Answer):
+        figures = [
+            {"label": w["plan"], "mark": "M", "value": of_step("mass", n.bundle.values["lift_mass"], "up")},
+            {"label": w["leg_front"], "mark": "L", "value": of_step("load", sling.step("T_1"), "up")},
+            {"label": w["leg_rear"], "mark": "L", "value": of_step("load", sling.step("T_2"), "up")},
+            {"label": w["pull_stop"], "mark": "L-in", "value": of_step("load", n.insertion.step("F_stop") if n.insertion else None, "down")},
+        ]
+    return {
+        "kind": "lift", "title": m.words["lift_bundle"], "sub": m.exchanger.bundle.match_mark, "drawing": _bundle_drawing(m, sling),
+        "numbers": figures, "rows": _bundle_rows(m), "before": w["before"], "stops": w["stops"],
+        "missing": lacking([x for one in lifts for x in one.missing]), "findings": told([f for one in lifts for f in one.findings]),
+        "log": True, "roles": m.roles("rigger", "lead", "inspector"),
+    }  # fmt: skip
+
+
+def _bundle_rows(m: Material) -> list[dict[str, str]]:
+    """The other figures of the bundle, as rows of the same table the heads have."""
+    n, w = m.numbers, m.words["lift_sheet"]
+    if not isinstance(n.bundle, Answer):
+        return []
+    b = n.bundle
+    gear = [g for g in m.exchanger.gear if "bundle" in g.use.lower()]
+    rows = [
+        {"what": w["dry"], "mark": "M", "mass": both("mass", b.si("dry"), "up"), "planned": both("mass", b.si("insert_mass"), "up"), "gear": _tags(gear)},
+        {"what": w["hangs"], "mark": "M", "mass": both("mass", b.si("fouled"), "up"), "planned": both("mass", b.si("lift_mass"), "up"), "gear": ""},
+        {"what": w["cg"], "mark": "M", "mass": both("position", b.si("cg")), "planned": both("position", b.si("fouled_cg")), "gear": ""},
+    ]
+    for key, code, lift, low in (("pull_expected", "L-in", n.insertion, "in"), ("out_expected", "L-out", n.pulling, "out")):
+        if lift and lift.step("F_1") and lift.step("F_2") and lift.step("F_stop"):
+            span = f"{both('load', lift.working['F_1'])} – {both('load', lift.working['F_2'])}"
+            stop = f"STOP {low}: {both('load', lift.working['F_stop'], 'down')}"
+            rows.append({"what": w[key], "mark": code, "mass": span, "planned": stop, "gear": ""})
+    return rows
+
+
+def _bundle_drawing(m: Material, sling: LiftAnswer) -> str:
+    x, b, w = m.exchanger, m.exchanger.bundle, sling.working
+    if not (b.sling_points_m and b.sling_points_far_m and b.hook_height and x.tubes.length and "T_1" in w.steps):
+        return ""
+    front, rear = x.stationary_tubesheet.outside_diameter, x.floating_tubesheet.outside_diameter
+    u_tubes = x.letters.rear == "U"
+    given = BundleLift(
+        x.identity.tag, x.tubes.length.to("m") * (1.05 if u_tubes else 1.0), b.sling_points_m.to("m"), b.sling_points_far_m.to("m"), w["x_c"],
+        b.hook_height.to("m"), both("load", w["W"], "up"), both("load", w["T_1"], "up"), both("load", w["T_2"], "up"),
+        front_radius=front.to("m") / 2 if front else 0.48, rear_radius=rear.to("m") / 2 if rear else 0.4, rear_bend=u_tubes, width=1000,
+    )  # fmt: skip
+    try:
+        return plain(bundle_lift(given))
+    except ValueError:  # picks that do not lie either side of the centre of gravity: the finding says so
+        return ""
+
+
+def _head_sheet(m: Material) -> Sheet:
+    w, n = m.words["lift_sheet"], m.numbers
+    rows = []
+    for part in n.parts:
+        if part.id == "bundle":
+            continue
+        code = f"M-{part.id.replace('_', '-')}"
+        planned = both("mass", part.lift_mass.si, "up") if part.lift_mass else m.words["not_given"]
+        mass = both("mass", part.mass.si, "up") if part.mass else "?"
+        gear = [g for g in m.exchanger.gear if any(word in g.use.lower() for word in part.what.lower().split() if len(word) > 4)]
+        rows.append({"what": part.what, "mark": code, "mass": mass, "planned": planned, "gear": _tags(gear)})
+    heads = list(n.heads.values())
+    return {
+        "kind": "lift", "title": m.words["lift_heads"], "sub": "", "drawing": "", "numbers": [], "rows": rows, "before": w["before_head"],
+        "stops": w["stops_head"], "missing": lacking([x for h in heads for x in h.missing]), "findings": told([f for h in heads for f in h.findings]),
+        "log": False, "roles": m.roles("rigger", "lead"),
+    }  # fmt: skip
+
+
+def _tags(gear: list[Gear]) -> str:
+    return "; ".join(f"{g.id} {g.kind}: {both('mass', g.capacity.si, 'down') if g.capacity else 'no tag read'}" for g in gear)

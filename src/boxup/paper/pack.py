@@ -1,0 +1,98 @@
+"""The job pack: all sheets of one exchanger as one PDF, on A4 or Letter, the same bytes each time for the same file and date."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable, Iterable
+from datetime import UTC, date, datetime
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from boxup.exchanger.file import load
+from boxup.paper.cover import contents_sheet, cover_sheet
+from boxup.paper.handover import handover_sheet
+from boxup.paper.joints import joint_sheets
+from boxup.paper.lift import lift_sheets
+from boxup.paper.lists import blind_sheet, gasket_sheets, small_bore_sheet, stud_sheet, tool_sheet, tubesheet_sheet
+from boxup.paper.sheet import Material, Sheet
+from boxup.paper.steps import step_sheet
+from boxup.paper.tests import test_sheets
+from boxup.paper.workings import working_sheet
+
+PAPERS = {"A4": "a4", "LETTER": "us-letter"}
+
+# What can be asked for by name, in the order of the pack.
+SHEETS: dict[str, Callable[[Material], Iterable[Sheet]]] = {
+    "gaskets": gasket_sheets,
+    "studs": lambda m: [stud_sheet(m)],
+    "blinds": lambda m: [blind_sheet(m)],
+    "small-bore": lambda m: [small_bore_sheet(m)],
+    "tubesheet": tubesheet_sheet,
+    "lift": lift_sheets,
+    "steps": lambda m: [step_sheet(m)],
+    "joints": joint_sheets,
+    "tests": test_sheets,
+    "tools": lambda m: [tool_sheet(m)],
+    "handover": lambda m: [handover_sheet(m)],
+    "workings": lambda m: [working_sheet(m)],
+}
+
+
+def pack(path: Path, *, paper: str = "A4", sheets: Iterable[str] = (), issued: date | None = None) -> bytes:
+    """The PDF of a file's pack. `sheets`: names of SHEETS; all when left out; the cover and `Read first` always stand before them.
+
+    Raises BadFile for a file that cannot be read, ValueError for a paper or a sheet that is not known.
+    """
+    size = PAPERS.get(paper.upper())
+    if size is None:
+        raise ValueError(f"paper {paper!r} is not known; accepted: A4, Letter")
+    wanted = list(sheets) or list(SHEETS)
+    if unknown := [s for s in wanted if s not in SHEETS]:
+        raise ValueError(f"no sheet is called {', '.join(unknown)}; accepted: {', '.join(SHEETS)}")
+    material = Material(load(path))
+    body = [s for name in SHEETS if name in wanted for s in SHEETS[name](material)]
+    titles = [material.words["pack_title"], material.words["read_first"], *(s["title"] for s in body)]
+    data = {
+        "words": {k: v for k, v in material.words.items() if isinstance(v, str)},
+        "meta": _meta(material, path, size, issued or datetime.now(UTC).date()),
+        "sheets": [cover_sheet(material), contents_sheet(material, titles), *body],
+    }
+    return _typeset(data)
+
+
+def write_pack(path: Path, out: Path, *, paper: str = "A4", sheets: Iterable[str] = (), issued: date | None = None) -> None:
+    """The same, written to a file."""
+    out.write_bytes(pack(path, paper=paper, sheets=sheets, issued=issued))
+
+
+def _meta(m: Material, path: Path, size: str, issued: date) -> dict[str, Any]:
+    """What the title block says on every sheet. The mark is of the file as it was: change it and the mark is another one."""
+    i = m.exchanger.identity
+    mark = hashlib.sha256(path.read_bytes() + issued.isoformat().encode()).hexdigest()[:10]
+    return {
+        "tag": i.tag, "type_words": m.exchanger.letters.short, "plant": i.plant or "–", "job": i.job or "–", "revision": i.revision or "–",
+        "date": issued.isoformat(), "hash": mark, "qr": _code(f"{i.tag} {i.job} {issued.isoformat()} {mark}"), "made_up": i.made_up == "yes",
+        "title": f"{i.tag}: job pack", "paper": size, "lang": m.language,
+    }  # fmt: skip
+
+
+def _code(text: str) -> str:
+    import segno
+
+    made = segno.make(text, error="m")
+    svg: str = made.svg_inline(border=1, scale=4)
+    return svg.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
+
+
+def _typeset(data: dict[str, Any]) -> bytes:
+    import font_source_sans_pro
+    import typst
+
+    here = files("boxup.paper") / "typst"
+    fonts = str(Path(font_source_sans_pro.__file__).parent / "files")
+    made: bytes = typst.compile(
+        str(here / "pack.typ"), root=str(here), font_paths=[fonts], ignore_system_fonts=True, sys_inputs={"data": json.dumps(data, ensure_ascii=False)}
+    )
+    return made

@@ -1,0 +1,67 @@
+"""What every sheet is made from: the exchanger, its numbers, its ordered steps, the words; and the plain drawings for print."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from boxup.drawing.section import section
+from boxup.drawing.svg import plain
+from boxup.drawing.view import NotDrawn, SectionView
+from boxup.exchanger.model import Exchanger
+from boxup.job.lists import scope_of
+from boxup.job.numbers import Numbers, numbers
+from boxup.job.order import Placed, order
+from boxup.job.picture import Change, Picture, changes
+from boxup.job.scope import Scope
+from boxup.paper.words import words
+
+Sheet = dict[str, Any]
+WIDE, SMALL = 1160, 560  # px: a section over the whole sheet, and one beside another
+
+
+@dataclass(frozen=True)
+class Material:
+    """Everything the sheets of one pack are written from; worked once."""
+
+    exchanger: Exchanger
+    language: str = "en"
+
+    @cached_property
+    def numbers(self) -> Numbers:
+        return numbers(self.exchanger)
+
+    @cached_property
+    def scope(self) -> Scope:
+        return scope_of(self.exchanger)
+
+    @cached_property
+    def ordered(self) -> tuple[Placed, ...]:
+        return order(self.scope)
+
+    @cached_property
+    def changes(self) -> dict[str, Change]:
+        """By step code: the pictures before and after."""
+        return {c.step: c for c in changes(self.exchanger, self.scope.flags, (p.instance for p in self.ordered))}
+
+    @cached_property
+    def words(self) -> dict[str, Any]:
+        return words(self.language)
+
+    def roles(self, *names: str) -> list[str]:
+        return [self.words["roles"][n] for n in names]
+
+    def section(self, picture: Picture, *, width: int, pressure: str = "", mover: str = "", moving: Any = "in", opened: bool = False) -> str:
+        """The exchanger as that picture has it, drawn for paper; nothing where its letters are not drawn yet."""
+        x = self.exchanger
+        other = {"shell": "tube", "tube": "shell"}.get(picture.pressed, "")
+        view = SectionView(
+            off=picture.off, rings=picture.rings, gaskets=picture.gaskets, blinds=picture.blinds, pressed=picture.pressed, pressure=pressure,
+            open=frozenset(o.id for o in x.openings if opened and o.side == other and o.kind in ("vent", "drain")),
+            mover=mover, moving=moving, balloons=False, width=width,
+        )  # fmt: skip
+        try:
+            return plain(section(x, view))
+        except NotDrawn:
+            return ""

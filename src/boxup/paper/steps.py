@@ -1,0 +1,100 @@
+"""The steps: each step once with a box for each of its items, why it stands there, the number for it, and its picture where the picture changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+from typing import Any
+
+from boxup.core.rounding import both
+from boxup.job.order import Placed
+from boxup.paper.sheet import SMALL, Material, Sheet
+
+# Steps whose number stands on the row itself; the others point to their own sheet.
+_TORQUE_STEPS = ("GIRTH_TORQ", "FH_TORQ", "CC_ON", "SC_ON", "REAR_LMN", "FH_ON_T", "P_COVER", "W_REAR")
+_TEST_STEPS = {"STEST1": "S1", "TTEST": "T", "STEST2": "S2"}
+_WARM_STEPS = {"MDT_S1": "S1", "MDT_T": "T", "MDT_S2": "S2"}
+_FILL_STEPS = {"FILL_S1": "S1", "FILL_T": "T", "FILL_S2": "S2"}
+
+
+def step_sheet(m: Material) -> Sheet:
+    """Every step of this exchanger in a legal order, by phase."""
+    phases: list[dict[str, Any]] = []
+    counter = iter(range(1, 1000))
+    for phase, of_phase in groupby(m.ordered, key=lambda p: p.instance.step.phase):
+        parts: list[dict[str, Any]] = []
+        for code, group in groupby(of_phase, key=lambda p: p.instance.step.code):
+            row = _row(m, next(counter), list(group))
+            if not parts or parts[-1]["kind"] != "rows":
+                parts.append({"kind": "rows", "rows": []})
+            parts[-1]["rows"].append(row)
+            parts += _picture(m, code)
+        phases.append({"title": phase, "parts": parts})
+    return {"kind": "steps", "title": m.words["step_list"], "sub": m.words["works_without"], "text": m.words["step_sheet"]["text"], "phases": _joined(phases)}
+
+
+def _joined(phases: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """A phase that comes again is said to go on."""
+    seen: set[str] = set()
+    for phase in phases:
+        title = phase["title"]
+        phase["title"] = f"{title}, goes on" if title in seen else title
+        seen.add(title)
+    return phases
+
+
+def _row(m: Material, number: int, group: list[Placed]) -> dict[str, Any]:
+    step = group[0].instance.step
+    needs = [n for p in group for n in p.needs]
+    holds = [n for n in needs if n.rule.hold]
+    why = (holds or needs)[:1]
+    figure, mark = _number(m, group)
+    return {
+        "n": str(number), "code": step.code, "what": step.what, "number": figure, "mark": mark,
+        "because": f"{why[0].step.partition(':')[0]} comes first: {why[0].rule.because}" if why else "",
+        "who": step.who, "hold": bool(holds), "items": [p.instance.item.id for p in group if p.instance.item],
+    }  # fmt: skip
+
+
+def _number(m: Material, group: list[Placed]) -> tuple[str, str]:
+    """The number needed at that moment, and the code of its working."""
+    code = group[0].instance.step.code
+    if code in _TORQUE_STEPS:
+        return _torques(m, [p.instance.item.id for p in group if p.instance.item])
+    if code == "NOZ_TORQ":
+        found = [f"{n.nozzle}: {n.torque_text}" for n in m.numbers.nozzles if n.torque_text]
+        return "; ".join(found), ""
+    for table, key, words in ((_TEST_STEPS, "gauge_pressure", "at the gauge"), (_WARM_STEPS, "least_temperature", "at least"), (_FILL_STEPS, "fill", "of water")):
+        if code in table:
+            return _from_test(m, table[code], key, words)
+    if code in ("INSERT", "PULL"):
+        lift = m.numbers.insertion if code == "INSERT" else m.numbers.pulling
+        stop = lift.step("F_stop") if lift else None
+        return (f"STOP at {both('load', stop.si, 'down')}", "L-in" if code == "INSERT" else "L-out") if stop else ("", "")
+    return "", ""
+
+
+def _torques(m: Material, joints: list[str]) -> tuple[str, str]:
+    answers = [m.numbers.joint(j) for j in joints]
+    text = "; ".join(f"{j}: {a.torque_text}" for j, a in zip(joints, answers, strict=True) if a.torque_text)
+    return text, answers[0].joint if answers else ""
+
+
+def _from_test(m: Material, code: str, key: str, words: str) -> tuple[str, str]:
+    kinds = {"gauge_pressure": "pressure", "least_temperature": "temperature", "fill": "volume"}
+    step = next((t.values.get(key) for t in m.numbers.tests if t.test.code == code), None)
+    return (f"{both(kinds[key], step.si, 'up')} {words}", code) if step else ("", "")
+
+
+def _picture(m: Material, code: str) -> Iterator[dict[str, Any]]:
+    """The drawing before and after, where the words of the catalogue name this step."""
+    change, text = m.changes.get(code), m.words["step_sheet"]["pictures"].get(code)
+    if change is None or text is None:
+        return
+    pressure = ""
+    if change.after.pressed:
+        pressure = _from_test(m, _TEST_STEPS.get(code, ""), "gauge_pressure", "")[0].split(" (")[0]
+    after = m.section(change.after, width=SMALL, pressure=pressure, opened=bool(change.after.pressed))
+    before = m.section(change.before, width=SMALL, mover=change.mover, moving=change.moving)
+    if after:
+        yield {"kind": "picture", "text": text, "before": before, "after": after}

@@ -1,0 +1,62 @@
+"""A sheet for each pressure test: what is on, off, open; the pressure as large as it goes; litres, limits, readings, leaks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boxup.core.rounding import both
+from boxup.hydro.sheet import TestAnswer
+from boxup.job.picture import Picture
+from boxup.paper.sheet import WIDE, Material, Sheet
+from boxup.paper.value import Shown, lacking, of_step, plainly, told
+
+
+def test_sheets(m: Material) -> Iterator[Sheet]:
+    """One a test, in order."""
+    for answer in m.numbers.tests:
+        yield _sheet(m, answer)
+
+
+test_sheets.__test__ = False  # type: ignore[attr-defined]  # sheets, not tests of pytest
+
+
+def _sheet(m: Material, a: TestAnswer) -> Sheet:
+    w, t = m.words["test_sheet"], a.test
+    left = [{"title": w["on"], "lines": list(t.on)}, {"title": w["off"], "lines": list(t.off)},
+            {"title": w["open"], "lines": [t.open, *t.vent] if t.open else list(t.vent)}]  # fmt: skip
+    left += [{"title": w["gear"], "lines": list(t.gear)}] if t.gear else []
+    proves = [f"joints {', '.join(t.proves)}"] if t.proves else []
+    right = [{"title": w["proves"], "lines": [*proves, *t.also]}, {"title": w["cannot"], "lines": list(t.cannot_prove)},
+             {"title": w["limits"], "lines": list(t.other_side)}]  # fmt: skip
+    return {
+        "kind": "test", "title": t.name[0].upper() + t.name[1:], "sub": w["no_numbers"], "drawing": _drawing(m, a), "numbers": _figures(m, a),
+        "missing": lacking(a.missing), "findings": told(a.findings), "left": [p for p in left if p["lines"]], "right": [p for p in right if p["lines"]],
+        "cautions": [c.sentence for c in a.cautions], "before": w["before"], "stages": w["stages"], "leaks": [{"seen": x.seen, "means": f"{x.means}. {x.do}"} for x in t.leaks],
+        "roles": m.roles("test_lead", "inspector", "operator"),
+    }  # fmt: skip
+
+
+def _drawing(m: Material, a: TestAnswer) -> str:
+    change = m.changes.get(a.test.step)
+    picture = change.after if change else Picture(pressed=a.test.side)
+    gauge = a.values.get("gauge_pressure")
+    return m.section(picture, width=WIDE, pressure=both("pressure", gauge.si, "up") if gauge else "", opened=True)
+
+
+def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
+    w, v, code = m.words["test_sheet"], a.values, a.test.code
+    low, high = v.get("gauge_low"), v.get("gauge_high")
+    gauges: Shown | None = None
+    if low and high:
+        gauges = plainly(f"{low.si / 1e5:.0f} – {high.si / 1e5:.0f}", "bar")
+    rows: list[tuple[str, Shown | None, int]] = [
+        (w["at_gauge"], of_step("pressure", v.get("gauge_pressure"), "up"), 27),
+        (w["examine"], of_step("pressure", v.get("examination_pressure"), "up"), 19),
+        (w["relief"], of_step("pressure", v.get("pump_relief"), "down"), 19),
+        (w["metal"], of_step("temperature", v.get("least_temperature"), "up"), 19),
+        (w["fill"], of_step("volume", v.get("fill")), 19),
+        (w["pump_in"], of_step("volume", v.get("pump_in")), 19),
+        (w["gauge"], gauges, 19),
+        (w["rise"], of_step("rise", v.get("rise_per_degree")), 19),
+    ]  # fmt: skip
+    return [{"label": label, "mark": code, "value": value, "size": size} for label, value, size in rows]

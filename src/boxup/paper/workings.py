@@ -1,0 +1,35 @@
+"""The appendix: every number of the pack, worked, each under the code that stands beside it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from boxup.core.printing import origin_text
+from boxup.core.working import Computed, Step, Working, because, in_numbers, in_symbols, plain
+from boxup.paper.sheet import Material, Sheet
+from boxup.paper.value import told
+
+
+def working_sheet(m: Material) -> Sheet:
+    """All workings in the order of the sheets."""
+    found = [_working(code, title, w) for code, (title, w) in m.numbers.workings.items()]
+    return {"kind": "workings", "title": m.words["workings_title"], "sub": "", "workings": found}
+
+
+def _working(code: str, title: str, w: Working) -> dict[str, Any]:
+    return {"code": code, "title": title, "source": w.source.title, "findings": told(w.all_findings()), "parts": _parts(w, "")}
+
+
+def _parts(w: Working, title: str) -> list[dict[str, Any]]:
+    inner = [p for part in w.parts for p in _parts(part, part.name)]
+    own = [step_shown(s) for s in w.steps.values()]
+    return inner + ([{"title": title, "steps": own}] if own else [])
+
+
+def step_shown(s: Step) -> dict[str, str]:
+    """A step as print shows it: symbols and numbers are empty for a value that is given."""
+    if not isinstance(s.origin, Computed):
+        return {"symbol": s.symbol, "symbols": "", "numbers": "", "result": plain(s), "label": s.label, "because": "", "source": origin_text(s)}
+    note = f"{s.label}; {s.note}" if s.note else s.label
+    return {"symbol": s.symbol, "symbols": in_symbols(s), "numbers": in_numbers(s), "result": plain(s), "label": note, "because": because(s),
+            "source": str(s.cite or "")}  # fmt: skip

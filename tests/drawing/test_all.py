@@ -1,0 +1,168 @@
+"""Rules that hold for every drawing of every demo exchanger."""
+
+from __future__ import annotations
+
+import base64
+import re
+import xml.etree.ElementTree as ET
+from dataclasses import replace
+from functools import lru_cache
+from itertools import combinations
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+import boxup
+from boxup.drawing.gallery import drawings, states
+from boxup.drawing.gasket import gasket
+from boxup.drawing.place import text_box
+from boxup.drawing.section import section
+from boxup.drawing.svg import GROUND, STOP, plain
+from boxup.exchanger.file import load
+from pictures import font_file
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+DEMO = Path(boxup.__file__).parent / "demo" / "data"
+TAGS = ("14-E-103", "14-E-104", "14-E-108")
+NS = "{http://www.w3.org/2000/svg}"
+
+
+@lru_cache
+def gallery(tag: str) -> tuple[tuple[str, str], ...]:
+    return tuple(drawings(DEMO / f"{tag}.toml"))
+
+
+def every() -> list[tuple[str, str]]:
+    return [(f"{tag} {name}", svg) for tag in TAGS for name, svg in gallery(tag)]
+
+
+def test_there_are_drawings_of_every_kind() -> None:
+    names = " ".join(name for name, _ in every())
+    assert len(every()) > 90
+    for kind in ("section", "gasket", "bolt circle", "tubesheet", "lift, bundle", "lift, channel cover", "key of states", "step, before"):
+        assert kind in names
+
+
+def test_each_is_a_picture_with_a_title_and_a_description() -> None:
+    for name, svg in every():
+        root = ET.fromstring(svg)
+        assert root.get("role") == "img", name
+        assert root[0].tag == NS + "title", name
+        assert root[1].tag == NS + "desc", name
+        assert all((child.text or "").strip() for child in root[:2]), name
+
+
+def test_the_same_exchanger_gives_the_same_drawings() -> None:
+    assert tuple(drawings(DEMO / "14-E-103.toml")) == gallery("14-E-103")
+
+
+def test_no_word_is_smaller_than_18_px_and_no_line_thinner_than_it_may_be() -> None:
+    for name, svg in every():
+        assert all(float(v) >= 18 for v in re.findall(r'font-size="([\d.]+)"', svg)), name
+        widths = {float(v) for v in re.findall(r'stroke-width="([\d.]+)"', svg)}
+        outlines_of_black = 1.0  # the edge of what is filled with ink anyway
+        assert all(w >= 2 or w in (1.6, outlines_of_black) for w in widths), (name, sorted(widths))
+
+
+def test_no_float_noise() -> None:
+    for name, svg in every():
+        assert not re.search(r"\d\.\d{2,}[\d ,A-Za-z\"]", re.sub(r">[^<]*<", "><", svg)), name
+        assert "nan" not in re.sub(r">[^<]*<", "><", svg).lower(), name
+
+
+def test_colour_is_ink_ground_and_stop() -> None:
+    for name, svg in every():
+        colours = {c for c in re.findall(r'(?:fill|stroke)="([^"]+)"', svg) if c != "none"}
+        assert colours <= {"currentColor", GROUND, STOP}, name
+        if STOP in svg:
+            assert ">STOP<" in svg, name
+
+
+def test_plain_has_no_variable_left() -> None:
+    for name, svg in every():
+        assert "var(" not in plain(svg), name
+
+
+def words_of(svg: str) -> list[tuple[str, float, float, float, str, bool]]:
+    found = []
+    for t in ET.fromstring(svg).iter(NS + "text"):
+        x, y, size = (float(t.get(key, 0)) for key in ("x", "y", "font-size"))
+        found.append((t.text or "", x, y, size, t.get("text-anchor", "middle"), t.get("font-weight") == "700"))
+    return found
+
+
+def test_words_do_not_lie_on_words_and_stay_on_the_sheet() -> None:
+    for name, svg in every():
+        root = ET.fromstring(svg)
+        width, height = float(root.get("width", 0)), float(root.get("height", 0))
+        boxes = [(text, text_box(x, y, text, size, anchor, bold)) for text, x, y, size, anchor, bold in words_of(svg)]
+        for text, box in boxes:
+            assert box.left >= -3, (name, text)
+            assert box.right <= width + 3, (name, text)
+            assert box.bottom <= height + 1, (name, text)
+            assert box.top >= -1, (name, text)
+        for (one, a), (two, b) in combinations(boxes, 2):
+            # the boxes are generous: a digit's box is a fifth wider and taller than the digit
+            overlap = min(a.right, b.right) - max(a.left, b.left), min(a.bottom, b.bottom) - max(a.top, b.top)
+            assert min(overlap) < 4.5, (name, one, two, overlap)
+
+
+@pytest.mark.parametrize("width", [320, 360, 412, 600, 699])
+def test_narrow_sections_at_every_width(width: int) -> None:
+    for tag in TAGS:
+        e = load(DEMO / f"{tag}.toml")
+        for state, view in states(e).items():
+            svg = section(e, replace(view, width=width, narrow=True))
+            boxes = [(t, text_box(x, y, t, size, anchor, bold)) for t, x, y, size, anchor, bold in words_of(svg)]
+            for (one, a), (two, b) in combinations(boxes, 2):
+                overlap = min(a.right, b.right) - max(a.left, b.left), min(a.bottom, b.bottom) - max(a.top, b.top)
+                assert min(overlap) < 4.5, (tag, state, width, one, two)
+            assert all(box.right <= width + 3 and box.left >= -3 for _, box in boxes), (tag, state, width)
+
+
+def test_sizes() -> None:
+    for name, svg in every():
+        assert len(svg) < 100_000, name
+
+
+@pytest.mark.parametrize("tag", ['<script>alert("x")</script>', "a & b' \"c\" \x00\x0b", "</svg><b>"])
+def test_a_hostile_tag_stays_text(tag: str) -> None:
+    e = load(DEMO / "14-E-103.toml")
+    bad = replace(e, identity=replace(e.identity, tag=tag))
+    joint = replace(e.joints[0], between=tag)
+    for svg in (*(section(bad, v) for v in states(bad).values()), gasket(bad, joint)):
+        root = ET.fromstring(svg)
+        assert not list(root.iter(NS + "script"))
+        assert len([e for e in root.iter() if e.tag in (NS + "b", "b")]) == 0
+        assert "<script" not in svg
+
+
+WORDS_APART = """() => { const out = []; document.querySelectorAll('svg').forEach((s, k) => {
+  const t = [...s.querySelectorAll('text')].map(e => [e.textContent, e.getBoundingClientRect()]);
+  for (let i = 0; i < t.length; i++) for (let j = i + 1; j < t.length; j++) {
+    const a = t[i][1], b = t[j][1], h = a.height * 0.2, g = b.height * 0.2;
+    if (a.left < b.right && b.left < a.right && a.top + h < b.bottom - g && b.top + g < a.bottom - h) out.push([k, t[i][0], t[j][0]]); } });
+  return out; }"""
+
+
+def typeface() -> str:
+    """The pages' own typeface; a page set from a string may not fetch a file."""
+    faces = []
+    for cut, weight in (("Semibold", 600), ("Bold", 700)):
+        data = base64.b64encode(font_file(cut).read_bytes()).decode()
+        faces.append(f"@font-face {{ font-family: 'Source Sans Pro'; font-weight: {weight}; src: url(data:font/ttf;base64,{data}) }}")
+    return f"<style>{' '.join(faces)}</style>"
+
+
+def test_a_browser_finds_no_word_on_another(chromium: Browser) -> None:
+    page = chromium.new_page(viewport={"width": 1200, "height": 800})
+    try:
+        page.set_content(typeface() + "<body style='--ground:#fff'>" + "".join(svg for _, svg in every()))
+        assert page.evaluate("document.fonts.ready.then(fonts => [...fonts].every(f => f.status === 'loaded'))")
+        assert page.evaluate("document.querySelectorAll('svg').length") == len(every())
+        assert [(every()[k][0], one, two) for k, one, two in page.evaluate(WORDS_APART)] == []
+    finally:
+        page.close()
