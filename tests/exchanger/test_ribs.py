@@ -13,6 +13,7 @@ from boxup.core.finding import Missing
 from boxup.core.quantity import quantity
 from boxup.exchanger.file import load
 from boxup.exchanger.layout import layout_of
+from boxup.exchanger.letters import letters
 from boxup.exchanger.model import Exchanger
 from boxup.exchanger.passes import end_ribs, survives_half_turn, zones
 from boxup.exchanger.ribs import RibLine, falls_on_itself, mirrored, rib_length, rib_lines, rib_pattern
@@ -199,3 +200,11 @@ def test_a_middle_rib_off_the_centre(exchanger: Exchanger, monkeypatch: pytest.M
         for px, py, rib in ends:
             assert hypot(px, py) == pytest.approx(414.5) or any(touches(px, py, o) for o in got if o is not rib)
         assert told.values["length"].value == pytest.approx(sum(r.length for r in got), abs=1e-6)
+
+
+def test_a_plain_ring_needs_no_measuring(exchanger: Exchanger) -> None:
+    u = replace(exchanger, letters=letters("AEU"), joints=())
+    assert rib_lines(u, "rear") == ()
+    told = rib_length(u, "rear")
+    assert isinstance(told, Answer)
+    assert told.values["length"].value == 0

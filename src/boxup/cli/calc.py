@@ -40,7 +40,7 @@ def calc_command(name: str | None, keys: tuple[str, ...], as_json: bool, us: boo
 def _pairs(keys: tuple[str, ...]) -> dict[str, str]:
     wrong = [k for k in keys if "=" not in k]
     if wrong:
-        raise BadInput([f"{k!r}: written as key=value, for example pressure=\"24.1 bar\"" for k in wrong])
+        raise BadInput([f'{k!r}: written as key=value, for example pressure="24.1 bar"' for k in wrong])
     pairs = [k.split("=", 1) for k in keys]
     twice = {k for k, _ in pairs if [p[0] for p in pairs].count(k) > 1}
     if twice:

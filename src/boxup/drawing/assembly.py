@@ -67,6 +67,13 @@ class Assembly:
             return None
         return next((b for b in self.exchanger.blinds if b.nozzle == item.id and b.id in self.view.blinds), None)
 
+    def handle(self, item: noz.Placed) -> int:
+        """The side a blind's handle points to: rearward, unless a balloon's line comes down there or the next nozzle stands there."""
+        low, high = item.x + item.rim, item.x + item.rim + 100
+        lines = [self.target(s)[0] for end in self.ends for s in end.spots] if item.way == noz.UP else []
+        others = [p.x - p.rim for s in self.stretches for p in s.items if p.way == item.way and not p.small]
+        return -1 if any(low - 10 < x < high for x in lines + others) else 1
+
     def parts(self, stretch: Stretch) -> list[Part]:
         """The parts of a half view, the shell first, test rings only where they are on."""
         wanted = [p for p in stretch.end.parts if p.name not in RINGS or p.name in self.view.rings]

@@ -18,16 +18,18 @@ def label(a: Assembly, stretch: Stretch, half: Half, sheet: Sheet, ground: Groun
     for p in here:
         text = f"{p.id} open" if p.id in a.view.open and p.part not in a.off else p.id
         blind = a.blind(p)
-        if blind and not p.upright:
+        alone = False
+        if blind and p.upright:
+            side = a.handle(p)
+            far, y, anchor = half.x(p.x + side * (p.rim + 62)), half.y(p.way * (p.end + 20)) + 6, "start" if side > 0 else "end"
+            beyond = far + 12 * side
+            places = [Place(beyond, y, anchor), Place(far - 2 * side, y - 22 * p.way), Place(beyond, y - 16 * p.way, anchor)]
+            alone = ground.write(sheet, blind.id, places, bold=True)
+        if blind and not alone:
             text = f"{text} {blind.id}"
         places = _places(p, half, blind is not None, text != p.id)
         if not ground.write(sheet, text, places, tip=_tip(p, half), clear=not p.upright or p.small):
             without.append(text)
-        if blind and p.upright:
-            far, y = half.x(p.x + p.rim + 62), half.y(p.way * (p.end + 20)) + 6
-            places = [Place(far + 12, y, "start"), Place(far - 2, y - 22 * p.way), Place(far + 12, y - 16 * p.way, "start")]
-            if not ground.write(sheet, blind.id, places, bold=True):
-                without.append(blind.id)
     return without
 
 
@@ -35,7 +37,7 @@ def _tip(p: noz.Placed, half: Half) -> Point:
     """Where a line from a number ends."""
     if not p.upright:
         x, y = half.at((p.x, p.y))
-        return x, y - max(p.rim * half.scale, 6.0)
+        return x, y
     return half.x(p.x), half.y(p.way * (p.end + (24 if p.small else 0)))
 
 
@@ -53,7 +55,8 @@ def _taken(p: noz.Placed, half: Half, a: Assembly) -> list[Box]:
     boxes.append(Box(half.x(p.x - p.rim), rim[0], half.x(p.x + p.rim), rim[1]))
     if a.blind(p):
         bar = sorted((half.y(s * p.end), half.y(s * (p.end + 40))))
-        boxes.append(Box(half.x(p.x - p.rim), bar[0], half.x(p.x + p.rim + 78), bar[1]))
+        ends = sorted((half.x(p.x - a.handle(p) * p.rim), half.x(p.x + a.handle(p) * (p.rim + 78))))
+        boxes.append(Box(ends[0], bar[0], ends[1], bar[1]))
     return boxes
 
 
@@ -62,7 +65,9 @@ def _places(p: noz.Placed, half: Half, blinded: bool, is_open: bool) -> list[Pla
     if not p.upright:
         x, y = half.at((p.x, p.y))
         r = max(p.rim * half.scale, 6.0) + 5
-        return [Place(x + r, y + 6, "start"), Place(x - r, y + 6, "end"), Place(x, y - r), Place(x, y + r + 14)]
+        near = [Place(x + r, y + 6, "start"), Place(x - r, y + 6, "end"), Place(x, y - r), Place(x, y + r + 14)]
+        way = ((1, -1), (-1, -1), (1, 1), (-1, 1))
+        return near + [Place(x + a * far * 1.2, y + 6 + b * far, far=True) for far in (24.0, 36.0, 50.0, 64.0, 84.0, 104.0) for a, b in way]
     s = p.way
     tip = half.y(s * (p.end + (26 if p.small else 0) + (42 if blinded else 0)))
     over = tip + (-6 if s > 0 else 19) - (14 * s if is_open and p.small else 0)

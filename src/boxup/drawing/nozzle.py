@@ -129,8 +129,8 @@ def room(p: Placed) -> list[Point]:
     return [(p.x - inside, a), (p.x - inside, b), (p.x + inside, b), (p.x + inside, a)]
 
 
-def paddle(p: Placed, blind: Blind) -> list[Shape]:
-    """A blind in the nozzle: a bar across the face, its handle to the side."""
+def paddle(p: Placed, blind: Blind, side: int = 1) -> list[Shape]:
+    """A blind in the nozzle: a bar across the face, its handle to the rear (side 1) or to the front (-1)."""
     if not p.upright:
         return []
     s, face = p.way, p.end + 8
@@ -138,6 +138,6 @@ def paddle(p: Placed, blind: Blind) -> list[Shape]:
     far = p.rim + 62
     return [
         rect("ink", p.x - p.rim + 8, s * face, p.x + p.rim - 4, s * (face + thick)),
-        rect("ink", p.x + p.rim - 4, s * (face + thick * 0.25), p.x + far - 26, s * (face + thick * 0.75)),
-        rect("metal", p.x + far - 26, s * (face - 6), p.x + far + 14, s * (face + thick + 6)),
+        rect("ink", p.x + side * (p.rim - 4), s * (face + thick * 0.25), p.x + side * (far - 26), s * (face + thick * 0.75)),
+        rect("metal", p.x + side * (far - 26), s * (face - 6), p.x + side * (far + 14), s * (face + thick + 6)),
     ]

@@ -77,6 +77,7 @@ class Ground:
                     middle = (box.left + box.right) / 2
                     foot = box.bottom + 2 if tip[1] > box.bottom else box.top - 2
                     sheet.line((middle, foot), tip, "thin")
+                    self.take(Box(min(middle, tip[0]) - 1, min(foot, tip[1]), max(middle, tip[0]) + 1, max(foot, tip[1])))
                 sheet.words(p.x, p.y, text, anchor=p.anchor, bold=bold)
                 return True
         return False

@@ -151,7 +151,7 @@ class _Section:
                 half.running(p.x, p.way * p.end, p.way)
         if blind := self.a.blind(item):
             with self.sheet.group(blind=blind.id), self.sheet.link(self.view.links.get(blind.id)):
-                half.paint(noz.paddle(p, blind))
+                half.paint(noz.paddle(p, blind, self.a.handle(item)))
                 if p.way == noz.NEAR:
                     self.sheet.circle(half.at((p.x, p.y)), p.half * self.scale, "none", "ink")
 

@@ -167,6 +167,10 @@ def rib_length(exchanger: Exchanger, end: End, inside: Quantity | None = None) -
 
 def _worked(exchanger: Exchanger, end: End, inside: Quantity | None) -> tuple[Working, tuple[RibLine, ...]] | Missing:
     pieces, grid, layout = ribs_of(exchanger, end), grid_of(exchanger), layout_of(exchanger)
+    if pieces == ():
+        plain = Working(f"ribs, {end} end", _GEOMETRY)
+        plain.step("l_r = 0*mm", "mm", "rib length", "plain ring: no passes to part at this end")
+        return plain, ()
     inside = inside or _gasket_inside(exchanger, end)
     if isinstance(pieces, Missing) or isinstance(grid, Missing) or isinstance(layout, Missing):
         return next(x for x in (pieces, grid, layout) if isinstance(x, Missing))
@@ -196,7 +200,7 @@ class _Lines:
         lines = tuple(self._piece(p) for p in pieces)
         parts = list(self.w.parts)
         taken = [self.w.take(f"l_{i}", part.steps["l"], part.name).symbol for i, part in enumerate(parts, start=1)]
-        self.w.step("l_r = " + (" + ".join(taken) or "0*mm"), "mm", "rib length inside the ring", "centre lines")
+        self.w.step("l_r = " + " + ".join(taken), "mm", "rib length inside the ring", "centre lines")
         return self.w, lines
 
     def _piece(self, p: Rib) -> RibLine:

@@ -19,6 +19,7 @@ HOMES: dict[str, str] = {
     "test-pressure": "boxup.hydro.pressure",
     "water": "boxup.hydro.water",
     "shut-in": "boxup.hydro.shut_in",
+    "blank": "boxup.isolation.blank",
     "ribs": "boxup.exchanger.ribs",
     "sling-legs": "boxup.lift.sling",
     "block-load": "boxup.lift.block",

@@ -69,7 +69,8 @@ class Numbers:
         yield from (p.missing for p in self.parts if p.missing)
         for lift in (self.sling, self.insertion, self.pulling, *self.heads.values()):
             yield from lift.missing if lift else ()
-        yield from (m for answer in (*self.joints, *self.nozzles, *self.tests) for m in answer.missing)
+        for answers in (self.joints, self.nozzles, self.tests):
+            yield from (m for answer in answers for m in answer.missing)
         yield from (m for blinds in (self.process_blinds, *self.test_blinds) for m in blinds.missing)
         yield from self.small_bore.missing
 
@@ -188,29 +189,46 @@ def _pull(exchanger: Exchanger, bundle: Answer | Missing | None, way: str) -> Li
 
 
 def _workings(n: Numbers) -> Iterator[tuple[str, tuple[str, Working]]]:
-    """Code, title and working, in the order of the appendix."""
+    """Code, title and working, in the order of the appendix; empty ones left out."""
+    for code, title, w in (*_of_masses(n), *_of_lifts(n), *_of_joints(n), *_of_tests(n)):
+        if w.steps or w.parts:
+            yield code, (title, w)
+
+
+def _of_masses(n: Numbers) -> Iterator[tuple[str, str, Working]]:
     if isinstance(n.bundle, Answer):
-        yield "M", ("bundle, mass and centre of gravity", n.bundle.working)
+        yield "M", "bundle, mass and centre of gravity", n.bundle.working
     for part in n.parts:
         if part.answer and part.id != "bundle":
-            yield f"M-{part.id.replace('_', '-')}", (f"{part.what}, mass", part.answer.working)
-    for code, title, lift in (("L", "slings of the bundle", n.sling), ("L-in", "insertion of the bundle", n.insertion),
-                              ("L-out", "pulling the bundle", n.pulling)):  # fmt: skip
-        if lift and lift.working.steps:
-            yield code, (title, lift.working)
+            yield f"M-{part.id.replace('_', '-')}", f"{part.what}, mass", part.answer.working
+
+
+def _of_lifts(n: Numbers) -> Iterator[tuple[str, str, Working]]:
+    named = (
+        ("L", "slings of the bundle", n.sling),
+        ("L-in", "insertion of the bundle", n.insertion),
+        ("L-out", "pulling the bundle", n.pulling),
+    )
+    for code, title, lift in named:
+        if lift:
+            yield code, title, lift.working
     for id_, lift in n.heads.items():
-        if lift.working.steps:
-            yield f"L-{id_.replace('_', '-')}", (lift.name, lift.working)
+        yield f"L-{id_.replace('_', '-')}", f"lift of the {lift.name}", lift.working
+
+
+def _of_joints(n: Numbers) -> Iterator[tuple[str, str, Working]]:
     for joint in n.joints:
-        yield joint.joint, (f"joint {joint.working.name}", joint.working)
+        yield joint.joint, f"joint {joint.working.name}", joint.working
     for nozzle in n.nozzles:
-        if nozzle.working.steps:
-            yield nozzle.nozzle, (nozzle.working.name, nozzle.working)
-    for code, volume in n.volumes.items():
-        if isinstance(volume, Answer) and any(t.test.code == code for t in n.tests):
-            yield f"V-{code}", (f"water for {n.test(code).test.name}", volume.working)
+        yield nozzle.nozzle, nozzle.working.name, nozzle.working
+
+
+def _of_tests(n: Numbers) -> Iterator[tuple[str, str, Working]]:
     for test in n.tests:
-        yield test.test.code, (test.test.name, test.working)
+        volume = n.volumes.get(test.test.code)
+        if isinstance(volume, Answer):
+            yield f"V-{test.test.code}", f"water for {test.test.name}", volume.working
+        yield test.test.code, test.test.name, test.working
     for blinds in n.test_blinds:
         for w in blinds.workings:
-            yield w.name.split()[1], (w.name, w)  # "blind TB1 in N1"
+            yield w.name.split()[1], w.name, w  # "blind TB1 in N1"

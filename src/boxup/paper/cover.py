@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boxup.core.calculation import Answer
-from boxup.core.working import Working
+from boxup.core.working import Assumed, Working
 from boxup.drawing.section import section
 from boxup.drawing.svg import plain
 from boxup.drawing.view import JointLook, NotDrawn, SectionView
@@ -25,9 +25,16 @@ def cover_sheet(m: Material) -> Sheet:
     ]
     stops = [f for f in m.numbers.findings() if f.level == "stop"]
     return {
-        "kind": "cover", "title": w["pack_title"], "sub": x.identity.job_scope, "drawing": _drawing(m), "facts": facts, "people": people,
-        "hazards": hazards, "cautions": [{"text": t} for t in w["cover_sheet"]["cautions"]], "findings": told(stops),
-    }  # fmt: skip
+        "kind": "cover",
+        "title": w["pack_title"],
+        "sub": x.identity.job_scope,
+        "drawing": _drawing(m),
+        "facts": facts,
+        "people": people,
+        "hazards": hazards,
+        "cautions": [{"text": t} for t in w["cover_sheet"]["cautions"]],
+        "findings": told(stops),
+    }
 
 
 def _drawing(m: Material) -> str:
@@ -61,15 +68,19 @@ def _facts(m: Material) -> Iterator[tuple[str, Shown | None, str]]:
 def contents_sheet(m: Material, titles: list[str]) -> Sheet:
     """Read first: the sheets, what must be found out, what was assumed, what is from memory."""
     return {
-        "kind": "contents", "title": m.words["read_first"], "sheets": titles, "missing": lacking(m.numbers.missing()),
-        "assumptions": [*m.exchanger.assumptions, *_assumed(m)], "confirm": _from_memory(m),
-    }  # fmt: skip
+        "kind": "contents",
+        "title": m.words["read_first"],
+        "sheets": titles,
+        "missing": lacking(m.numbers.missing()),
+        "assumptions": [*m.exchanger.assumptions, *_assumed(m)],
+        "confirm": _from_memory(m),
+    }
 
 
 def _assumed(m: Material) -> list[str]:
     """What the workings took because the file did not give it, each once."""
-    found = [f"{s.label}: {s.origin.reason}" for _, w in m.numbers.workings.values() for _, s in w.all_steps() if s.origin.__class__.__name__ == "Assumed"]
-    return list(dict.fromkeys(found))
+    steps = [s for _, w in m.numbers.workings.values() for _, s in w.all_steps()]
+    return list(dict.fromkeys(f"{s.label}: {s.origin.reason}" for s in steps if isinstance(s.origin, Assumed)))
 
 
 def _from_memory(m: Material) -> list[str]:

@@ -15,5 +15,12 @@ def handover_sheet(m: Material) -> Sheet:
         {"title": w["tests_title"], "heads": w["test_heads"], "rows": tests},
         {"title": w["blinds_title"], "heads": w["blind_heads"], "rows": blinds},
     ]
-    return {"kind": "handover", "title": m.words["handover_title"], "sub": "", "text": w["text"], "groups": groups, "lines": w["as_left"],
-            "roles": m.roles("lead", "inspector", "operator", "superintendent")}  # fmt: skip
+    return {
+        "kind": "handover",
+        "title": m.words["handover_title"],
+        "sub": "",
+        "text": w["text"],
+        "groups": groups,
+        "lines": w["as_left"],
+        "roles": m.roles("lead", "inspector", "operator", "superintendent"),
+    }

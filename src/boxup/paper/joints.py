@@ -1,10 +1,11 @@
-"""A card for each stud set: the torque as large as it goes, the stress it means, the passes, the order of the studs; and one for the nozzles."""
+"""A card for each stud set: the torque as large as it goes, the stress it means, the passes, the order of the studs."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boxup.core.rounding import both
+from boxup.core.quantity import Quantity
+from boxup.core.rounding import both, metric
 from boxup.core.working import Step
 from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
 from boxup.drawing.svg import plain
@@ -12,13 +13,12 @@ from boxup.exchanger.model import Studs
 from boxup.joint.assembly import GasketAnswer, JointAnswer
 from boxup.joint.crossover import tightening_order, working_groups
 from boxup.joint.passes import schedule
-from boxup.core.quantity import Quantity
 from boxup.paper.sheet import Material, Sheet
 from boxup.paper.value import lacking, of_step, plainly, shown, told
 
 
 def joint_sheets(m: Material) -> Iterator[Sheet]:
-    """One card a stud set, front to rear, then the nozzle joints on one sheet."""
+    """One card a stud set, front to rear."""
     for answer in m.numbers.joints:
         yield _card(m, answer)
 
@@ -31,13 +31,22 @@ def _card(m: Material, a: JointAnswer) -> Sheet:
     count = int(studs.count.si) if studs and studs.count else 0
     passes = schedule(count, _torque(a), tools=1) if count >= 4 else None
     return {
-        "kind": "joint", "title": f"{names} {_what(m, a)}", "sub": f"{count} × {studs.size}, {studs.grade}" if studs and count else "",
-        "circle": _circle(a.joint, count), "mark": a.joint, "torque": of_step("torque", a.torque), "torque_text": _torque_text(m, a),
-        "facts": _facts(m, a, studs, passes.minutes if passes else None), "missing": lacking(a.missing), "findings": told(a.findings),
-        "stresses": [_stress_row(g) for g in a.gaskets if g.states], "before": w["before"],
+        "kind": "joint",
+        "title": f"{names} {_what(m, a)}",
+        "sub": f"{count} × {studs.size}, {studs.grade}" if studs and count else "",
+        "circle": _circle(a.joint, count),
+        "mark": a.joint,
+        "torque": of_step("torque", a.torque),
+        "torque_text": _torque_text(m, a),
+        "facts": _facts(m, a, studs, passes.minutes if passes else None),
+        "missing": lacking(a.missing),
+        "findings": told(a.findings),
+        "stresses": [_stress_row(g) for g in a.gaskets if g.states],
+        "before": w["before"],
         "passes": [{"n": str(i), "how": p.what, "set": p.torque or "–"} for i, p in enumerate(passes.passes, start=1)] if passes else [],
-        "orders": _orders(m, count), "roles": m.roles("fitter", "second", "lead"),
-    }  # fmt: skip
+        "orders": _orders(m, count),
+        "roles": m.roles("fitter", "second", "lead"),
+    }
 
 
 def _what(m: Material, a: JointAnswer) -> str:
@@ -60,9 +69,15 @@ def _facts(m: Material, a: JointAnswer, studs: Studs | None, minutes: float | No
     w = m.words["joint_sheet"]
     facts: list[dict[str, object]] = [{"label": w["per_stud"], "value": of_step("stud load", a.load), "note": a.joint}]
     if studs:
-        lubricant = ", ".join(t for t in (studs.lubricant, f"K {studs.nut_factor.si:g}" if studs.nut_factor else "") if t) or m.words["not_given"]
+        lubricant = (
+            ", ".join(t for t in (studs.lubricant, f"K {studs.nut_factor.si:g}" if studs.nut_factor else "") if t) or m.words["not_given"]
+        )
         facts += [
-            {"label": w["studs"], "value": plainly(f"{studs.count.si:.0f} × {studs.size}" if studs.count else "?"), "note": f"{studs.grade} / {studs.nut}"},
+            {
+                "label": w["studs"],
+                "value": plainly(f"{studs.count.si:.0f} × {studs.size}" if studs.count else "?"),
+                "note": f"{studs.grade} / {studs.nut}",
+            },
             {"label": w["stud_length"], "value": shown("length", studs.length.si if studs.length else None), "note": ""},
             {"label": w["bolt_circle"], "value": shown("length", studs.bolt_circle.si if studs.bolt_circle else None), "note": ""},
             {"label": w["lubricant"], "value": plainly(lubricant), "note": ""},
@@ -78,10 +93,23 @@ def _stress_row(g: GasketAnswer) -> dict[str, str]:
     tests = [s for s in g.states if s.name.endswith("test")]
     least = min(tests, key=lambda s: s.stress.si).stress if tests else None
     low, top = steps.get("S_gminS"), steps.get("S_gmax")
-    said = [f"≥ {both('stress', low.si)} at bolt-up" if low else "", f"≥ {both('stress', steps['S_gminO'].si)} under pressure" if "S_gminO" in steps else "",
-            f"≤ {both('stress', top.si)}" if top else ""]  # fmt: skip
-    return {"gasket": g.joint, "assembly": _stress(g.stress("assembly")), "operating": _stress(g.stress("operating")), "test": _stress(least),
-            "window": "; ".join(t for t in said if t) or "not given: ask the gasket maker"}  # fmt: skip
+    pressed = steps.get("S_gminO")
+    said = [
+        f"{_span(low.si, top.si)} at bolt-up" if low and top else "",
+        f"≥ {both('stress', low.si)} at bolt-up" if low and not top else "",
+        f"≥ {both('stress', pressed.si)} under pressure" if pressed else "",
+    ]
+    return {
+        "gasket": g.joint,
+        "assembly": _stress(g.stress("assembly")),
+        "operating": _stress(g.stress("operating")),
+        "test": _stress(least),
+        "window": "; ".join(t for t in said if t) or "not given: ask the gasket maker",
+    }
+
+
+def _span(low: float, top: float) -> str:
+    return f"{metric('stress', low).text} – {both('stress', top)}"
 
 
 def _stress(s: Step | None) -> str:

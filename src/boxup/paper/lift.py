@@ -30,14 +30,26 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
             {"label": w["plan"], "mark": "M", "value": of_step("mass", n.bundle.values["lift_mass"], "up")},
             {"label": w["leg_front"], "mark": "L", "value": of_step("load", sling.step("T_1"), "up")},
             {"label": w["leg_rear"], "mark": "L", "value": of_step("load", sling.step("T_2"), "up")},
-            {"label": w["pull_stop"], "mark": "L-in", "value": of_step("load", n.insertion.step("F_stop") if n.insertion else None, "down")},
+            {
+                "label": w["pull_stop"],
+                "mark": "L-in",
+                "value": of_step("load", n.insertion.step("F_stop") if n.insertion else None, "down"),
+            },
         ]
     return {
-        "kind": "lift", "title": m.words["lift_bundle"], "sub": m.exchanger.bundle.match_mark, "drawing": _bundle_drawing(m, sling),
-        "numbers": figures, "rows": _bundle_rows(m), "before": w["before"], "stops": w["stops"],
-        "missing": lacking([x for one in lifts for x in one.missing]), "findings": told([f for one in lifts for f in one.findings]),
-        "log": True, "roles": m.roles("rigger", "lead", "inspector"),
-    }  # fmt: skip
+        "kind": "lift",
+        "title": m.words["lift_bundle"],
+        "sub": m.exchanger.bundle.match_mark,
+        "drawing": _bundle_drawing(m, sling),
+        "numbers": figures,
+        "rows": _bundle_rows(m),
+        "before": w["before"],
+        "stops": w["stops"],
+        "missing": lacking([x for one in lifts for x in one.missing]),
+        "findings": told([f for one in lifts for f in one.findings]),
+        "log": True,
+        "roles": m.roles("rigger", "lead", "inspector"),
+    }
 
 
 def _bundle_rows(m: Material) -> list[dict[str, str]]:
@@ -48,8 +60,20 @@ def _bundle_rows(m: Material) -> list[dict[str, str]]:
     b = n.bundle
     gear = [g for g in m.exchanger.gear if "bundle" in g.use.lower()]
     rows = [
-        {"what": w["dry"], "mark": "M", "mass": both("mass", b.si("dry"), "up"), "planned": both("mass", b.si("insert_mass"), "up"), "gear": _tags(gear)},
-        {"what": w["hangs"], "mark": "M", "mass": both("mass", b.si("fouled"), "up"), "planned": both("mass", b.si("lift_mass"), "up"), "gear": ""},
+        {
+            "what": w["dry"],
+            "mark": "M",
+            "mass": both("mass", b.si("dry"), "up"),
+            "planned": both("mass", b.si("insert_mass"), "up"),
+            "gear": _tags(gear),
+        },
+        {
+            "what": w["hangs"],
+            "mark": "M",
+            "mass": both("mass", b.si("fouled"), "up"),
+            "planned": both("mass", b.si("lift_mass"), "up"),
+            "gear": "",
+        },
         {"what": w["cg"], "mark": "M", "mass": both("position", b.si("cg")), "planned": both("position", b.si("fouled_cg")), "gear": ""},
     ]
     for key, code, lift, low in (("pull_expected", "L-in", n.insertion, "in"), ("out_expected", "L-out", n.pulling, "out")):
@@ -67,10 +91,20 @@ def _bundle_drawing(m: Material, sling: LiftAnswer) -> str:
     front, rear = x.stationary_tubesheet.outside_diameter, x.floating_tubesheet.outside_diameter
     u_tubes = x.letters.rear == "U"
     given = BundleLift(
-        x.identity.tag, x.tubes.length.to("m") * (1.05 if u_tubes else 1.0), b.sling_points_m.to("m"), b.sling_points_far_m.to("m"), w["x_c"],
-        b.hook_height.to("m"), both("load", w["W"], "up"), both("load", w["T_1"], "up"), both("load", w["T_2"], "up"),
-        front_radius=front.to("m") / 2 if front else 0.48, rear_radius=rear.to("m") / 2 if rear else 0.4, rear_bend=u_tubes, width=1000,
-    )  # fmt: skip
+        x.identity.tag,
+        x.tubes.length.to("m") * (1.05 if u_tubes else 1.0),
+        b.sling_points_m.to("m"),
+        b.sling_points_far_m.to("m"),
+        w["x_c"],
+        b.hook_height.to("m"),
+        both("load", w["W"], "up"),
+        both("load", w["T_1"], "up"),
+        both("load", w["T_2"], "up"),
+        front_radius=front.to("m") / 2 if front else 0.48,
+        rear_radius=rear.to("m") / 2 if rear else 0.4,
+        rear_bend=u_tubes,
+        width=1000,
+    )
     try:
         return plain(bundle_lift(given))
     except ValueError:  # picks that do not lie either side of the centre of gravity: the finding says so
@@ -90,11 +124,20 @@ def _head_sheet(m: Material) -> Sheet:
         rows.append({"what": part.what, "mark": code, "mass": mass, "planned": planned, "gear": _tags(gear)})
     heads = list(n.heads.values())
     return {
-        "kind": "lift", "title": m.words["lift_heads"], "sub": "", "drawing": "", "numbers": [], "rows": rows, "before": w["before_head"],
-        "stops": w["stops_head"], "missing": lacking([x for h in heads for x in h.missing]), "findings": told([f for h in heads for f in h.findings]),
-        "log": False, "roles": m.roles("rigger", "lead"),
-    }  # fmt: skip
+        "kind": "lift",
+        "title": m.words["lift_heads"],
+        "sub": "",
+        "drawing": "",
+        "numbers": [],
+        "rows": rows,
+        "before": w["before_head"],
+        "stops": w["stops_head"],
+        "missing": lacking([x for h in heads for x in h.missing]),
+        "findings": told([f for h in heads for f in h.findings]),
+        "log": False,
+        "roles": m.roles("rigger", "lead"),
+    }
 
 
 def _tags(gear: list[Gear]) -> str:
-    return "; ".join(f"{g.id} {g.kind}: {both('mass', g.capacity.si, 'down') if g.capacity else 'no tag read'}" for g in gear)
+    return "; ".join(f"{g.id} {both('mass', g.capacity.si, 'down') if g.capacity else 'no tag read'}" for g in gear)

@@ -15,6 +15,7 @@ from boxup.exchanger.layout import layout_of
 from boxup.exchanger.model import Gasket, Joint, Studs
 from boxup.exchanger.ribs import rib_lines
 from boxup.isolation.blinds import BlindList
+from boxup.isolation.small_bore import OpeningRow
 from boxup.paper.sheet import Material, Sheet
 from boxup.paper.value import lacking, told
 
@@ -25,8 +26,15 @@ def gasket_sheets(m: Material) -> Iterator[Sheet]:
     rows = [_gasket_row(m, j, j.gasket) for j in x.joints if j.gasket]
     lacks = [one for j in m.numbers.joints for one in j.missing if "gasket" in one.number]
     sub = f"{w['follows_bundle']} {x.identity.bundle_serial}" if x.identity.bundle_serial else ""
-    yield {"kind": "gaskets", "title": w["gasket_list"], "sub": sub, "rows": rows, "missing": lacking(lacks), "findings": [],
-           "roles": m.roles("stores", "lead", "inspector")}  # fmt: skip
+    yield {
+        "kind": "gaskets",
+        "title": w["gasket_list"],
+        "sub": sub,
+        "rows": rows,
+        "missing": lacking(lacks),
+        "findings": [],
+        "roles": m.roles("stores", "lead", "inspector"),
+    }
     drawn = [{"svg": plain(gasket_drawing(x, j)), "text": f"{j.gasket.id}, {j.id}: {j.between}"} for j in x.joints if j.gasket]
     if drawn:
         yield {"kind": "gasket-drawings", "title": w["gasket_drawings"], "sub": w["from_letters"], "drawings": drawn}
@@ -54,23 +62,43 @@ def stud_sheet(m: Material) -> Sheet:
         if j.studs:
             sets.setdefault(j.studs.id, (j.studs, []))[1].append(j.id)
     rows = [_stud_row(s, joints) for s, joints in sets.values()] + [_nozzle_row(m, n.nozzle) for n in m.numbers.nozzles]
-    lacks = [one for j in (*m.numbers.joints, *m.numbers.nozzles) for one in j.missing if "gasket" not in one.number]
-    return {"kind": "studs", "title": w["stud_list"], "sub": "", "rows": rows, "cautions": w["cautions_studs"], "missing": lacking(lacks),
-            "roles": m.roles("stores", "fitter", "inspector")}  # fmt: skip
+    answers = [j.missing for j in m.numbers.joints] + [n.missing for n in m.numbers.nozzles]
+    lacks = [one for missing in answers for one in missing if "gasket" not in one.number]
+    return {
+        "kind": "studs",
+        "title": w["stud_list"],
+        "sub": "",
+        "rows": rows,
+        "cautions": w["cautions_studs"],
+        "missing": lacking(lacks),
+        "roles": m.roles("stores", "fitter", "inspector"),
+    }
 
 
 def _stud_row(s: Studs, joints: list[str]) -> dict[str, str]:
     grade = " / ".join(t for t in (s.grade, s.nut) if t) + (f"; {s.lubricant}" if s.lubricant else "; lubricant not given")
-    return {"set": s.id, "joints": ", ".join(joints), "count": f"{s.count.si:.0f}" if s.count else "?", "size": s.size or "?",
-            "length": both("length", s.length.si) if s.length else "measure", "grade": grade}  # fmt: skip
+    return {
+        "set": s.id,
+        "joints": ", ".join(joints),
+        "count": f"{s.count.si:.0f}" if s.count else "?",
+        "size": s.size or "?",
+        "length": both("length", s.length.si) if s.length else "measure",
+        "grade": grade,
+    }
 
 
 def _nozzle_row(m: Material, id_: str) -> dict[str, str]:
     answer = next(n for n in m.numbers.nozzles if n.nozzle == id_)
     nozzle = next(n for n in m.exchanger.nozzles if n.id == id_)
     grade = (nozzle.stud_grade or "?") + (f"; {nozzle.lubricant}" if nozzle.lubricant else "; lubricant not given")
-    return {"set": id_, "joints": id_, "count": f"{answer.count.si:.0f}" if answer.count else "?", "size": answer.size or "?", "length": "measure",
-            "grade": grade}  # fmt: skip
+    return {
+        "set": id_,
+        "joints": id_,
+        "count": f"{answer.count.si:.0f}" if answer.count else "?",
+        "size": answer.size or "?",
+        "length": "measure",
+        "grade": grade,
+    }
 
 
 def blind_sheet(m: Material) -> Sheet:
@@ -81,8 +109,15 @@ def blind_sheet(m: Material) -> Sheet:
     for side, blinds in zip(("shell", "tube"), sorted(n.test_blinds, key=lambda b: b.rows[0].side if b.rows else ""), strict=False):
         groups.append({"title": w[f"test_blinds_{side}"], "text": w["test_blinds_text"], "heads": heads, "rows": _blind_rows(blinds)})
     lists = (n.process_blinds, *n.test_blinds)
-    return {"kind": "blinds", "title": w["blind_list"], "sub": "", "groups": groups, "missing": lacking([x for b in lists for x in b.missing]),
-            "findings": told([f for b in lists for f in b.findings]), "roles": m.roles("operator", "lead", "inspector")}  # fmt: skip
+    return {
+        "kind": "blinds",
+        "title": w["blind_list"],
+        "sub": "",
+        "groups": groups,
+        "missing": lacking([x for b in lists for x in b.missing]),
+        "findings": told([f for b in lists for f in b.findings]),
+        "roles": m.roles("operator", "lead", "inspector"),
+    }
 
 
 def _blind_rows(blinds: BlindList) -> list[dict[str, str]]:
@@ -90,18 +125,35 @@ def _blind_rows(blinds: BlindList) -> list[dict[str, str]]:
     for r in blinds.rows:
         thick = f", {both('small length', r.thickness.si)}" if r.thickness else ""
         rated = f", good for {both('pressure', r.rated.si, 'down')}" if r.rated else ""
-        rows.append({"id": r.id, "place": f"{r.nozzle}{f', {r.line}' if r.line else ''}", "size": f"{r.size}, {r.flange_class}".strip(", "),
-                     "thickness": f"{r.kind}{thick}{rated}"})  # fmt: skip
+        rows.append(
+            {
+                "id": r.id,
+                "place": f"{r.nozzle}{f', {r.line}' if r.line else ''}",
+                "size": f"{r.size}, {r.flange_class}".strip(", "),
+                "thickness": f"{r.kind}{thick}{rated}",
+            }
+        )
     return rows
 
 
 def small_bore_sheet(m: Material) -> Sheet:
     """Every small opening, out and back."""
     got = m.numbers.small_bore
-    rows = [{"id": r.id, "place": f"{r.kind}, {r.side} side{f': {r.place}' if r.place else ''}{f' ({r.use})' if r.use else ''}", "size": r.size}
-            for r in got.rows]  # fmt: skip
-    return {"kind": "small-bore", "title": m.words["small_bore_list"], "sub": "", "rows": rows, "findings": told(list(got.findings)),
-            "missing": lacking(got.missing), "roles": m.roles("fitter", "lead", "operator")}  # fmt: skip
+    rows = [{"id": r.id, "place": _opening(r), "size": r.size} for r in got.rows]
+    return {
+        "kind": "small-bore",
+        "title": m.words["small_bore_list"],
+        "sub": "",
+        "rows": rows,
+        "findings": told(got.findings),
+        "missing": lacking(got.missing),
+        "roles": m.roles("fitter", "lead", "operator"),
+    }
+
+
+def _opening(r: OpeningRow) -> str:
+    place = f": {r.place}" if r.place else ""
+    return f"{r.kind}, {r.side} side{place}{f' ({r.use})' if r.use else ''}"
 
 
 def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
@@ -113,8 +165,17 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
     ribs = rib_lines(x, "front")
     reach = max((t.x**2 + t.y**2) ** 0.5 for t in layout.tubes) + x.tubes.od.to("mm")
     inside = [j.gasket.id_.to("mm") / 2 for j in x.joints if j.ribs_end == "front" and j.gasket and j.gasket.id_]
-    view = TubesheetView(x.identity.tag, layout.tubes, x.tubes.od.to("mm"), max([reach, *inside]), () if isinstance(ribs, Missing) else ribs,
-                         "front", x.plugged, x.to_plug, width=900)  # fmt: skip
+    view = TubesheetView(
+        x.identity.tag,
+        layout.tubes,
+        x.tubes.od.to("mm"),
+        max([reach, *inside]),
+        () if isinstance(ribs, Missing) else ribs,
+        "front",
+        x.plugged,
+        x.to_plug,
+        width=900,
+    )
     passes = Counter(t.tube_pass for t in layout.tubes)
     facts = [
         {"label": w["holes"], "value": str(len(layout.tubes))},
@@ -122,12 +183,26 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         {"label": w["plugged_before"], "value": str(len(x.plugged))},
         {"label": w["to_plug_now"], "value": str(len(x.to_plug)) if x.to_plug else "–"},
     ]
-    yield {"kind": "tubesheet", "title": w["tubesheet_map"], "sub": w["seen_front"], "drawing": plain(tubesheet(view)), "facts": facts,
-           "findings": told(layout.findings), "roles": m.roles("fitter", "second", "inspector")}  # fmt: skip
+    yield {
+        "kind": "tubesheet",
+        "title": w["tubesheet_map"],
+        "sub": w["seen_front"],
+        "drawing": plain(tubesheet(view)),
+        "facts": facts,
+        "findings": told(layout.findings),
+        "roles": m.roles("fitter", "second", "inspector"),
+    }
 
 
 def tool_sheet(m: Material) -> Sheet:
     """Calibrated tools, and the count of what goes inside."""
     tools = [{"id": t.id, "kind": t.kind, "serial": t.serial, "range": t.range, "until": t.calibrated_until} for t in m.exchanger.tools]
     openings = ["shell in", "shell out", "channel in", "channel out", "rear in", "rear out"]
-    return {"kind": "tools", "title": m.words["tool_list"], "sub": "", "tools": tools, "openings": openings, "roles": m.roles("fitter", "lead", "inspector")}
+    return {
+        "kind": "tools",
+        "title": m.words["tool_list"],
+        "sub": "",
+        "tools": tools,
+        "openings": openings,
+        "roles": m.roles("fitter", "lead", "inspector"),
+    }

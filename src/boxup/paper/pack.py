@@ -72,10 +72,19 @@ def _meta(m: Material, path: Path, size: str, issued: date) -> dict[str, Any]:
     i = m.exchanger.identity
     mark = hashlib.sha256(path.read_bytes() + issued.isoformat().encode()).hexdigest()[:10]
     return {
-        "tag": i.tag, "type_words": m.exchanger.letters.short, "plant": i.plant or "–", "job": i.job or "–", "revision": i.revision or "–",
-        "date": issued.isoformat(), "hash": mark, "qr": _code(f"{i.tag} {i.job} {issued.isoformat()} {mark}"), "made_up": i.made_up == "yes",
-        "title": f"{i.tag}: job pack", "paper": size, "lang": m.language,
-    }  # fmt: skip
+        "tag": i.tag,
+        "type_words": m.exchanger.letters.short,
+        "plant": i.plant or "–",
+        "job": i.job or "–",
+        "revision": i.revision or "–",
+        "date": issued.isoformat(),
+        "hash": mark,
+        "qr": _code(f"{i.tag} {i.job} {issued.isoformat()} {mark}"),
+        "made_up": i.made_up == "yes",
+        "title": f"{i.tag}: job pack",
+        "paper": size,
+        "lang": m.language,
+    }
 
 
 def _code(text: str) -> str:
@@ -93,6 +102,10 @@ def _typeset(data: dict[str, Any]) -> bytes:
     here = files("boxup.paper") / "typst"
     fonts = str(Path(font_source_sans_pro.__file__).parent / "files")
     made: bytes = typst.compile(
-        str(here / "pack.typ"), root=str(here), font_paths=[fonts], ignore_system_fonts=True, sys_inputs={"data": json.dumps(data, ensure_ascii=False)}
+        str(here / "pack.typ"),
+        root=str(here),
+        font_paths=[fonts],
+        ignore_system_fonts=True,
+        sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
     )
     return made

@@ -52,15 +52,25 @@ class Material:
     def roles(self, *names: str) -> list[str]:
         return [self.words["roles"][n] for n in names]
 
-    def section(self, picture: Picture, *, width: int, pressure: str = "", mover: str = "", moving: Any = "in", opened: bool = False) -> str:
+    def section(
+        self, picture: Picture, *, width: int, pressure: str = "", mover: str = "", moving: Any = "in", opened: bool = False
+    ) -> str:
         """The exchanger as that picture has it, drawn for paper; nothing where its letters are not drawn yet."""
         x = self.exchanger
         other = {"shell": "tube", "tube": "shell"}.get(picture.pressed, "")
         view = SectionView(
-            off=picture.off, rings=picture.rings, gaskets=picture.gaskets, blinds=picture.blinds, pressed=picture.pressed, pressure=pressure,
+            off=picture.off,
+            rings=picture.rings,
+            gaskets=picture.gaskets,
+            blinds=picture.blinds,
+            pressed=picture.pressed,
+            pressure=pressure,
             open=frozenset(o.id for o in x.openings if opened and o.side == other and o.kind in ("vent", "drain")),
-            mover=mover, moving=moving, balloons=False, width=width,
-        )  # fmt: skip
+            mover=mover,
+            moving=moving,
+            balloons=False,
+            width=width,
+        )
         try:
             return plain(section(x, view))
         except NotDrawn:

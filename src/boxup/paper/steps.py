@@ -1,4 +1,4 @@
-"""The steps: each step once with a box for each of its items, why it stands there, the number for it, and its picture where the picture changes."""
+"""The steps: each once, a box for each of its items, why it stands there, its number, and its picture where the picture changes."""
 
 from __future__ import annotations
 
@@ -30,7 +30,13 @@ def step_sheet(m: Material) -> Sheet:
             parts[-1]["rows"].append(row)
             parts += _picture(m, code)
         phases.append({"title": phase, "parts": parts})
-    return {"kind": "steps", "title": m.words["step_list"], "sub": m.words["works_without"], "text": m.words["step_sheet"]["text"], "phases": _joined(phases)}
+    return {
+        "kind": "steps",
+        "title": m.words["step_list"],
+        "sub": m.words["works_without"],
+        "text": m.words["step_sheet"]["text"],
+        "phases": _joined(phases),
+    }
 
 
 def _joined(phases: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -50,10 +56,16 @@ def _row(m: Material, number: int, group: list[Placed]) -> dict[str, Any]:
     why = (holds or needs)[:1]
     figure, mark = _number(m, group)
     return {
-        "n": str(number), "code": step.code, "what": step.what, "number": figure, "mark": mark,
+        "n": str(number),
+        "code": step.code,
+        "what": step.what,
+        "number": figure,
+        "mark": mark,
         "because": f"{why[0].step.partition(':')[0]} comes first: {why[0].rule.because}" if why else "",
-        "who": step.who, "hold": bool(holds), "items": [p.instance.item.id for p in group if p.instance.item],
-    }  # fmt: skip
+        "who": step.who,
+        "hold": bool(holds),
+        "items": [p.instance.item.id for p in group if p.instance.item],
+    }
 
 
 def _number(m: Material, group: list[Placed]) -> tuple[str, str]:
@@ -64,7 +76,11 @@ def _number(m: Material, group: list[Placed]) -> tuple[str, str]:
     if code == "NOZ_TORQ":
         found = [f"{n.nozzle}: {n.torque_text}" for n in m.numbers.nozzles if n.torque_text]
         return "; ".join(found), ""
-    for table, key, words in ((_TEST_STEPS, "gauge_pressure", "at the gauge"), (_WARM_STEPS, "least_temperature", "at least"), (_FILL_STEPS, "fill", "of water")):
+    for table, key, words in (
+        (_TEST_STEPS, "gauge_pressure", "at the gauge"),
+        (_WARM_STEPS, "least_temperature", "at least"),
+        (_FILL_STEPS, "fill", "of water"),
+    ):
         if code in table:
             return _from_test(m, table[code], key, words)
     if code in ("INSERT", "PULL"):

@@ -22,18 +22,34 @@ test_sheets.__test__ = False  # type: ignore[attr-defined]  # sheets, not tests 
 
 def _sheet(m: Material, a: TestAnswer) -> Sheet:
     w, t = m.words["test_sheet"], a.test
-    left = [{"title": w["on"], "lines": list(t.on)}, {"title": w["off"], "lines": list(t.off)},
-            {"title": w["open"], "lines": [t.open, *t.vent] if t.open else list(t.vent)}]  # fmt: skip
+    left = [
+        {"title": w["on"], "lines": list(t.on)},
+        {"title": w["off"], "lines": list(t.off)},
+        {"title": w["open"], "lines": [t.open, *t.vent] if t.open else list(t.vent)},
+    ]
     left += [{"title": w["gear"], "lines": list(t.gear)}] if t.gear else []
     proves = [f"joints {', '.join(t.proves)}"] if t.proves else []
-    right = [{"title": w["proves"], "lines": [*proves, *t.also]}, {"title": w["cannot"], "lines": list(t.cannot_prove)},
-             {"title": w["limits"], "lines": list(t.other_side)}]  # fmt: skip
+    right = [
+        {"title": w["proves"], "lines": [*proves, *t.also]},
+        {"title": w["cannot"], "lines": list(t.cannot_prove)},
+        {"title": w["limits"], "lines": list(t.other_side)},
+    ]
     return {
-        "kind": "test", "title": t.name[0].upper() + t.name[1:], "sub": w["no_numbers"], "drawing": _drawing(m, a), "numbers": _figures(m, a),
-        "missing": lacking(a.missing), "findings": told(a.findings), "left": [p for p in left if p["lines"]], "right": [p for p in right if p["lines"]],
-        "cautions": [c.sentence for c in a.cautions], "before": w["before"], "stages": w["stages"], "leaks": [{"seen": x.seen, "means": f"{x.means}. {x.do}"} for x in t.leaks],
+        "kind": "test",
+        "title": t.name[0].upper() + t.name[1:],
+        "sub": w["no_numbers"],
+        "drawing": _drawing(m, a),
+        "numbers": _figures(m, a),
+        "missing": lacking(a.missing),
+        "findings": told(a.findings),
+        "left": [p for p in left if p["lines"]],
+        "right": [p for p in right if p["lines"]],
+        "cautions": [c.sentence for c in a.cautions],
+        "before": w["before"],
+        "stages": w["stages"],
+        "leaks": [{"seen": x.seen, "means": f"{x.means}. {x.do}"} for x in t.leaks],
         "roles": m.roles("test_lead", "inspector", "operator"),
-    }  # fmt: skip
+    }
 
 
 def _drawing(m: Material, a: TestAnswer) -> str:
@@ -58,5 +74,5 @@ def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
         (w["pump_in"], of_step("volume", v.get("pump_in")), 19),
         (w["gauge"], gauges, 19),
         (w["rise"], of_step("rise", v.get("rise_per_degree")), 19),
-    ]  # fmt: skip
+    ]
     return [{"label": label, "mark": code, "value": value, "size": size} for label, value, size in rows]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TypedDict
 
 from boxup.core.finding import Finding, Missing
@@ -35,7 +36,7 @@ def plainly(text: str, sign: str = "") -> Shown:
     return {"text": text, "sign": sign, "other": ""}
 
 
-def told(findings: list[Finding]) -> list[dict[str, str]]:
+def told(findings: Iterable[Finding]) -> list[dict[str, str]]:
     """Findings for a sheet, stops first; notes stand with the workings."""
     order = {"stop": 0, "warn": 1, "note": 2}
     return [f.as_json() for f in sorted(dict.fromkeys(findings), key=lambda f: order[f.level]) if f.level != "note"]

@@ -29,7 +29,22 @@ def _parts(w: Working, title: str) -> list[dict[str, Any]]:
 def step_shown(s: Step) -> dict[str, str]:
     """A step as print shows it: symbols and numbers are empty for a value that is given."""
     if not isinstance(s.origin, Computed):
-        return {"symbol": s.symbol, "symbols": "", "numbers": "", "result": plain(s), "label": s.label, "because": "", "source": origin_text(s)}
+        return {
+            "symbol": s.symbol,
+            "symbols": "",
+            "numbers": "",
+            "result": plain(s),
+            "label": s.label,
+            "because": "",
+            "source": origin_text(s),
+        }
     note = f"{s.label}; {s.note}" if s.note else s.label
-    return {"symbol": s.symbol, "symbols": in_symbols(s), "numbers": in_numbers(s), "result": plain(s), "label": note, "because": because(s),
-            "source": str(s.cite or "")}  # fmt: skip
+    return {
+        "symbol": s.symbol,
+        "symbols": in_symbols(s),
+        "numbers": in_numbers(s),
+        "result": plain(s),
+        "label": note,
+        "because": because(s),
+        "source": str(s.cite or ""),
+    }

@@ -1,0 +1,341 @@
+"""`boxup joint, hydro, lift, bundle, gaskets, why`: the answers of a room for one exchanger."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from boxup.cli.open import opened
+from boxup.cli.refusal import Refusal
+
+if TYPE_CHECKING:
+    from boxup.core.finding import Finding, Missing
+    from boxup.core.working import Step
+    from boxup.hydro.sheet import TestAnswer
+    from boxup.job.numbers import Numbers
+    from boxup.joint.assembly import JointAnswer
+    from boxup.lift.bundle_lift import LiftAnswer
+
+FILE = click.argument("file", type=click.Path())
+JSON = click.option("--json", "as_json", is_flag=True, help="For machines.")
+
+
+def _numbers(file: str) -> Numbers:
+    from boxup.job.numbers import numbers
+
+    return numbers(opened(file))
+
+
+def _out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str]]) -> None:
+    click.echo(json.dumps(data(), ensure_ascii=False, indent=1) if as_json else "\n".join(text()))
+
+
+@click.command("joint")
+@FILE
+@click.argument("joint", required=False)
+@JSON
+def joint_command(file: str, joint: str | None, as_json: bool) -> None:
+    """Load, torque, stress and gasket stress of every stud set; with JOINT, its passes too."""
+    n = _numbers(file)
+    try:
+        answers = [n.joint(n.exchanger.joint(joint).id)] if joint else list(n.joints)
+    except KeyError as bad:
+        raise Refusal([str(bad.args[0])]) from bad
+    _out(as_json, lambda: [_joint_json(a) for a in answers], lambda: _joint_text(n, answers, whole=bool(joint)))
+
+
+def _joint_json(a: JointAnswer) -> dict[str, Any]:
+    return {
+        "joint": a.joint,
+        "with_joint": a.with_joint,
+        "load": _value(a.load, "N"),
+        "stress": _value(a.stress, "MPa"),
+        "torque": _value(a.torque, "N.m"),
+        "yield_fraction": _value(a.yield_fraction, "-"),
+        "gaskets": [
+            {"joint": g.joint, "area": _value(g.area, "mm2"), "stress": {s.name: _value(s.stress, "MPa") for s in g.states}}
+            for g in a.gaskets
+        ],
+        "missing": _missing_json(a.missing),
+        "findings": [f.as_json() for f in a.findings],
+    }
+
+
+def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator[str]:
+    from boxup.core.rounding import both
+
+    for a in answers:
+        names = " + ".join(x for x in (a.joint, a.with_joint) if x)
+        what = "channel / tubesheet / shell" if a.with_joint else n.exchanger.joint(a.joint).between
+        yield f"{names}  {what}"
+        if a.torque and a.load and a.stress and a.yield_fraction:
+            stud = f"{both('stud load', a.load.si)}, {both('stress', a.stress.si)}, {a.yield_fraction.si * 100:.0f} % of yield"
+            yield f"  torque {a.torque_text}; stud {stud}"
+        for g in a.gaskets:
+            if g.states:
+                yield f"  gasket {g.joint}: " + "; ".join(f"{s.name} {both('stress', s.stress.si)}" for s in g.states)
+        if whole:
+            yield from _passes(n, a)
+        yield from _said(a.missing, a.findings)
+        yield ""
+
+
+def _passes(n: Numbers, a: JointAnswer) -> Iterator[str]:
+    from boxup.core.quantity import Quantity
+    from boxup.joint.crossover import working_groups
+    from boxup.joint.passes import schedule
+
+    studs = n.exchanger.joint(a.joint).studs
+    if not studs or not studs.count:
+        return
+    count = int(studs.count.si)
+    for i, p in enumerate(schedule(count, Quantity(a.torque.si, "N.m") if a.torque else None).passes, start=1):
+        yield f"  {i}. {p.what}" + (f"  {p.torque}" if p.torque else "")
+    for tools in (1, 2, 4):
+        groups = ", ".join("+".join(map(str, g)) for g in working_groups(count, tools))
+        yield f"  {tools} tool{'s' if tools > 1 else ''}: {groups}"
+
+
+@click.command("hydro")
+@FILE
+@JSON
+def hydro_command(file: str, as_json: bool) -> None:
+    """The pressure tests in order, with what is on, off and open, and every figure of each."""
+    n = _numbers(file)
+    _out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: (line for t in n.tests for line in _test_text(t)))
+
+
+_KINDS = {
+    "volume_per_pressure": "",
+    "pressure": "pressure",
+    "relief": "pressure",
+    "gauge_low": "pressure",
+    "gauge_high": "pressure",
+    "ten_degrees_warmer": "pressure",
+    "temperature": "temperature",
+    "fill": "volume",
+    "pump_in": "volume",
+    "pump_in_with_air": "volume",
+    "end_push": "load",
+}
+
+
+def _kind(key: str) -> str:
+    """The way this value is rounded; nothing for one that is shown as it is."""
+    return _KINDS.get(key, _KINDS.get(key.rpartition("_")[2], ""))
+
+
+def _test_json(t: TestAnswer) -> dict[str, Any]:
+    p = t.test
+    return {
+        "test": p.code,
+        "step": p.step,
+        "name": p.name,
+        "side": p.side,
+        "on": p.on,
+        "off": p.off,
+        "open": p.open,
+        "vent": p.vent,
+        "gear": p.gear,
+        "proves": p.proves,
+        "cannot_prove": p.cannot_prove,
+        "values": {k: {"value": s.value, "unit": s.unit} for k, s in t.values.items()},
+        "missing": _missing_json(t.missing),
+        "findings": [f.as_json() for f in t.findings],
+    }
+
+
+def _test_text(t: TestAnswer) -> Iterator[str]:
+    from boxup.core.rounding import both
+    from boxup.core.working import plain
+
+    p = t.test
+    yield f"{p.code}  {p.name} ({p.side} side)"
+    for label, words in (
+        ("on", p.on),
+        ("off", p.off),
+        ("open", (p.open,)),
+        ("vented", p.vent),
+        ("gear", p.gear),
+        ("proves joints", p.proves),
+        ("cannot prove", p.cannot_prove),
+    ):
+        if any(words):
+            yield f"  {label + ':':<15}{'; '.join(words)}"
+    for key, step in t.values.items():
+        yield f"  {key.replace('_', ' '):<22} {both(_kind(key), step.si) if _kind(key) else plain(step)}"
+    yield from _said(t.missing, t.findings)
+    yield ""
+
+
+@click.command("lift")
+@FILE
+@JSON
+def lift_command(file: str, as_json: bool) -> None:
+    """Bundle on its slings, pull going in and coming out, heads and covers."""
+    n = _numbers(file)
+    lifts = {k: v for k, v in {"slings": n.sling, "insertion": n.insertion, "pulling": n.pulling, **n.heads}.items() if v is not None}
+    _out(as_json, lambda: {k: _lift_json(v) for k, v in lifts.items()}, lambda: (line for v in lifts.values() for line in _lift_text(v)))
+
+
+def _lift_json(a: LiftAnswer) -> dict[str, Any]:
+    values = {s.symbol: {"label": s.label, "value": s.value, "unit": s.unit} for s in a.working.steps.values()}
+    return {"what": a.name, "values": values, "missing": _missing_json(a.missing), "findings": [f.as_json() for f in a.findings]}
+
+
+def _lift_text(a: LiftAnswer) -> Iterator[str]:
+    from boxup.core.working import plain
+
+    yield a.name
+    for s in a.working.steps.values():
+        yield f"  {plain(s):<14} {s.label}"
+    yield from _said(a.missing, a.findings)
+    yield ""
+
+
+@click.command("bundle")
+@FILE
+@JSON
+def bundle_command(file: str, as_json: bool) -> None:
+    """Tubes by pass, and the masses of the bundle and every part that is lifted."""
+    n = _numbers(file)
+    _out(as_json, lambda: _bundle_json(n), lambda: _bundle_text(n))
+
+
+def _bundle_json(n: Numbers) -> dict[str, Any]:
+    from boxup.core.calculation import Answer
+
+    by_pass, told = _by_pass(n)
+    mass = n.bundle.as_json()["answers"] if isinstance(n.bundle, Answer) else None
+    lifted = [{"id": p.id, "what": p.what, "mass": _plain_value(p.mass), "lift_mass": _plain_value(p.lift_mass)} for p in n.parts]
+    return {"holes_by_pass": by_pass, "told": told, "bundle": mass, "parts": lifted, "missing": _missing_json(n.missing())}
+
+
+def _plain_value(q: Any) -> dict[str, Any] | None:
+    return {"value": q.to("kg"), "unit": "kg", "grade": q.grade} if q else None
+
+
+def _by_pass(n: Numbers) -> tuple[dict[int, int], list[str]]:
+    from collections import Counter
+
+    from boxup.core.finding import Missing
+    from boxup.exchanger.layout import layout_of
+
+    layout = layout_of(n.exchanger)
+    if isinstance(layout, Missing):
+        return {}, [layout.text]
+    return dict(sorted(Counter(t.tube_pass for t in layout.tubes).items())), [f.text for f in layout.findings]
+
+
+def _bundle_text(n: Numbers) -> Iterator[str]:
+    from boxup.core.calculation import Answer
+    from boxup.core.rounding import both
+    from boxup.core.working import plain
+
+    by_pass, told = _by_pass(n)
+    yield "holes by pass: " + ", ".join(f"{p}: {c}" for p, c in by_pass.items())
+    yield from (f"  {t}" for t in told)
+    if isinstance(n.bundle, Answer):
+        for key, s in n.bundle.values.items():
+            yield f"  {key.replace('_', ' '):<12} {plain(s):<12} {s.label}"
+    for p in n.parts:
+        planned = both("mass", p.lift_mass.si, "up") if p.lift_mass else "not given"
+        yield f"  {p.what:<46} {both('mass', p.mass.si, 'up') if p.mass else '?':<22} plan for {planned}"
+    yield from _said([m for m in n.missing() if "mass" in m.number], [])
+
+
+@click.command("gaskets")
+@FILE
+@click.option("--drawings", type=click.Path(file_okay=False), help="A folder for the drawings, as SVG.")
+@JSON
+def gaskets_command(file: str, drawings: str | None, as_json: bool) -> None:
+    """The gasket set: item, joint, what it follows, size, ribs; with drawings."""
+    x = opened(file)
+    rows = [_gasket(x.identity.tag, x.identity.bundle_serial, j) for j in x.joints if j.gasket]
+    _out(as_json, lambda: rows, lambda: _gasket_lines(rows))
+    if drawings:
+        from boxup.drawing.gasket import gasket
+
+        Path(drawings).mkdir(parents=True, exist_ok=True)
+        for j in x.joints:
+            if j.gasket:
+                to = Path(drawings) / f"{x.identity.tag}-{j.gasket.id}-{j.id}.svg"
+                to.write_text(gasket(x, j), "utf-8")
+                click.echo(f"{to} is written.", err=as_json)
+
+
+def _gasket(tag: str, serial: str, j: Any) -> dict[str, Any]:
+    g = j.gasket
+    follows = f"bundle {serial or '?'}" if g.follows == "bundle" else f"exchanger {tag}"
+    return {
+        "item": g.id,
+        "joint": j.id,
+        "between": j.between,
+        "follows": follows,
+        "kind": ", ".join(t for t in (g.kind, g.metal, g.facing) if t),
+        "od_mm": g.od.to("mm") if g.od else None,
+        "id_mm": g.id_.to("mm") if g.id_ else None,
+        "thickness_mm": g.thickness.to("mm") if g.thickness else None,
+        "ribs": j.ribs_end or "plain",
+        "rib_width_mm": g.rib_width.to("mm") if g.rib_width else None,
+        "spares": int(g.spares.si) if g.spares else None,
+    }
+
+
+def _gasket_lines(rows: list[dict[str, Any]]) -> Iterator[str]:
+    yield f"{'item':<6}{'joint':<7}{'follows':<22}{'outside/inside × thick, mm':<28}{'ribs':<8}{'kind'}"
+    for r in rows:
+        size = " / ".join("?" if r[k] is None else f"{r[k]:g}" for k in ("od_mm", "id_mm"))
+        thick = "?" if r["thickness_mm"] is None else f"{r['thickness_mm']:g}"
+        yield f"{r['item']:<6}{r['joint']:<7}{r['follows']:<22}{size + ' × ' + thick:<28}{r['ribs']:<8}{r['kind']}"
+
+
+@click.command("why")
+@click.argument("code")
+@click.argument("file", required=False, type=click.Path())
+def why_command(code: str, file: str | None) -> None:
+    """The working behind a printed number: boxup why 14-E-103/J4, or boxup why J4 FILE.
+
+    The code stands in small print beside the number. A tag is looked for in the files of this folder, then among the demo's.
+    """
+    from boxup.core.printing import working_text
+
+    tag, _, short = code.rpartition("/")
+    n = _numbers(file or _file_of(tag, code))
+    if short not in n.workings:
+        raise Refusal([f"{n.exchanger.identity.tag} has no working {short!r}; it has {', '.join(n.workings)}"])
+    title, working = n.workings[short]
+    click.echo(f"{n.exchanger.identity.tag}/{short}  {title}  ({working.source.title})")
+    click.echo("\n".join(working_text(working)))
+    click.echo("\n".join(_said([], working.all_findings())))
+
+
+def _file_of(tag: str, code: str) -> str:
+    from boxup.demo.fleet import files_of_the_demo
+
+    if not tag:
+        raise Refusal([f"{code!r}: say which exchanger, as TAG/{code} or with its file after it"])
+    here = Path(f"{tag}.toml")
+    found = here if here.exists() else files_of_the_demo().get(tag)
+    if found is None:
+        raise Refusal([f"no file {here} in this folder, and no demo exchanger of that tag; give the file after the code"])
+    return str(found)
+
+
+def _value(s: Step | None, unit: str) -> dict[str, Any] | None:
+    from boxup.core.unit import UNITS
+
+    return {"value": UNITS[unit].from_si(s.si), "unit": unit} if s else None
+
+
+def _missing_json(missing: Iterable[Missing]) -> list[dict[str, str]]:
+    return [{"number": m.number, "do": m.do} for m in missing]
+
+
+def _said(missing: Iterable[Missing], findings: Iterable[Finding]) -> Iterator[str]:
+    yield from (f"  {m.text}" for m in missing)
+    yield from (f"  {f.level.upper()}: {f.text}  [{f.source}]" for f in findings)
