@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import io
 import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
@@ -12,18 +13,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from PIL import Image, ImageChops
 
 import boxup
 from boxup.drawing.gallery import drawings, states
 from boxup.drawing.gasket import gasket
 from boxup.drawing.place import text_box
 from boxup.drawing.section import section
-from boxup.drawing.svg import GROUND, STOP, plain
+from boxup.drawing.svg import GROUND, INK, STOP, plain
 from boxup.exchanger.file import load
 from pictures import font_file
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Page
 
 DEMO = Path(boxup.__file__).parent / "demo" / "data"
 TAGS = ("14-E-103", "14-E-104", "14-E-108")
@@ -166,3 +168,41 @@ def test_a_browser_finds_no_word_on_another(chromium: Browser) -> None:
         assert [(every()[k][0], one, two) for k, one, two in page.evaluate(WORDS_APART)] == []
     finally:
         page.close()
+
+
+def dark(png: bytes) -> Image.Image:
+    return Image.open(io.BytesIO(png)).convert("L").point(lambda v: 255 if v < 128 else 0)
+
+
+def crossed(page: Page, svg: str) -> list[str]:
+    """Words with more than a few of their dark pixels on a line: the drawing without its words, and its words alone, laid together."""
+    ground = "<body style='margin:0;--ground:#fff;background:#fff;color:#000'>"
+    page.set_content(f"{typeface()}<style>text{{visibility:hidden}}</style>{ground}{svg}")
+    lines = dark(page.screenshot(full_page=True))
+    bare = "<style>svg *{stroke:none!important;fill:none!important}text{fill:#000!important}</style>"
+    page.set_content(f"{typeface()}{bare}{ground}{svg}")
+    words = dark(page.screenshot(full_page=True))
+    boxes = page.evaluate("""() => [...document.querySelectorAll('text')].map(e => { const r = e.getBoundingClientRect();
+        return [e.textContent, e.getAttribute('fill'), r.left, r.top, r.right, r.bottom]; })""")
+    found = []
+    for text, fill, *edges in boxes:
+        place = tuple(int(v) for v in edges)
+        both = ImageChops.multiply(lines.crop(place), words.crop(place)).point(lambda v: 255 if v else 0)
+        if fill == INK and both.histogram()[255] > 3:
+            found.append(text)
+    return found
+
+
+def test_no_word_lies_on_a_line(chromium: Browser) -> None:
+    page = chromium.new_page(viewport={"width": 1200, "height": 900})
+    try:
+        assert crossed(page, '<svg width="99" height="50"><path d="M0,30H99" stroke="#000" stroke-width="2"/>'
+                             '<text x="9" y="36" font-size="20" fill="currentColor">across</text></svg>') == ["across"]  # fmt: skip
+        looked = [(name, svg) for name, svg in every() if "section" in name and "half way" not in name] + list(gallery("14-E-103"))[-12:]
+        assert [(name, text) for name, svg in looked for text in crossed(page, svg)] == []
+    finally:
+        page.close()
+
+
+def test_at_360_px_every_nozzle_vent_and_blind_still_has_its_number() -> None:
+    assert [name for name, svg in every() if "Without its number" in svg] == []

@@ -17,7 +17,7 @@ PRACTICE = source("lifting-practice")
 class InsertionPull:
     """Weight of the bundle, friction on its bars, slope of the shell (uphill +)."""
 
-    weight: Quantity = number("W", "weight", "N", above=0, most=1e8)
+    weight: Quantity = number("W", "weight", "N", above=0, most=1e8, mass_too=True)
     friction: Quantity = number("mu", "friction", "-", least=0, most=2)
     slope: Quantity | None = number("alpha", "slope, uphill +", "deg", optional=True, least=-45, most=45)
 

@@ -18,7 +18,7 @@ LEAST_ANGLE = 30.0  # degrees from the horizontal; a leg lower than that pulls m
 class SlingLegs:
     """Weight, how far each pick lies from the hook along the level, and the hook's height over the picks."""
 
-    weight: Quantity = number("W", "weight", "N", above=0, most=1e8)
+    weight: Quantity = number("W", "weight", "N", above=0, most=1e8, mass_too=True)
     left: Quantity = number("d_1", "left pick to hook, level", "m", least=0, most=1000)
     right: Quantity = number("d_2", "right pick to hook, level", "m", least=0, most=1000)
     height: Quantity = number("h", "hook over the picks", "m", above=0, most=1000)

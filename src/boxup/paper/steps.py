@@ -61,7 +61,7 @@ def _row(m: Material, number: int, group: list[Placed]) -> dict[str, Any]:
         "what": step.what,
         "number": figure,
         "mark": mark,
-        "because": f"{why[0].step.partition(':')[0]} comes first: {why[0].rule.because}" if why else "",
+        "because": f"{why[0].rule.because} (after {why[0].step.partition(':')[0]})" if why else "",
         "who": step.who,
         "hold": bool(holds),
         "items": [p.instance.item.id for p in group if p.instance.item],

@@ -47,9 +47,14 @@ def _sheet(m: Material, a: TestAnswer) -> Sheet:
         "cautions": [c.sentence for c in a.cautions],
         "before": w["before"],
         "stages": w["stages"],
-        "leaks": [{"seen": x.seen, "means": f"{x.means}. {x.do}"} for x in t.leaks],
+        "leaks": [{"seen": x.seen, "means": f"{_sentence(x.means)} {_sentence(x.do)}"} for x in t.leaks],
         "roles": m.roles("test_lead", "inspector", "operator"),
     }
+
+
+def _sentence(text: str) -> str:
+    """With a capital and a stop."""
+    return f"{text[0].upper()}{text[1:]}".rstrip(".") + "." if text else ""
 
 
 def _drawing(m: Material, a: TestAnswer) -> str:

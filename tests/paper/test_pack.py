@@ -1,0 +1,107 @@
+"""The finished pack: each sheet stands alone, nothing is assumed that may not be, the same file gives the same bytes."""
+
+import re
+from datetime import date
+
+import pypdfium2
+import pytest
+
+from boxup.demo.fleet import files_of_the_demo
+from boxup.paper.pack import SHEETS, pack
+
+WHEN = date(2027, 4, 12)
+TAGS = ("14-E-103", "14-E-104", "14-E-108")
+
+
+def texts(pdf: bytes) -> list[str]:
+    return [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pdf)]
+
+
+@pytest.fixture(scope="module")
+def packs():
+    return {tag: pack(files_of_the_demo()[tag], issued=WHEN) for tag in TAGS}
+
+
+@pytest.mark.parametrize("tag", TAGS)
+def test_every_page_says_whose_it_is_which_sheet_and_when(packs, tag):
+    pages = texts(packs[tag])
+    marks = set()
+    for number, text in enumerate(pages, start=1):
+        assert tag in text
+        assert f"{number} of {len(pages)}" in text
+        assert "2027-04-12" in text
+        assert "INVENTED EXCHANGER FOR THE DEMO" in text
+        marks.add(re.search(r"2027-04-12\s+([0-9a-f]{10})\b", text)[1])
+    assert len(marks) == 1
+
+
+@pytest.mark.parametrize("tag", TAGS)
+def test_the_pack_says_who_decides_and_what_is_from_memory(packs, tag):
+    whole = " ".join(" ".join(texts(packs[tag])).split())
+    assert "the authorised persons decide" in whole
+    assert "From memory: confirm before use" in whole
+    assert "ASME BPVC VIII-1, Mandatory Appendix 2" in whole
+    assert "is safe" not in whole.replace("says that something is safe", "")
+
+
+def test_same_file_same_day_same_bytes():
+    path = files_of_the_demo()["14-E-108"]
+    assert pack(path, issued=WHEN) == pack(path, issued=WHEN)
+
+
+@pytest.mark.parametrize(("paper", "points"), [("A4", (595, 842)), ("Letter", (612, 792))])
+def test_paper_sizes(paper, points):
+    pdf = pypdfium2.PdfDocument(pack(files_of_the_demo()["14-E-108"], paper=paper, sheets=["joints"], issued=WHEN))
+    assert {tuple(round(x) for x in page.get_size()) for page in pdf} == {points}
+
+
+def test_sheets_by_name_and_unknown_ones_refused():
+    only = " ".join(texts(pack(files_of_the_demo()["14-E-103"], sheets=["tests"], issued=WHEN)))
+    assert "Ring test" in only
+    assert "Gasket list" not in only
+    with pytest.raises(ValueError, match="accepted: " + ", ".join(SHEETS)):
+        pack(files_of_the_demo()["14-E-103"], sheets=["gasket"])
+    with pytest.raises(ValueError, match="A4, Letter"):
+        pack(files_of_the_demo()["14-E-103"], paper="A3")
+
+
+BLANKED = {
+    "lubricant": (r'^lubricant = .*$', r'^nut_factor = .*$'),
+    "grade": (r'^grade = "B7".*$',),
+    "count": (r"^count = 36.*$", r"^count = 32.*$"),
+    "mawp": (r"^mawp = .*$",),
+    "gasket": (r'^od = "8.*$', r'^id = "8.*$'),
+}
+
+
+@pytest.mark.parametrize("what", BLANKED)
+def test_what_must_not_be_assumed_gives_no_number_but_says_what_to_do(tmp_path, what):
+    text = files_of_the_demo()["14-E-103"].read_text("utf-8")
+    for pattern in BLANKED[what]:
+        text, taken_out = re.subn(pattern, "", text, flags=re.MULTILINE)
+        assert taken_out
+    path = tmp_path / "x.toml"
+    path.write_text(text, "utf-8")
+    whole = " ".join(" ".join(texts(pack(path, issued=WHEN))).split())
+    assert "Not given, and not to be assumed: find out first" in whole
+    if what == "lubricant":
+        assert "615 N·m" not in whole
+        assert "No torque" in whole
+    if what == "grade":
+        assert "of the stud's yield" not in whole
+    if what == "count":  # the torque of one stud stands without it; order, passes and gasket stress do not
+        assert "stud count" in whole
+        assert "Two tools, opposite" not in whole
+        assert "86 MPa" not in whole
+    if what == "mawp":
+        assert "31.4 bar" not in whole
+        assert "code test pressure" in whole
+    if what == "gasket":
+        assert "measure" in whole
+
+
+def test_a_hostile_tag_does_not_break_the_paper(tmp_path):
+    text = files_of_the_demo()["14-E-108"].read_text("utf-8")
+    path = tmp_path / "x.toml"
+    path.write_text(text.replace('tag = "14-E-108"', 'tag = "#eval <b>&\\\\ $x$ *y* _z_ @a"'), "utf-8")
+    assert "#eval <b>&\\ $x$ *y* _z_ @a" in texts(pack(path, issued=WHEN))[0]
