@@ -90,7 +90,7 @@ def test_what_must_not_be_assumed_gives_no_number_but_says_what_to_do(tmp_path, 
     if what == "grade":
         assert "of the stud's yield" not in whole
     if what == "count":  # the torque of one stud stands without it; order, passes and gasket stress do not
-        assert "stud count" in whole
+        assert "count the studs on the flange" in whole
         assert "Two tools, opposite" not in whole
         assert "86 MPa" not in whole
     if what == "mawp":

@@ -46,18 +46,18 @@ def appendix(pages: Iterable[str]) -> Seen:
     """Every formula and value of the pages of the Workings sheet, in reading order."""
     seen = Seen()
     for page in pages:
-        lines = [*whole_lines(page), "", ""]
-        for i, line in enumerate(lines[:-2]):
+        lines = [*whole_lines(page), "", "", ""]
+        for i, line in enumerate(lines[:-3]):
             if opens := _OPENS.fullmatch(line):
-                _one(seen, opens, lines[i + 1], lines[i + 2])
+                _one(seen, opens, *lines[i + 1 : i + 4])
     return seen
 
 
-def _one(seen: Seen, opens: re.Match[str], middle: str, last: str) -> None:
+def _one(seen: Seen, opens: re.Match[str], middle: str, last: str, said: str) -> None:
     if middle.startswith("= "):
         if not last.startswith("= "):
             raise Unreadable(f"the result line is missing under {opens[0]!r}, {middle!r}")
-        seen.formula(Printed(opens[1], opens[2], middle[2:], last[2:]))
+        seen.formula(Printed(opens[1], opens[2], middle[2:], last[2:], said))
     else:
         seen.value(opens[1], opens[2])
 
@@ -72,7 +72,7 @@ def terminal(lines: Iterable[str]) -> Seen:
             continue
         after = [_cut(x) for x in listed[i + 1 : i + 3]]
         if after[0].startswith("= "):
-            seen.formula(Printed(opens[1], _cut(opens[2]), after[0][2:], after[1][2:]))
+            seen.formula(Printed(opens[1], _cut(opens[2]), after[0][2:], after[1][2:], listed[i + 2]))
         else:
             seen.value(opens[1], _cut(opens[2]))
     return seen

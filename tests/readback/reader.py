@@ -7,6 +7,7 @@ result means 45.000 to within half a unit of the fifth figure, and a carried num
 from __future__ import annotations
 
 import math
+import operator
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -37,6 +38,7 @@ PLAIN: Dims = (0, 0, 0, 0)
 _POUND_FORCE = 0.45359237 * 9.80665
 UNITS: dict[str, tuple[float, Dims]] = {
     "°": (math.pi / 180, PLAIN), "m": (1, _LENGTH), "mm": (1e-3, _LENGTH), "cm": (1e-2, _LENGTH), "in": (0.0254, _LENGTH),
+    "inch": (0.0254, _LENGTH),
     "ft": (0.3048, _LENGTH), "mm²": (1e-6, _AREA), "m²": (1, _AREA), "in²": (0.0254**2, _AREA), "ft²": (0.3048**2, _AREA),
     "mm³": (1e-9, _VOLUME), "m³": (1, _VOLUME), "ft³": (0.3048**3, _VOLUME), "L": (1e-3, _VOLUME), "mL": (1e-6, _VOLUME),
     "US gal": (3.785411784e-3, _VOLUME), "kg": (1, _MASS), "lb": (0.45359237, _MASS), "t": (1000, _MASS), "kg/m": (1, (-1, 1, 0, 0)),
@@ -54,8 +56,8 @@ ZERO = {"°C": 273.15, "°F": 459.67 * 5 / 9}  # where a temperature scale has i
 
 _RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 _UNIT = "|".join(re.escape(u) for u in sorted(UNITS, key=len, reverse=True))
-_NUMBER = re.compile(rf"(?P<mantissa>\d+(?:\.\d+)?)(?:×10(?P<power>⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+))?(?: (?P<unit>{_UNIT})(?![\w²³/·]))?")
-_TOKEN = re.compile(rf"(?P<number>{_NUMBER.pattern})|(?P<name>[A-Za-z]\w*)|(?P<raised>⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)|(?P<sign>[-+−×/√π^(),])")
+NUMBER = re.compile(rf"(?P<mantissa>\d+(?:\.\d+)?)(?:×10(?P<power>⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+))?(?: (?P<unit>{_UNIT})(?![\w²³/·]))?")
+_TOKEN = re.compile(rf"(?P<number>{NUMBER.pattern})|(?P<name>[A-Za-z][A-Za-z0-9_]*)|(?P<raised>⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)|(?P<sign>[-+−×/√π^(),])")
 _FUNCTIONS: dict[str, Callable[..., float]] = {
     "√": math.sqrt, "min": min, "max": max, "abs": abs, "hypot": math.hypot, "sin": math.sin, "cos": math.cos, "tan": math.tan,
     "asin": math.asin, "acos": math.acos, "atan": math.atan, "exp": math.exp, "log": math.log, "log10": math.log10, "ceil": math.ceil,
@@ -107,6 +109,12 @@ def number(found: re.Match[str], figures: int = CARRIED_FIGURES) -> Number:
     return Number(size * 10.0**tens * scale + ZERO.get(unit, 0.0), dims, half, found[0].strip())
 
 
+def opposite(n: Number) -> Number:
+    """The number with a minus before it; below zero of its own scale for a temperature point."""
+    zero = next((z for unit, z in ZERO.items() if n.text.endswith(unit)), 0.0)
+    return Number(2 * zero - n.si, n.dims, n.half, "−" + n.text)
+
+
 def parse(text: str) -> Tree:
     """The tree of a printed expression. Raises Unreadable where the print is not arithmetic."""
     return _Parser(text).whole()
@@ -155,10 +163,13 @@ class _Parser:
         return tree
 
     def signed(self) -> Tree:
-        return Act("minus", (self.signed(),)) if self.is_next("−") else self.power()
+        """A sign before a number belongs to the number: `−7 °C` is a point on the scale, not the opposite of 7 °C."""
+        if not self.is_next("−"):
+            return self.power(self.atom())
+        inner = self.signed()
+        return opposite(inner) if isinstance(inner, Number) and inner.text != "π" else Act("minus", (inner,))
 
-    def power(self) -> Tree:
-        base = self.atom()
+    def power(self, base: Tree) -> Tree:
         if self.is_next("^"):
             self.need("(")
             exponent = self.sum()
@@ -200,8 +211,10 @@ class _Parser:
 
 
 def leaves(tree: Tree) -> list[Number]:
-    """The printed numbers, left to right."""
+    """The printed numbers that rounding touches, left to right: what is counted up or down to a whole number is a count, and exact."""
     if isinstance(tree, Act):
+        if tree.sign in ("ceil", "floor"):
+            return []
         return [n for part in tree.parts for n in leaves(part)]
     return [tree] if isinstance(tree, Number) else []
 
@@ -270,23 +283,22 @@ def allowance(tree: Tree) -> float:
 def printed_value(text: str, figures: int = RESULT_FIGURES) -> tuple[Number, str]:
     """A number with its unit at the start of `text`, and the text after it. Raises Unreadable when there is none."""
     negative = text.startswith("−")
-    found = _NUMBER.match(text, int(negative))
+    found = NUMBER.match(text, int(negative))
     if found is None:
         raise Unreadable(f"no number at the start of {text!r}")
     n = number(found, figures)
-    zero = ZERO.get(found["unit"] or "", 0.0)
-    si = zero - (n.si - zero) if negative else n.si
-    return Number(si, n.dims, n.half, n.text), text[found.end() :]
+    return opposite(n) if negative else n, text[found.end() :]
 
 
 @dataclass(frozen=True)
 class Printed:
-    """A formula as it stands in print: its symbol, and its three lines."""
+    """A formula as it stands in print: its symbol, its three lines, and what is said about it (name, reason, source)."""
 
     symbol: str
     symbols: str
     numbers: str
     result: str
+    said: str = ""
 
     def __str__(self) -> str:
         return f"{self.symbol} = {self.symbols} = {self.numbers} = {self.result}"
@@ -318,7 +330,11 @@ def check_numbers(p: Printed, known: dict[str, Number]) -> None:
 
 def _pairs(a: Tree, b: Tree, p: Printed) -> list[tuple[str, Number]]:
     if isinstance(a, Name):
-        return [(folded(a.text), _alone(b, p))]
+        if not isinstance(b, Number):
+            raise Wrong(f"{p}: the symbol {a.text} became more than one number")
+        return [(folded(a.text), b)]
+    if isinstance(a, Act) and a.sign == "minus" and isinstance(b, Number):
+        return _pairs(a.parts[0], opposite(b), p)
     if isinstance(a, Number) and isinstance(b, Number) and (a.si, a.dims) == (b.si, b.dims):
         return []
     if isinstance(a, Act) and isinstance(b, Act) and (a.sign, len(a.parts)) == (b.sign, len(b.parts)):
@@ -326,15 +342,35 @@ def _pairs(a: Tree, b: Tree, p: Printed) -> list[tuple[str, Number]]:
     raise Wrong(f"{p}: the middle line is not built as the first")
 
 
-def _alone(tree: Tree, p: Printed) -> Number:
-    """One number, negative or not."""
-    if isinstance(tree, Act) and tree.sign == "minus" and isinstance(tree.parts[0], Number):
-        n = tree.parts[0]
-        zero = next((z for u, z in ZERO.items() if n.text.endswith(u)), 0.0)
-        return Number(2 * zero - n.si, n.dims, n.half, "−" + n.text)
-    if isinstance(tree, Number):
-        return tree
-    raise Wrong(f"{p}: a symbol became more than one number")
+_REASON = re.compile(r"([^:;]+) ([<≤>≥]) ([^:;]+): ([^:;]+) ([<≤>≥]) ([^:;]+) is (so|not so)")
+_HOLDS: dict[str, Callable[[float, float], bool]] = {"<": operator.lt, "≤": operator.le, ">": operator.gt, "≥": operator.ge}
+
+
+@dataclass(frozen=True)
+class Reason:
+    """A test that chose a branch, as printed, and whether what is said of it is true."""
+
+    text: str
+    true: bool
+
+
+def reasons(text: str, known: dict[str, Number]) -> list[Reason]:
+    """Each `test in symbols: test in numbers is so` of a printed reason. Raises Wrong when the numbers are not those printed above."""
+    return [_reason(one, known) for one in _REASON.finditer(text)]
+
+
+def _reason(one: re.Match[str], known: dict[str, Number]) -> Reason:
+    left, sign, right, left_number, sign_again, right_number, said = (g.strip() for g in one.groups())
+    p = Printed("", f"{left} and {right}", f"{left_number} and {right_number}", "")
+    a, b = parse(left_number), parse(right_number)
+    for name, n in _pairs(parse(left), a, p) + _pairs(parse(right), b, p):
+        if name not in known or (known[name].si, known[name].dims) != (n.si, n.dims):
+            raise Wrong(f"{one[0]}: {name} stands otherwise above")
+    if sign != sign_again or measure(a) != measure(b):
+        raise Wrong(f"{one[0]}: the two tests are not the same, or compare what cannot be compared")
+    x, y = work(a), work(b)
+    y = x if abs(x - y) <= 1e-12 * abs(x) else y  # `6 mm` and `6 × 1 mm` are the same length
+    return Reason(one[0].strip(), _HOLDS[sign](x, y) == (said == "so"))
 
 
 def folded(symbol: str) -> str:

@@ -13,7 +13,6 @@ from boxup.core.source import SAID, Source
 from boxup.core.unit import UNITS, units_like
 from boxup.core.working import Assumed, CannotWork, Computed, Entered, Kernel, Solved, Step, TableRow, Taken, Working
 
-
 STANDARD_GRAVITY = 9.80665  # m/s2, exact by definition (CGPM 1901)
 
 

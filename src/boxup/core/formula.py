@@ -50,9 +50,17 @@ class _Where(ast.NodeTransformer):
         return ast.Call(ast.Name("where", ast.Load()), [node.test, node.body, node.orelse], [])
 
 
-@lru_cache(maxsize=4096)
+# Empty, except while a wrong line stands in for a right one to see who notices (tools/mutate.py): right line to wrong line.
+INSTEAD: dict[str, str] = {}
+
+
 def formula(line: str) -> Formula:
     """Compile `symbol = expression`. Raises ValueError naming what is not part of the language."""
+    return _formula(INSTEAD.get(line, line))
+
+
+@lru_cache(maxsize=4096)
+def _formula(line: str) -> Formula:
     symbol, _, text = (p.strip() for p in line.partition("="))
     tree = ast.parse(text, mode="eval")
     for node in ast.walk(tree):
@@ -110,13 +118,17 @@ _DIM_FUN: dict[str, Any] = dict.fromkeys(_MATH, _plain) | {
 }  # fmt: skip
 
 
-@lru_cache(maxsize=8192)
 def dimension(line: str, units: tuple[tuple[str, str], ...]) -> Dim:
     """The dimension `line` gives for symbols in these units: `(("b_0", "mm"), ...)`.
 
     A bare number is dimensionless: `b_0 <= 6` fails and `b_0 <= 6*mm` passes. Raises DimensionError.
     """
-    f = formula(line)
+    return _dimension(INSTEAD.get(line, line), units)
+
+
+@lru_cache(maxsize=8192)
+def _dimension(line: str, units: tuple[tuple[str, str], ...]) -> Dim:
+    f = _formula(line)
     known: dict[str, Any] = dict(_WORD_DIM) | {n: UNITS[u].dim for n, u in units}
     tree = ast.fix_missing_locations(_Where().visit(ast.parse(f.text, mode="eval")))
     try:
@@ -183,6 +195,8 @@ def _show_pair(n: ast.BinOp, put: Put) -> tuple[str, int]:
     p = _PREC[type(n.op)]
     left, lp = _show(n.left, put)
     right, rp = _show(n.right, put)
+    if isinstance(n.op, ast.Mult) and isinstance(n.left, ast.Constant) and right.startswith("1 ") and right.count(" ") == 1:
+        return f"{left} {right[2:]}", 3  # 6*mm reads `6 mm`
     if isinstance(n.op, ast.Pow):
         base = left if lp > 4 else f"({left})"
         whole = isinstance(n.right, ast.Constant) and float(n.right.value).is_integer()  # type: ignore[arg-type]

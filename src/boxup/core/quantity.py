@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from math import isfinite
 from typing import Literal
 
 from boxup.core.unit import UNITS, Unit, unit, units_like
@@ -57,6 +58,8 @@ def quantity(text: str, like: str, grade: Grade = "entered", where: str = "") ->
     found = _NUMBER.match(text.replace(",", ".") if re.fullmatch(r"\s*[+-]?\d+,\d+.*", text) else text)
     if not found:
         raise BadValue(f"{text!r} is not a number with a unit; accepted: a number and {units_like(like)}, for example {example(like)!r}")
+    if not isfinite(number_of(found.group(1))):
+        raise BadValue(f"{text.strip()!r} is too large to be a number here; accepted: a number and {units_like(like)}")
     asked = UNITS[like]
     u = _unit_of(text, found.group(2), asked)
     return Quantity(u.to_si(number_of(found.group(1))), u.name if u.name != "count" else like, text.strip(), grade, where)

@@ -218,6 +218,8 @@ def unit(spelling: str) -> Unit:
 
 def units_like(example: str) -> str:
     """The accepted spellings that measure the same thing as `example`, for an error sentence."""
+    if example in ("-", "count"):
+        return "a plain number"
     like = UNITS[example].dim
     names = [n for n, u in UNITS.items() if u.dim == like]
-    return ", ".join(n for n in names if n != "-") or "a plain number"
+    return ", ".join(names)

@@ -130,7 +130,7 @@ class Working:
             value = getattr(given, f.name)
             if isinstance(value, Quantity) and "symbol" in f.metadata:
                 self.given(f.metadata["symbol"], f.metadata["label"], value, f.metadata["unit"])
-            elif isinstance(value, str):
+            elif isinstance(value, str) and value:
                 self.words[f.metadata.get("label", f.name)] = value
 
     def given(self, symbol: str, label: str, value: Quantity, unit: str) -> Step:
@@ -194,8 +194,9 @@ class Working:
         dimension("holds = " + line, tuple((s.symbol, s.unit) for s in inputs.values()))
         holds = bool(evaluate(f, {n: s.si for n, s in inputs.items()}))
         if not holds:
-            sides = show(f.tree, lambda n: plain(inputs[n]) if n in inputs else n)
-            text = f"{say} ({show(f.tree, lambda n: n)} must hold; {sides} does not)."
+            sides = show(f.tree, lambda n: plain(inputs[n]) if n in inputs else f"1 {_word_sign(n)}")
+            rule = show(f.tree, lambda n: n if n in inputs else f"1 {_word_sign(n)}")
+            text = f"{say} ({rule} must hold; {sides} does not)."
             self.findings.append(Finding(level, text, str(self.cite(where, source))))
         return holds
 

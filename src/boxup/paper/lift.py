@@ -103,7 +103,7 @@ def _bundle_drawing(m: Material, sling: LiftAnswer) -> str:
         front_radius=front.to("m") / 2 if front else 0.48,
         rear_radius=rear.to("m") / 2 if rear else 0.4,
         rear_bend=u_tubes,
-        width=1000,
+        width=640,
     )
     try:
         return plain(bundle_lift(given))

@@ -35,7 +35,7 @@ def gasket_sheets(m: Material) -> Iterator[Sheet]:
         "findings": [],
         "roles": m.roles("stores", "lead", "inspector"),
     }
-    drawn = [{"svg": plain(gasket_drawing(x, j)), "text": f"{j.gasket.id}, {j.id}: {j.between}"} for j in x.joints if j.gasket]
+    drawn = [{"svg": plain(gasket_drawing(x, j, 360)), "text": f"{j.gasket.id}, {j.id}: {j.between}"} for j in x.joints if j.gasket]
     if drawn:
         yield {"kind": "gasket-drawings", "title": w["gasket_drawings"], "sub": w["from_letters"], "drawings": drawn}
 
@@ -174,7 +174,7 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "front",
         x.plugged,
         x.to_plug,
-        width=900,
+        width=720,
     )
     passes = Counter(t.tube_pass for t in layout.tubes)
     facts = [
