@@ -51,3 +51,15 @@ def test_a_plain_number_takes_no_unit_and_an_angle_is_no_plain_number():
         quantity("0.18 deg", "-")
     with pytest.raises(BadValue):
         quantity("60", "deg")
+
+
+@pytest.mark.parametrize("text", ["1,350 kg", "44,550 lbf", "1,200 psi", "12,345,678 N", " -1,000 mm"])
+def test_a_comma_before_three_digits_is_refused_with_both_readings(text):
+    like = {"kg": "kg", "lbf": "N", "psi": "MPa", "N": "N", "mm": "mm"}[text.split()[-1]]
+    with pytest.raises(BadValue, match="decimal sign or part thousands"):
+        quantity(text, like)
+
+
+@pytest.mark.parametrize(("text", "si"), [("0,18", 0.18), ("1,5", 1.5), ("2,25", 2.25), ("0,1234", 0.1234)])
+def test_a_decimal_comma_is_read(text, si):
+    assert quantity(text, "-").si == pytest.approx(si)

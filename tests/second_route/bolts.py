@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from math import pi, sqrt
 from typing import Any
 
@@ -59,7 +60,7 @@ def rib_area(tag: str, end: str, inside: float, width: float, slices: int = 3000
     # Slices begin at the edges of every rib, so that no slice lies half in one.
     edges = sorted({-inside / 2, inside / 2, *(min(max(y, -inside / 2), inside / 2) for b in boxes for y in b[2:])})
     return sum(_covered(boxes, inside / 2, low, high, max(1, round(slices * (high - low) / inside)))
-               for low, high in zip(edges, edges[1:], strict=False))  # fmt: skip
+               for low, high in pairwise(edges))  # fmt: skip
 
 
 def _covered(boxes: list[tuple[float, float, float, float]], radius: float, low: float, high: float, slices: int) -> float:

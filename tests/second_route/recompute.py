@@ -13,12 +13,13 @@ from typing import Any, NamedTuple
 
 from . import space, water
 from .bolts import joints
-from .given import G, PUSHED, TAGS, TESTS, WALLS, file_of, holes, plugged, si
+from .given import JOINTS, PUSHED, TESTS, WALLS, G, file_of, holes, plugged, si
 
 EXACT = 1e-9  # the same arithmetic in another order
 UNITS = 1e-8  # through inches and pounds and back
 THREAD = 2e-5  # 0.9743 is the rounded 0.974279 of the triangle
 STRIPS = 2e-6  # numerical slices of circles
+GASKET = 4e-5  # the thread's, and ribs cut round at the ring instead of square
 CROSSING = 1.2e-3  # half the square where two ribs meet is counted once here, twice there
 LIBRARY = 3e-3  # IAPWS-95 against IF97; 0.15 to 0.35 % apart in compressibility, less elsewhere
 DENSITY = 5e-6  # the two formulations of cold water
@@ -93,16 +94,23 @@ def _joints(tag: str, test: dict[str, float]) -> Iterator[tuple[str, Value]]:
     design = {s: si(file_of(tag)[f"{s}_side"]["mawp"]) for s in ("shell", "tube")}
     for place, got in joints(tag, design, test):
         for symbol, value in got.items():
-            yield f"{place}/{symbol}", Value(value, _slack(place, symbol), _ROUTES.get(symbol, "force balance on the flange"))
+            slack = _slack(place, symbol, _ribs_cross(tag, place))
+            yield f"{place}/{symbol}", Value(value, slack, _ROUTES.get(symbol, "force balance on the flange"))
 
 
-def _slack(place: str, symbol: str) -> float:
+def _ribs_cross(tag: str, place: str) -> bool:
+    """Whether an upright rib meets a level one in that gasket."""
+    ends = [end for j, (_, end, _) in JOINTS[tag].items() if place.endswith(f"gasket of {j}")]
+    return any(wall[0] != "level" for end in ends for wall in WALLS[tag].get(end, []))
+
+
+def _slack(place: str, symbol: str, crossing: bool) -> float:
     if symbol in ("A_r", "A_b"):
         return 2e-6  # 1.299038 is rounded in its seventh figure
     if symbol in ("b", "G", "H", "W_m1", "W_m2", "A_m", "l_r"):
         return UNITS
     if "gasket" in place:
-        return CROSSING if symbol != "A_g" or "J" in place else EXACT
+        return CROSSING if crossing else GASKET
     return THREAD
 
 
@@ -139,7 +147,7 @@ def _filled(tag: str, code: str, gauge: float, tubes_as: str, whole: bool) -> It
     x, tubes = file_of(tag), file_of(tag)["tubes"]
     outer, bore = si(tubes["od"]), si(tubes["od"]) - 2 * si(tubes["wall"])
     room = space.tube_side_room(tag) if code == "T" else space.shell_room(tag, code)
-    slack = STRIPS if code != "T" or len(WALLS[tag]["front"]) < 2 or tag == "14-E-103" else PLATES
+    slack = PLATES if code == "T" and any(wall[0] != "level" for wall in WALLS[tag]["front"]) else STRIPS
     yield f"V-{code}/V", Value(room, slack, "marched along the axis, baffle by baffle; ends in slices")
     yield f"{code}/water/V", Value(room, slack, "the same room")
     metal = METAL[tubes_as or tubes["material"]]
@@ -211,6 +219,12 @@ def _bundle(tag: str) -> Iterator[tuple[str, Value]]:
         for symbol, share in (("W", 1.0), ("F_1", mu[0]), ("F_2", mu[1]), ("F_stop", stop)):
             yield f"{code}/{symbol}", Value(weight * share, 2e-5, "share of the weight of the pieces")
     yield "L-out/F_gear", Value(1.5 * b["pulled"] * G, 2e-5, "one and a half times the weight as pulled")
+    for name, g in file_of(tag)["gear"].items():
+        if "pull" in g["use"]:
+            allowed = si(g["capacity"]) * G
+            stop = min(1.25 * mu[1], 0.5) * b["dry"] * G
+            yield f"L-in/gear {name}: {g['kind']}/c", Value(stop / allowed, 2e-5, "force at which to stop over the plate")
+            yield f"L-out/gear {name}: {g['kind']}/c", Value(1.5 * b["pulled"] * G / allowed, 2e-5, "what gear is sized for over the plate")
 
 
 def _slings(tag: str, weight: float, cg: float) -> Iterator[tuple[str, Value]]:
@@ -240,4 +254,3 @@ def _heads(tag: str) -> Iterator[tuple[str, Value]]:
             mass, code = si(file_of(tag)[part]["mass"]), part.replace("_", "-")
             yield f"M-{code}/m_lift", Value(mass + mass / 10, EXACT, "a tenth more, by drawing")
             yield f"L-{code}/W", Value((mass + mass / 10) * G, EXACT, "weight")
-

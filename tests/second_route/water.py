@@ -47,7 +47,9 @@ def density(celsius: float, pressure: float) -> float:
     first = min(max(int(place) - 1, 0), len(PRESSURES) - 4)
     u = place - first
     a, b, c, d = column[first : first + 4]
-    return (-a * (u - 1) * (u - 2) * (u - 3) + 3 * b * u * (u - 2) * (u - 3) - 3 * c * u * (u - 1) * (u - 3) + d * u * (u - 1) * (u - 2)) / 6
+    return (
+        -a * (u - 1) * (u - 2) * (u - 3) + 3 * b * u * (u - 2) * (u - 3) - 3 * c * u * (u - 1) * (u - 3) + d * u * (u - 1) * (u - 2)
+    ) / 6
 
 
 def hooke(d: float, t: float, e: float, nu: float) -> float:
@@ -108,4 +110,3 @@ def closed(volume: float, give: float, growth: float, gauge: float) -> dict[str,
         "r": (end(NEAR + STEP) - end(NEAR - STEP)) / (2 * STEP),
         "P_2": end(25.0),
     }
-

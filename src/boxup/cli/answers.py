@@ -14,6 +14,7 @@ from boxup.cli.refusal import Refusal
 
 if TYPE_CHECKING:
     from boxup.core.finding import Finding, Missing
+    from boxup.core.rounding import Way
     from boxup.core.working import Step
     from boxup.hydro.sheet import TestAnswer
     from boxup.job.numbers import Numbers
@@ -129,6 +130,17 @@ def _kind(key: str) -> str:
     return _KINDS.get(key, _KINDS.get(key.rpartition("_")[2], ""))
 
 
+def _way(key: str) -> Way:
+    """Never towards danger: what must be reached rounds up, what must not be passed rounds down."""
+    return (
+        "down"
+        if key in ("standing_relief", "pump_relief", "gauge_high")
+        else "near"
+        if key in ("fill", "pump_in", "pump_in_with_air")
+        else "up"
+    )
+
+
 def _test_json(t: TestAnswer) -> dict[str, Any]:
     p = t.test
     return {
@@ -167,7 +179,7 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
         if any(words):
             yield f"  {label + ':':<15}{'; '.join(words)}"
     for key, step in t.values.items():
-        yield f"  {key.replace('_', ' '):<22} {both(_kind(key), step.si) if _kind(key) else plain(step)}"
+        yield f"  {key.replace('_', ' '):<22} {both(_kind(key), step.si, _way(key)) if _kind(key) else plain(step)}"
     yield from _said(t.missing, t.findings)
     yield ""
 

@@ -14,6 +14,9 @@ GRADES: tuple[Grade, ...] = ("drawing", "measured", "assumed", "memory")
 
 _NUMBER = re.compile(r"^\s*([+-]?(?:\d+[\s-]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*?)\s*$")
 
+# 1,350 may be one and a bit or thirteen hundred and fifty: a load may hang on it, so nobody guesses
+_THOUSANDS = re.compile(r"^\s*[+-]?\d{1,3}(,\d{3})+(?!\d)")
+
 
 class BadValue(ValueError):
     """A value that cannot be read; the sentence says what we saw and what is accepted."""
@@ -55,7 +58,12 @@ def quantity(text: str, like: str, grade: Grade = "entered", where: str = "") ->
 
     Raises BadValue with a sentence that names the value and what is accepted.
     """
-    found = _NUMBER.match(text.replace(",", ".") if re.fullmatch(r"\s*[+-]?\d+,\d+.*", text) else text)
+    if _THOUSANDS.match(text):
+        plain = text.strip().replace(",", "")
+        raise BadValue(
+            f"{text.strip()!r}: the comma may be a decimal sign or part thousands; write {plain!r}, or {text.strip().replace(',', '.')!r}"
+        )
+    found = _NUMBER.match(text.replace(",", ".") if re.fullmatch(r"\s*[+-]?\d+,\d+\D*", text) else text)
     if not found:
         raise BadValue(f"{text!r} is not a number with a unit; accepted: a number and {units_like(like)}, for example {example(like)!r}")
     if not isfinite(number_of(found.group(1))):

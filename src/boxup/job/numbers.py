@@ -13,8 +13,9 @@ from boxup.core.calculation import Answer
 from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
+from boxup.exchanger.joints import FLOATING_HEAD
 from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts
-from boxup.exchanger.model import Exchanger, Joint, SideName
+from boxup.exchanger.model import SIDES, Exchanger, Joint, SideName
 from boxup.exchanger.ribs import rib_length
 from boxup.exchanger.volumes import shell_side_volume, tube_side_volume
 from boxup.hydro.plan import plan_of
@@ -167,6 +168,8 @@ def _ribs(exchanger: Exchanger, joint: Joint) -> Quantity | None:
 def _hotter(exchanger: Exchanger, joint: Joint, shared: Joint | None) -> Quantity | None:
     """The higher design temperature of the sides the studs see."""
     sides = set(joint.sides) | (set(shared.sides) if shared else set())
+    if joint.kind == FLOATING_HEAD:
+        sides = set(SIDES)  # its studs stand in the shell fluid and clamp the tube side
     temperatures = [t for s in sides if (t := exchanger.side(s).design_temperature)]
     return max(temperatures, key=lambda t: t.si) if len(temperatures) == len(sides) else None
 
