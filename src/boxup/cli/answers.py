@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from boxup.hydro.sheet import TestAnswer
     from boxup.job.numbers import Numbers
     from boxup.joint.assembly import JointAnswer
+    from boxup.joint.nozzle import NozzleAnswer
     from boxup.lift.bundle_lift import LiftAnswer
 
 FILE = click.argument("file", type=click.Path())
@@ -42,6 +43,10 @@ def _out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str
 def joint_command(file: str, joint: str | None, as_json: bool) -> None:
     """Load, torque, stress and gasket stress of every stud set; with JOINT, its passes too."""
     n = _numbers(file)
+    nozzle = next((a for a in n.nozzles if a.nozzle == joint), None)
+    if nozzle:
+        _out(as_json, lambda: _nozzle_json(nozzle), lambda: _nozzle_text(nozzle))
+        return
     try:
         answers = [n.joint(n.exchanger.joint(joint).id)] if joint else list(n.joints)
     except KeyError as bad:
@@ -64,6 +69,23 @@ def _joint_json(a: JointAnswer) -> dict[str, Any]:
         "missing": _missing_json(a.missing),
         "findings": [f.as_json() for f in a.findings],
     }
+
+
+def _nozzle_json(a: NozzleAnswer) -> dict[str, Any]:
+    count = int(a.count.si) if a.count else None
+    return {
+        "nozzle": a.nozzle,
+        "studs": count,
+        "size": a.size,
+        "torque": _value(a.torque, "N.m"),
+        "missing": _missing_json(a.missing),
+        "findings": [f.as_json() for f in a.findings],
+    }
+
+
+def _nozzle_text(a: NozzleAnswer) -> Iterator[str]:
+    yield f"{a.nozzle}  {f'{a.count.si:.0f} × {a.size}' if a.count else 'studs not counted'}; torque {a.torque_text or 'not given'}"
+    yield from _said(a.missing, a.findings)
 
 
 def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator[str]:
@@ -318,6 +340,7 @@ def why_command(code: str, file: str | None) -> None:
 
     tag, _, short = code.rpartition("/")
     n = _numbers(file or _file_of(tag, code))
+    short = next((a.joint for a in n.joints if short == a.with_joint), short)  # J3 stands in the working of J2
     if short not in n.workings:
         raise Refusal([f"{n.exchanger.identity.tag} has no working {short!r}; it has {', '.join(n.workings)}"])
     title, working = n.workings[short]

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from boxup.cli.open import options_of
 from boxup.cli.refusal import Refusal
+
+if TYPE_CHECKING:
+    from boxup.exchanger.model import Exchanger
 
 
 @click.command("new")
@@ -41,4 +45,17 @@ def check_command(file: str) -> None:
 
     report = check(Path(file), also=(options_of,))
     click.echo(report.text)
+    if report.exchanger is not None:
+        click.echo(_count(report.exchanger))
     sys.exit(0 if report.ok else 1)
+
+
+def _count(exchanger: Exchanger) -> str:
+    """How much the rooms still have to say."""
+    from boxup.job.numbers import numbers
+
+    n = numbers(exchanger)
+    stops = [f for f in n.findings() if f.level == "stop"]
+    return f"\n{len(stops)} stops and {len(n.missing())} numbers missing in the rooms: see boxup joint, hydro, lift" + "".join(
+        f"\n  STOP: {f.text}" for f in stops
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
@@ -104,8 +105,28 @@ def _may_text(asked: str, answer: Answer) -> Iterable[str]:
         yield f"{asked}: nothing in the order of work stands against it. Permit, site procedure and the authorised person decide."
     else:
         yield f"{asked}: not yet. Still to do:"
+    rows: dict[tuple[str, str, str], list[str]] = {}
     for m in answer.missing:
-        can = "can start now" if m.ready else "waits itself"
-        yield f"  {m.need.step:<22} because {m.need.rule.because} ({m.need.rule.kind}{', hold point' if m.need.rule.hold else ''}; {can})"
+        can = "can start now" if m.ready else "not ready: see its own needs"
+        why = f"{m.need.rule.because} ({m.need.rule.kind}{', hold point' if m.need.rule.hold else ''}; {can})"
+        step, _, item = m.need.step.partition(":")
+        rows.setdefault((step, why, can), []).append(item)
+    for (step, why, _), items in rows.items():
+        yield f"  {_with_items(step, items):<24} because {why}"
+    yield from _grouped(answer)
+
+
+def _with_items(step: str, items: list[str]) -> str:
+    named = [i for i in items if i]
+    return f"{step}: {' '.join(named)}" if named else step
+
+
+def _grouped(answer: Answer) -> Iterable[str]:
+    """Findings that say the same of many items, once."""
+    seen: dict[str, tuple[str, int]] = {}
     for f in answer.findings:
-        yield f"  {f.level.upper()}: {f.text}"
+        key = re.sub(r":[\w-]+", "", f.text)
+        level, count = seen.get(key, (f.level, 0))
+        seen[key] = (level, count + 1)
+    for text, (level, count) in seen.items():
+        yield f"  {level.upper()}: {text}" + (f" ({count} items)" if count > 1 else "")

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
+
+if TYPE_CHECKING:
+    from boxup.exchanger.model import Exchanger
 
 
 @click.command("pack")
@@ -21,18 +25,35 @@ def pack_command(file: str, out: str, paper: str, sheets: str, issued: str) -> N
     """The job pack of an exchanger file: cover, lists, lifts, steps, joint cards, tests, handover, workings."""
     from boxup.paper.pack import write_pack
 
-    opened(file)
+    exchanger = opened(file)
     if not out.lower().endswith(".pdf"):
         raise Refusal([f"{out}: a name that ends in .pdf is accepted"])
     papers = [p.strip() for p in paper.split(",") if p.strip()]
     wanted = [s.strip() for s in sheets.split(",") if s.strip()]
     try:
-        when = date.fromisoformat(issued) if issued else None
+        when = _day(issued) if issued else None
         for p in papers:
             to = Path(out) if len(papers) == 1 else Path(out).with_suffix(f".{p}.pdf")
             write_pack(Path(file), to, paper=p, sheets=wanted, issued=when)
             click.echo(f"{to} is written.")
+        click.echo(_left(exchanger))
     except ValueError as bad:
         raise Refusal([str(bad)]) from bad
     except OSError as bad:
         raise Refusal([f"{out} cannot be written: {bad.strerror}"]) from bad
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise Refusal([f"--date {text!r}: a day is written year-month-day, for example 2027-04-12"]) from None
+
+
+def _left(exchanger: Exchanger) -> str:
+    """What the pack cannot give and what it stops at, in one line."""
+    from boxup.job.numbers import numbers
+
+    n = numbers(exchanger)
+    stops = sum(f.level == "stop" for f in n.findings())
+    return f"It has {stops} stops and {len(n.missing())} numbers that are not given: they stand on the sheet Read first."

@@ -30,11 +30,11 @@ _KINDS: dict[str, tuple[tuple[str, _Steps], tuple[str, _Steps]]] = {
     "stress": (("MPa", ((10, 0.1), (math.inf, 1))), ("ksi", ((math.inf, 0.1),))),
     "load": (("kN", ((10, 0.1), (200, 0.5), (math.inf, 5))), ("lbf", ((1000, 10), (10000, 50), (math.inf, 100)))),
     "stud load": (("kN", ((math.inf, 0.1),)), ("lbf", ((math.inf, 100),))),
-    "mass": (("kg", ((100, 1), (10000, 10), (math.inf, 50))), ("lb", ((100, 1), (10000, 10), (math.inf, 100)))),
-    "length": (("mm", ((math.inf, 1),)), ("in", ((math.inf, 0.05),))),
+    "mass": (("kg", ((1000, 1), (10000, 10), (math.inf, 50))), ("lb", ((1000, 1), (10000, 10), (math.inf, 100)))),
+    "length": (("mm", ((math.inf, 1),)), ("in", ((math.inf, 0.01),))),
     "small length": (("mm", ((math.inf, 0.1),)), ("in", ((math.inf, 0.001),))),
     "position": (("m", ((math.inf, 0.01),)), ("ft", ((math.inf, 0.1),))),
-    "volume": (("L", ((10, 0.1), (100, 1), (math.inf, 10))), ("gal", ((10, 0.1), (100, 1), (math.inf, 5)))),
+    "volume": (("L", ((10, 0.1), (100, 1), (math.inf, 10))), ("gal", ((1, 0.01), (10, 0.1), (100, 1), (math.inf, 5)))),
     "temperature": (("degC", ((math.inf, 1),)), ("degF", ((math.inf, 1),))),
     "rise": (("bar/K", ((math.inf, 0.05),)), ("bar/K", ((math.inf, 0.05),))),
     "angle": (("deg", ((math.inf, 1),)), ("deg", ((math.inf, 1),))),
@@ -47,8 +47,12 @@ def metric(kind: str, si: float, way: Way = "near") -> Rounded:
 
 
 def customary(kind: str, si: float, way: Way = "near") -> Rounded:
-    """The US customary figure."""
-    return _round(si, *_KINDS[kind][1], way)
+    """The US customary figure: of the rounded metric one, so that the two agree wherever they stand; never past `si` the wrong way."""
+    name, steps = _KINDS[kind][1]
+    shown = _rounded_si(kind, si, way)
+    turned = UNITS[name].to_si(_nearest(UNITS[name].from_si(shown), steps, "near"))
+    past = turned < si * (1 - 1e-12) if way == "up" else turned > si * (1 + 1e-12) if way == "down" else False
+    return _round(shown, name, steps, way if past else "near")
 
 
 def both(kind: str, si: float, way: Way = "near") -> str:
@@ -57,13 +61,27 @@ def both(kind: str, si: float, way: Way = "near") -> str:
     return str(one) if one == other else f"{one} ({other})"
 
 
+def _rounded_si(kind: str, si: float, way: Way) -> float:
+    name, steps = _KINDS[kind][0]
+    return UNITS[name].to_si(_nearest(UNITS[name].from_si(si), steps, way))
+
+
+def _step(number: float, steps: _Steps) -> float:
+    return next(s for below, s in steps if abs(number) < below)
+
+
+def _nearest(number: float, steps: _Steps, way: Way) -> float:
+    step = _step(number, steps)
+    return _turn(number / step, way) * step
+
+
 def _round(si: float, name: str, steps: _Steps, way: Way) -> Rounded:
     u = UNITS[name]
     number = u.from_si(si)
-    step = next(s for below, s in steps if abs(number) < below)
+    step = _step(number, steps)
     places = max(0, -math.floor(math.log10(step) + 1e-9)) if step < 1 else 0
-    turned = _turn(number / step, way) * step
-    text = f"{turned:.{places}f}" if places else f"{int(turned):,}".replace(",", "\u202f")
+    turned = _nearest(number, steps, way)
+    text = f"{turned:.{places}f}" if places else f"{round(turned):,}".replace(",", "\u202f")
     return Rounded(text.replace("-", "−"), u.sign)
 
 

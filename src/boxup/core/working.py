@@ -194,9 +194,7 @@ class Working:
         dimension("holds = " + line, tuple((s.symbol, s.unit) for s in inputs.values()))
         holds = bool(evaluate(f, {n: s.si for n, s in inputs.items()}))
         if not holds:
-            sides = show(f.tree, lambda n: plain(inputs[n]) if n in inputs else f"1 {_word_sign(n)}")
-            rule = show(f.tree, lambda n: n if n in inputs else f"1 {_word_sign(n)}")
-            text = f"{say} ({rule} must hold; {sides} does not)."
+            text = f"{say} ({_sides(f.tree.body, inputs)})."
             self.findings.append(Finding(level, text, str(self.cite(where, source))))
         return holds
 
@@ -211,6 +209,20 @@ class Working:
     def all_steps(self) -> list[tuple[str, Step]]:
         """(part, step) in the order worked: each part stands before the steps that use it."""
         return [(p.name, s) for p in self.parts for _, s in p.all_steps()] + [("", s) for s in self.steps.values()]
+
+
+_MUST: dict[type[ast.cmpop], str] = {ast.GtE: "at least", ast.LtE: "at most", ast.Gt: "more than", ast.Lt: "less than"}
+
+
+def _sides(test: ast.expr, inputs: dict[str, Step]) -> str:
+    """`27.86 MPa; must be at least 28 MPa`: what there is and what it must be, in numbers; the symbols stand in the working."""
+
+    def put(name: str) -> str:
+        return plain(inputs[name]) if name in inputs else f"1 {_word_sign(name)}"
+
+    if not isinstance(test, ast.Compare):
+        return show(test, put)
+    return f"{show(test.left, put)}; must be {_MUST[type(test.ops[0])]} {show(test.comparators[0], put)}"
 
 
 def _finite(what: str, work: Any, *args: Any) -> Any:

@@ -12,6 +12,8 @@ from boxup.drawing.view import JointLook, NotDrawn, SectionView
 from boxup.paper.sheet import WIDE, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, plainly, shown, told
 
+MOST_STOPS = 2  # on the cover; all of them stand on the next sheet
+
 
 def cover_sheet(m: Material) -> Sheet:
     """The cover: drawing with its joints, the figures everybody asks for, hazards, cautions, people."""
@@ -24,6 +26,7 @@ def cover_sheet(m: Material) -> Sheet:
         for name, side in (("Shell side", x.shell_side), ("Tube side", x.tube_side))
     ]
     stops = [f for f in m.numbers.findings() if f.level == "stop"]
+    more = len(stops) - MOST_STOPS
     return {
         "kind": "cover",
         "title": w["pack_title"],
@@ -33,12 +36,13 @@ def cover_sheet(m: Material) -> Sheet:
         "people": people,
         "hazards": hazards,
         "cautions": [{"text": t} for t in w["cover_sheet"]["cautions"]],
-        "findings": told(stops),
+        "findings": told(stops[:MOST_STOPS]),
+        "more": w["cover_sheet"]["more"].format(n=more) if more > 0 else "",
     }
 
 
 def _drawing(m: Material) -> str:
-    looks = {j.id: JointLook("off") for j in m.exchanger.joints}
+    looks = {j.id: JointLook("in") for j in m.exchanger.joints}
     process = frozenset(b.id for b in m.exchanger.blinds if b.use == "process")
     try:
         return plain(section(m.exchanger, SectionView(joints=looks, width=WIDE, blinds=process)))
@@ -49,13 +53,13 @@ def _drawing(m: Material) -> str:
 def _facts(m: Material) -> Iterator[tuple[str, Shown | None, str]]:
     x, n = m.exchanger, m.numbers
     if isinstance(n.bundle, Answer):
-        yield "bundle, clean and dry", of_step("mass", n.bundle.values["dry"], "up"), "M"
-        yield "bundle, plan the pull for", of_step("mass", n.bundle.values["lift_mass"], "up"), "M"
+        yield "bundle, clean and dry", of_step("mass", n.bundle.values["dry"], "up"), m.mark("M")
+        yield "bundle, plan the lift for", of_step("mass", n.bundle.values["lift_mass"], "up"), m.mark("M")
     for part in n.parts:
         if part.id != "bundle":
             yield f"{part.what}, plan for", shown("mass", part.lift_mass.si if part.lift_mass else None, "up"), ""
     for test in n.tests:
-        yield f"{test.test.name}, at the gauge", of_step("pressure", test.values.get("gauge_pressure"), "up"), test.test.code
+        yield f"{test.test.name}, at the gauge", of_step("pressure", test.values.get("gauge_pressure"), "up"), m.mark(test.test.code)
     for name, side in (("shell side", x.shell_side), ("tube side", x.tube_side)):
         yield f"{name}, MAWP", shown("pressure", side.mawp.si if side.mawp else None), ""
         yield f"{name}, minimum design metal temperature", shown("temperature", side.mdmt.si if side.mdmt else None), ""
@@ -65,12 +69,12 @@ def _facts(m: Material) -> Iterator[tuple[str, Shown | None, str]]:
         yield "tube holes, passes", plainly(f"{count.si:.0f}, {passes.si:.0f}{plugs}"), ""
 
 
-def contents_sheet(m: Material, titles: list[str]) -> Sheet:
-    """Read first: the sheets, what must be found out, what was assumed, what is from memory."""
+def contents_sheet(m: Material) -> Sheet:
+    """Read first: the sheets, stops and warnings, what must be found out, what was assumed, what is from memory."""
     return {
         "kind": "contents",
         "title": m.words["read_first"],
-        "sheets": titles,
+        "findings": told(m.numbers.findings()),
         "missing": lacking(m.numbers.missing()),
         "assumptions": [*m.exchanger.assumptions, *_assumed(m)],
         "confirm": _from_memory(m),

@@ -16,6 +16,8 @@ from boxup.joint.passes import schedule
 from boxup.paper.sheet import Material, Sheet
 from boxup.paper.value import lacking, of_step, plainly, shown, told
 
+REAR_KINDS = ("floating head", "shell cover", "rear head", "packing gland")
+
 
 def joint_sheets(m: Material) -> Iterator[Sheet]:
     """One card a stud set, front to rear."""
@@ -35,14 +37,16 @@ def _card(m: Material, a: JointAnswer) -> Sheet:
         "title": f"{names} {_what(m, a)}",
         "sub": f"{count} × {studs.size}, {studs.grade}" if studs and count else "",
         "circle": _circle(a.joint, count),
-        "mark": a.joint,
+        "mark": m.mark(a.joint),
+        "seen": m.words["seen_rear" if joint.kind in REAR_KINDS else "seen_channel"],
+        "gap_rule": w["gap_rule"],
         "torque": of_step("torque", a.torque),
         "torque_text": _torque_text(m, a),
         "facts": _facts(m, a, studs, passes.minutes if passes else None),
         "missing": lacking(a.missing),
         "findings": told(a.findings),
         "stresses": [_stress_row(g) for g in a.gaskets if g.states],
-        "before": w["before"],
+        "before": [t for t in w["before"] if joint.ribs_end or t != w["before"][1]] or w["before"],
         "passes": [{"n": str(i), "how": p.what, "set": p.torque or "–"} for i, p in enumerate(passes.passes, start=1)] if passes else [],
         "orders": _orders(m, count),
         "roles": m.roles("fitter", "second", "lead"),
@@ -62,12 +66,14 @@ def _torque_text(m: Material, a: JointAnswer) -> str:
     if a.stress is None or a.yield_fraction is None:
         return ""
     w = m.words["joint_sheet"]
-    return f"= {both('stress', a.stress.si)} {w['stud_stress']}, {a.yield_fraction.si * 100:.0f} % {w['of_yield']}"
+    studs = m.exchanger.joint(a.joint).studs
+    area = w["stress_on"].get(studs.stress_area, "") if studs else ""
+    return f"= {both('stress', a.stress.si)} {w['stud_stress']} {area}, {a.yield_fraction.si * 100:.0f} % {w['of_yield']}"
 
 
 def _facts(m: Material, a: JointAnswer, studs: Studs | None, minutes: float | None) -> list[dict[str, object]]:
     w = m.words["joint_sheet"]
-    facts: list[dict[str, object]] = [{"label": w["per_stud"], "value": of_step("stud load", a.load), "note": a.joint}]
+    facts: list[dict[str, object]] = [{"label": w["per_stud"], "value": of_step("stud load", a.load), "note": ""}]
     if studs:
         lubricant = (
             ", ".join(t for t in (studs.lubricant, f"K {studs.nut_factor.si:g}" if studs.nut_factor else "") if t) or m.words["not_given"]
@@ -81,10 +87,17 @@ def _facts(m: Material, a: JointAnswer, studs: Studs | None, minutes: float | No
             {"label": w["stud_length"], "value": shown("length", studs.length.si if studs.length else None), "note": ""},
             {"label": w["bolt_circle"], "value": shown("length", studs.bolt_circle.si if studs.bolt_circle else None), "note": ""},
             {"label": w["lubricant"], "value": plainly(lubricant), "note": ""},
+            {"label": w["tool_named"], "value": plainly(_tool(m, studs)), "note": ""},
         ]
     if minutes is not None:
         facts.append({"label": w["time"], "value": plainly(f"{minutes / 60:.1f}", "h"), "note": "+ 4 h wait"})
     return facts
+
+
+def _tool(m: Material, studs: Studs) -> str:
+    """The tool the file names for this set, with its serial number."""
+    tool = next((t for t in m.exchanger.tools if t.id == studs.tool), None)
+    return f"{tool.id}, {tool.serial}" if tool and tool.serial else studs.tool or "–"
 
 
 def _stress_row(g: GasketAnswer) -> dict[str, str]:
@@ -128,3 +141,29 @@ def _orders(m: Material, count: int) -> list[dict[str, str]]:
         groups = working_groups(count, tools)
         found.append({"tools": m.words["joint_sheet"][f"tools_{tools}"], "order": ",  ".join("+".join(map(str, g)) for g in groups)})
     return found
+
+
+def nozzle_sheets(m: Material) -> Iterator[Sheet]:
+    """The nozzle joints on one sheet: torque and the same passes."""
+    w = m.words["joint_sheet"]
+    nozzles = {n.id: n for n in m.exchanger.nozzles}
+    if not nozzles:
+        return
+    rows = []
+    for a in m.numbers.nozzles:
+        n = nozzles[a.nozzle]
+        studs = f"{a.count.si:.0f} × {a.size}, {n.stud_grade or '?'}" if a.count and a.size else "?"
+        place = f"{n.side} side, {n.duty}; {n.size} class {n.flange_class or '?'}"
+        torque = a.torque_text or m.words["not_given"]
+        lubricant = f"; {n.lubricant}" if n.lubricant else ""
+        rows.append({"id": n.id, "place": place, "studs": f"{studs}{lubricant}; {n.gasket or '?'}", "torque": torque, "mark": m.mark(n.id)})
+    yield {
+        "kind": "nozzles",
+        "title": m.words["nozzle_card"],
+        "sub": "",
+        "rows": rows,
+        "before": w["nozzle_before"],
+        "missing": lacking([x for a in m.numbers.nozzles for x in a.missing]),
+        "findings": told([f for a in m.numbers.nozzles for f in a.findings]),
+        "roles": m.roles("fitter", "second", "lead"),
+    }

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boxup.core.calculation import Answer
-from boxup.core.rounding import both
+from boxup.core.calculation import STANDARD_GRAVITY, Answer
+from boxup.core.rounding import both, metric
+from boxup.core.working import Step
 from boxup.drawing.lift import BundleLift, bundle_lift
 from boxup.drawing.svg import plain
 from boxup.exchanger.model import Gear
+from boxup.exchanger.parts import head
 from boxup.lift.bundle_lift import LiftAnswer
 from boxup.paper.sheet import Material, Sheet
-from boxup.paper.value import lacking, of_step, told
+from boxup.paper.value import Shown, lacking, of_step, told
 
 
 def lift_sheets(m: Material) -> Iterator[Sheet]:
@@ -27,12 +29,17 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
     figures = []
     if isinstance(n.bundle, Answer):
         figures = [
-            {"label": w["plan"], "mark": "M", "value": of_step("mass", n.bundle.values["lift_mass"], "up")},
-            {"label": w["leg_front"], "mark": "L", "value": of_step("load", sling.step("T_1"), "up")},
-            {"label": w["leg_rear"], "mark": "L", "value": of_step("load", sling.step("T_2"), "up")},
+            {"label": w["plan"], "mark": m.mark("M"), "value": of_step("mass", n.bundle.values["lift_mass"], "up")},
+            {"label": w["leg_front"], "mark": m.mark("L"), "value": _leg(sling.step("T_1"))},
+            {"label": w["leg_rear"], "mark": m.mark("L"), "value": _leg(sling.step("T_2"))},
+            {
+                "label": w["out_stop"],
+                "mark": m.mark("L-out"),
+                "value": of_step("load", n.pulling.step("F_stop") if n.pulling else None, "down"),
+            },
             {
                 "label": w["pull_stop"],
-                "mark": "L-in",
+                "mark": m.mark("L-in"),
                 "value": of_step("load", n.insertion.step("F_stop") if n.insertion else None, "down"),
             },
         ]
@@ -52,6 +59,14 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
     }
 
 
+def _leg(step: Step | None) -> Shown | None:
+    """The pull in a leg in kN, and as the mass a tag is read against."""
+    if step is None:
+        return None
+    kn = metric("load", step.si, "up")
+    return {"text": kn.text, "sign": kn.sign, "other": f"as {both('mass', step.si / STANDARD_GRAVITY, 'up')}"}
+
+
 def _bundle_rows(m: Material) -> list[dict[str, str]]:
     """The other figures of the bundle, as rows of the same table the heads have."""
     n, w = m.numbers, m.words["lift_sheet"]
@@ -62,25 +77,31 @@ def _bundle_rows(m: Material) -> list[dict[str, str]]:
     rows = [
         {
             "what": w["dry"],
-            "mark": "M",
+            "mark": m.mark("M"),
             "mass": both("mass", b.si("dry"), "up"),
             "planned": both("mass", b.si("insert_mass"), "up"),
-            "gear": _tags(gear),
+            "gear": "",
         },
         {
             "what": w["hangs"],
-            "mark": "M",
+            "mark": m.mark("M"),
             "mass": both("mass", b.si("fouled"), "up"),
             "planned": both("mass", b.si("lift_mass"), "up"),
+            "gear": _tags(gear),
+        },
+        {
+            "what": w["cg"],
+            "mark": m.mark("M"),
+            "mass": both("position", b.si("cg")),
+            "planned": both("position", b.si("fouled_cg")),
             "gear": "",
         },
-        {"what": w["cg"], "mark": "M", "mass": both("position", b.si("cg")), "planned": both("position", b.si("fouled_cg")), "gear": ""},
     ]
     for key, code, lift, low in (("pull_expected", "L-in", n.insertion, "in"), ("out_expected", "L-out", n.pulling, "out")):
         if lift and lift.step("F_1") and lift.step("F_2") and lift.step("F_stop"):
             span = f"{both('load', lift.working['F_1'])} – {both('load', lift.working['F_2'])}"
             stop = f"STOP {low}: {both('load', lift.working['F_stop'], 'down')}"
-            rows.append({"what": w[key], "mark": code, "mass": span, "planned": stop, "gear": ""})
+            rows.append({"what": w[key], "mark": m.mark(code), "mass": span, "planned": stop, "gear": ""})
     return rows
 
 
@@ -121,7 +142,9 @@ def _head_sheet(m: Material) -> Sheet:
         planned = both("mass", part.lift_mass.si, "up") if part.lift_mass else m.words["not_given"]
         mass = both("mass", part.mass.si, "up") if part.mass else "?"
         gear = [g for g in m.exchanger.gear if any(word in g.use.lower() for word in part.what.lower().split() if len(word) > 4)]
-        rows.append({"what": part.what, "mark": code, "mass": mass, "planned": planned, "gear": _tags(gear)})
+        points = head(m.exchanger, part.id).lifting_points
+        what = f"{part.what}; {w['points']}: {points}" if points else part.what
+        rows.append({"what": what, "mark": m.mark(code), "mass": mass, "planned": planned, "gear": _tags(gear)})
     heads = list(n.heads.values())
     return {
         "kind": "lift",

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from boxup.core.finding import Missing
+from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.drawing.gasket import gasket as gasket_drawing
 from boxup.drawing.svg import plain
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
 from boxup.exchanger.layout import layout_of
-from boxup.exchanger.model import Gasket, Joint, Studs
+from boxup.exchanger.model import Exchanger, Gasket, Joint, Studs
 from boxup.exchanger.ribs import rib_lines
 from boxup.isolation.blinds import BlindList
 from boxup.isolation.small_bore import OpeningRow
@@ -124,7 +124,7 @@ def _blind_rows(blinds: BlindList) -> list[dict[str, str]]:
     rows = []
     for r in blinds.rows:
         thick = f", {both('small length', r.thickness.si)}" if r.thickness else ""
-        rated = f", good for {both('pressure', r.rated.si, 'down')}" if r.rated else ""
+        rated = f", on its tag {both('pressure', r.rated.si, 'down')}" if r.rated else ""
         rows.append(
             {
                 "id": r.id,
@@ -186,23 +186,36 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
     yield {
         "kind": "tubesheet",
         "title": w["tubesheet_map"],
-        "sub": w["seen_front"],
+        "sub": w["map_seen_front"],
         "drawing": plain(tubesheet(view)),
         "facts": facts,
         "findings": told(layout.findings),
+        "plugs": _plugs(x),
         "roles": m.roles("fitter", "second", "inspector"),
     }
+
+
+def _plugs(x: Exchanger) -> list[str]:
+    """Rows of the plug table: the tubes on the list (both legs of a U-tube together), then blank ones."""
+    legs = list(x.to_plug)
+    named = [f"{a} + {b}" for a, b in zip(legs[::2], legs[1::2], strict=False)] if x.letters.rear == "U" else legs
+    return named + [""] * max(0, 4 - len(named))
 
 
 def tool_sheet(m: Material) -> Sheet:
     """Calibrated tools, and the count of what goes inside."""
     tools = [{"id": t.id, "kind": t.kind, "serial": t.serial, "range": t.range, "until": t.calibrated_until} for t in m.exchanger.tools]
     openings = ["shell in", "shell out", "channel in", "channel out", "rear in", "rear out"]
+    late = [t for t in m.exchanger.tools if t.calibrated_until and t.calibrated_until < m.issued.isoformat()]
+    stops = [
+        Finding("stop", m.words["out_of_date"].format(tool=f"{t.id}, {t.kind}", until=t.calibrated_until, issued=m.issued)) for t in late
+    ]
     return {
         "kind": "tools",
         "title": m.words["tool_list"],
         "sub": "",
         "tools": tools,
         "openings": openings,
+        "findings": told(stops),
         "roles": m.roles("fitter", "lead", "inspector"),
     }

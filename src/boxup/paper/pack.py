@@ -13,7 +13,7 @@ from typing import Any
 from boxup.exchanger.file import load
 from boxup.paper.cover import contents_sheet, cover_sheet
 from boxup.paper.handover import handover_sheet
-from boxup.paper.joints import joint_sheets
+from boxup.paper.joints import joint_sheets, nozzle_sheets
 from boxup.paper.lift import lift_sheets
 from boxup.paper.lists import blind_sheet, gasket_sheets, small_bore_sheet, stud_sheet, tool_sheet, tubesheet_sheet
 from boxup.paper.sheet import Material, Sheet
@@ -33,6 +33,7 @@ SHEETS: dict[str, Callable[[Material], Iterable[Sheet]]] = {
     "lift": lift_sheets,
     "steps": lambda m: [step_sheet(m)],
     "joints": joint_sheets,
+    "nozzles": nozzle_sheets,
     "tests": test_sheets,
     "tools": lambda m: [tool_sheet(m)],
     "handover": lambda m: [handover_sheet(m)],
@@ -51,13 +52,12 @@ def pack(path: Path, *, paper: str = "A4", sheets: Iterable[str] = (), issued: d
     wanted = list(sheets) or list(SHEETS)
     if unknown := [s for s in wanted if s not in SHEETS]:
         raise ValueError(f"no sheet is called {', '.join(unknown)}; accepted: {', '.join(SHEETS)}")
-    material = Material(load(path))
+    material = Material(load(path), issued or datetime.now(UTC).date())
     body = [s for name in SHEETS if name in wanted for s in SHEETS[name](material)]
-    titles = [material.words["pack_title"], material.words["read_first"], *(s["title"] for s in body)]
     data = {
         "words": {k: v for k, v in material.words.items() if isinstance(v, str)},
-        "meta": _meta(material, path, size, issued or datetime.now(UTC).date()),
-        "sheets": [cover_sheet(material), contents_sheet(material, titles), *body],
+        "meta": _meta(material, path, size),
+        "sheets": [cover_sheet(material), contents_sheet(material), *body],
     }
     return _typeset(data)
 
@@ -67,16 +67,16 @@ def write_pack(path: Path, out: Path, *, paper: str = "A4", sheets: Iterable[str
     out.write_bytes(pack(path, paper=paper, sheets=sheets, issued=issued))
 
 
-def _meta(m: Material, path: Path, size: str, issued: date) -> dict[str, Any]:
+def _meta(m: Material, path: Path, size: str) -> dict[str, Any]:
     """What the title block says on every sheet. The mark is of the file as it was: change it and the mark is another one."""
-    i = m.exchanger.identity
+    i, issued = m.exchanger.identity, m.issued
     mark = hashlib.sha256(path.read_bytes() + issued.isoformat().encode()).hexdigest()[:10]
     return {
         "tag": i.tag,
         "type_words": m.exchanger.letters.short,
         "plant": i.plant or "–",
         "job": i.job or "–",
-        "revision": i.revision or "–",
+        "drawing": ", ".join(t for t in (i.drawing, f"rev {i.revision}" if i.revision else "") if t) or "–",
         "date": issued.isoformat(),
         "hash": mark,
         "qr": _code(f"{i.tag} {i.job} {issued.isoformat()} {mark}"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 from typing import Any
 
@@ -26,6 +27,7 @@ class Material:
     """Everything the sheets of one pack are written from; worked once."""
 
     exchanger: Exchanger
+    issued: date
     language: str = "en"
 
     @cached_property
@@ -48,6 +50,14 @@ class Material:
     @cached_property
     def words(self) -> dict[str, Any]:
         return words(self.language)
+
+    def mark(self, code: str) -> str:
+        """What stands in small print beside a number: the code of its working, and `confirm` where something from memory is in it."""
+        if code not in self.numbers.workings:
+            return code
+        _, working = self.numbers.workings[code]
+        from_memory = any(s.cite and s.cite.source.label == "memory" for _, s in working.all_steps())
+        return f"{code}, {self.words['confirm']}" if from_memory else code
 
     def roles(self, *names: str) -> list[str]:
         return [self.words["roles"][n] for n in names]

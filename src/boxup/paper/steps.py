@@ -8,6 +8,7 @@ from typing import Any
 
 from boxup.core.rounding import both
 from boxup.job.order import Placed
+from boxup.job.rules import Need
 from boxup.paper.sheet import SMALL, Material, Sheet
 
 # Steps whose number stands on the row itself; the others point to their own sheet.
@@ -19,53 +20,52 @@ _FILL_STEPS = {"FILL_S1": "S1", "FILL_T": "T", "FILL_S2": "S2"}
 
 def step_sheet(m: Material) -> Sheet:
     """Every step of this exchanger in a legal order, by phase."""
+    groups = [list(g) for _, g in groupby(m.ordered, key=lambda p: p.instance.step.code)]
+    row_of = {p.instance.code: n for n, group in enumerate(groups, start=1) for p in group}
     phases: list[dict[str, Any]] = []
-    counter = iter(range(1, 1000))
-    for phase, of_phase in groupby(m.ordered, key=lambda p: p.instance.step.phase):
-        parts: list[dict[str, Any]] = []
-        for code, group in groupby(of_phase, key=lambda p: p.instance.step.code):
-            row = _row(m, next(counter), list(group))
-            if not parts or parts[-1]["kind"] != "rows":
-                parts.append({"kind": "rows", "rows": []})
-            parts[-1]["rows"].append(row)
-            parts += _picture(m, code)
-        phases.append({"title": phase, "parts": parts})
-    return {
-        "kind": "steps",
-        "title": m.words["step_list"],
-        "sub": m.words["works_without"],
-        "text": m.words["step_sheet"]["text"],
-        "phases": _joined(phases),
-    }
+    for number, group in enumerate(groups, start=1):
+        step = group[0].instance.step
+        if not phases or phases[-1]["title"] != step.phase:
+            phases.append({"title": step.phase, "parts": []})
+        parts = phases[-1]["parts"]
+        if not parts or parts[-1]["kind"] != "rows":
+            parts.append({"kind": "rows", "rows": []})
+        parts[-1]["rows"].append(_row(m, number, group, row_of))
+        if number == len(groups) or groups[number][0].instance.step.code != step.code:
+            parts += _picture(m, step.code)
+    w = m.words
+    return {"kind": "steps", "title": w["step_list"], "sub": w["works_without"], "text": w["step_sheet"]["text"], "phases": phases}
 
 
-def _joined(phases: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """A phase that comes again is said to go on."""
-    seen: set[str] = set()
-    for phase in phases:
-        title = phase["title"]
-        phase["title"] = f"{title}, goes on" if title in seen else title
-        seen.add(title)
-    return phases
-
-
-def _row(m: Material, number: int, group: list[Placed]) -> dict[str, Any]:
+def _row(m: Material, number: int, group: list[Placed], row_of: dict[str, int]) -> dict[str, Any]:
     step = group[0].instance.step
-    needs = [n for p in group for n in p.needs]
-    holds = [n for n in needs if n.rule.hold]
-    why = (holds or needs)[:1]
+    needs = sorted((n for p in group for n in p.needs), key=lambda n: (not n.rule.hold, n.rule.kind != "safety"))
+    holds = sorted({row_of[n.step] for n in needs if n.rule.hold})
     figure, mark = _number(m, group)
     return {
         "n": str(number),
         "code": step.code,
         "what": step.what,
+        "after": m.words["step_sheet"]["not_before"].format(rows=_listed(holds)) if holds else "",
         "number": figure,
         "mark": mark,
-        "because": f"{why[0].rule.because} (after {why[0].step.partition(':')[0]})" if why else "",
+        "because": _reasons(needs, row_of, 2 if holds else 1),
         "who": step.who,
         "hold": bool(holds),
         "items": [p.instance.item.id for p in group if p.instance.item],
     }
+
+
+def _reasons(needs: list[Need], row_of: dict[str, int], most: int) -> str:
+    """The gravest reasons, each with the row it looks back to."""
+    seen: dict[str, int] = {}
+    for n in needs:
+        seen.setdefault(n.rule.because, row_of[n.step])
+    return "; ".join(f"{because} ({row})" for because, row in list(seen.items())[:most])
+
+
+def _listed(rows: list[int]) -> str:
+    return ", ".join(map(str, rows))
 
 
 def _number(m: Material, group: list[Placed]) -> tuple[str, str]:
@@ -86,20 +86,20 @@ def _number(m: Material, group: list[Placed]) -> tuple[str, str]:
     if code in ("INSERT", "PULL"):
         lift = m.numbers.insertion if code == "INSERT" else m.numbers.pulling
         stop = lift.step("F_stop") if lift else None
-        return (f"STOP at {both('load', stop.si, 'down')}", "L-in" if code == "INSERT" else "L-out") if stop else ("", "")
+        return (f"STOP at {both('load', stop.si, 'down')}", m.mark("L-in" if code == "INSERT" else "L-out")) if stop else ("", "")
     return "", ""
 
 
 def _torques(m: Material, joints: list[str]) -> tuple[str, str]:
     answers = [m.numbers.joint(j) for j in joints]
     text = "; ".join(f"{j}: {a.torque_text}" for j, a in zip(joints, answers, strict=True) if a.torque_text)
-    return text, answers[0].joint if answers else ""
+    return text, m.mark(answers[0].joint) if answers else ""
 
 
 def _from_test(m: Material, code: str, key: str, words: str) -> tuple[str, str]:
     kinds = {"gauge_pressure": "pressure", "least_temperature": "temperature", "fill": "volume"}
     step = next((t.values.get(key) for t in m.numbers.tests if t.test.code == code), None)
-    return (f"{both(kinds[key], step.si, 'up')} {words}", code) if step else ("", "")
+    return (f"{both(kinds[key], step.si, 'up')} {words}", m.mark(code)) if step else ("", "")
 
 
 def _picture(m: Material, code: str) -> Iterator[dict[str, Any]]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
-from boxup.core.rounding import both
+from boxup.core.rounding import both, metric
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.picture import Picture
 from boxup.paper.sheet import WIDE, Material, Sheet
@@ -46,10 +47,39 @@ def _sheet(m: Material, a: TestAnswer) -> Sheet:
         "right": [p for p in right if p["lines"]],
         "cautions": [c.sentence for c in a.cautions],
         "before": w["before"],
-        "stages": w["stages"],
+        "stages": _stages(m, a),
+        "gates": _gates(m, a),
+        "boxes": [b for b in w["boxes"] if a.test.needs_ring or "ring" not in b],
         "leaks": [{"seen": x.seen, "means": f"{_sentence(x.means)} {_sentence(x.do)}"} for x in t.leaks],
         "roles": m.roles("test_lead", "inspector", "operator"),
     }
+
+
+def _stages(m: Material, a: TestAnswer) -> list[str]:
+    """The stages of the log, each share of the test pressure in bar at the gauge."""
+    gauge, examine = a.values.get("gauge_pressure"), a.values.get("examination_pressure")
+    if gauge is None:
+        return list(m.words["test_sheet"]["stages"])
+    top = float(metric("pressure", gauge.si, "up").text)
+    found = []
+    for stage in m.words["test_sheet"]["stages"]:
+        share = re.match(r"(\d+) %", stage)
+        if share:
+            stage = f"{stage.rstrip()} = {top * int(share[1]) / 100:.1f} bar"
+        elif stage.startswith(m.words["test_sheet"]["stages"][8].split(":")[0]):
+            stage = f"{top:.1f} bar, {stage.partition(': ')[2]}"
+        elif "examine" in stage and examine is not None:
+            stage = f"{stage}, {both('pressure', examine.si, 'up').split(' (')[0]}"
+        found.append(stage)
+    return found
+
+
+def _gates(m: Material, a: TestAnswer) -> list[str]:
+    """What must be written by a named person before any water."""
+    push = a.values.get("end_push")
+    if push is None or not any("end push" in x.number for x in a.missing):
+        return []
+    return [m.words["test_sheet"]["gate_push"].format(push=both("load", push.si, "up"))]
 
 
 def _sentence(text: str) -> str:
@@ -65,7 +95,7 @@ def _drawing(m: Material, a: TestAnswer) -> str:
 
 
 def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
-    w, v, code = m.words["test_sheet"], a.values, a.test.code
+    w, v, code = m.words["test_sheet"], a.values, m.mark(a.test.code)
     low, high = v.get("gauge_low"), v.get("gauge_high")
     gauges: Shown | None = None
     if low and high:

@@ -1,0 +1,43 @@
+"""Both systems, rounded as the trade rounds; the second figure is of the first, so that the two agree wherever they stand."""
+
+import random
+
+import pytest
+
+from boxup.core.rounding import both, customary, metric
+from boxup.core.unit import UNITS
+
+PSI, LBF_FT = UNITS["psi"].scale, UNITS["lbf.ft"].scale
+
+
+@pytest.mark.parametrize(
+    ("kind", "si", "way", "text"),
+    [
+        ("torque", 616.2, "near", "615 N·m (455 lbf·ft)"),  # 615 N·m is 453.6 lbf·ft; wrenches are set to the nearest 5
+        ("torque", 47.3, "near", "47 N·m (35 lbf·ft)"),
+        ("pressure", 22.36e5, "up", "22.4 bar (325 psi)"),  # 22.4 bar is 324.9 psi
+        ("pressure", 22.36e5, "near", "22.4 bar (325 psi)"),
+        ("pressure", 31.33e5, "up", "31.4 bar (455 psi)"),  # 455 psi is 31.37 bar: still over 31.33
+        ("mass", 4292.6, "up", "4\u202f300 kg (9\u202f480 lb)"),
+        ("mass", 295.0, "near", "295 kg (650 lb)"),
+        ("length", 0.300, "near", "300 mm (11.81 in)"),
+        ("temperature", 280.15, "near", "7 °C (45 °F)"),
+        ("angle", 1.0472, "near", "60°"),
+    ],
+)
+def test_as_the_trade_rounds(kind, si, way, text):
+    assert both(kind, si, way) == text
+
+
+@pytest.mark.parametrize("kind", ["pressure", "load", "mass", "torque", "volume"])
+def test_never_past_the_figure_the_wrong_way(kind):
+    draw = random.Random(7)
+    unit = {"pressure": ("bar", "psi"), "load": ("kN", "lbf"), "mass": ("kg", "lb"), "torque": ("N.m", "lbf.ft"), "volume": ("L", "gal")}[
+        kind
+    ]
+    for _ in range(2000):
+        si = UNITS[unit[0]].to_si(10 ** draw.uniform(-0.5, 4))
+        for figure, name in ((metric, unit[0]), (customary, unit[1])):
+            up, down = (UNITS[name].to_si(float(figure(kind, si, way).text.replace("\u202f", ""))) for way in ("up", "down"))
+            assert down <= si * (1 + 1e-9), (kind, si, name)
+            assert up >= si * (1 - 1e-9), (kind, si, name)
