@@ -14,6 +14,7 @@ PSI, LBF_FT = UNITS["psi"].scale, UNITS["lbf.ft"].scale
     ("kind", "si", "way", "text"),
     [
         ("torque", 616.2, "near", "615 N·m (455 lbf·ft)"),  # 615 N·m is 453.6 lbf·ft; wrenches are set to the nearest 5
+        ("torque", 411.1, "near", "410 N·m (305 lbf·ft)"),  # 303.2 lbf·ft; by way of 410 N·m it would be 300
         ("torque", 47.3, "near", "47 N·m (35 lbf·ft)"),
         ("pressure", 22.36e5, "up", "22.4 bar (325 psi)"),  # 22.4 bar is 324.9 psi
         ("pressure", 22.36e5, "near", "22.4 bar (325 psi)"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -10,8 +11,9 @@ import pytest
 import boxup
 from boxup.drawing.assembly import Assembly
 from boxup.drawing.frame import frame_of
+from boxup.drawing.nozzle import AWAY, NEAR, Placed, placed
 from boxup.drawing.part import Part
-from boxup.drawing.section import section
+from boxup.drawing.section import pair, section
 from boxup.drawing.view import JointLook, NotDrawn, SectionView
 from boxup.exchanger.file import load
 from boxup.exchanger.letters import letters
@@ -178,6 +180,106 @@ def test_blinds_and_open_drains_are_drawn(aes: Exchanger) -> None:
     blind = next(b.id for b in aes.blinds if b.use == "test")
     assert f'data-blind="{blind}"' in section(aes, SectionView(blinds=frozenset({blind})))
     assert "D1 open" in section(aes, SectionView(open=frozenset({"D1"})))
+
+
+def without_place(e: Exchanger) -> Exchanger:
+    """The same with every process blind on the nozzle itself."""
+    return replace(e, blinds=tuple(replace(b, at="nozzle") if b.use == "process" else b for b in e.blinds))
+
+
+def group(svg: str, name: str, value: str) -> str:
+    """What is drawn in one group; empty when there is none."""
+    found = re.search(f'<g data-{name}="{value}">(.*?)</g>', svg)
+    return found[1] if found else ""
+
+
+@pytest.fixture(scope="module")
+def in_() -> frozenset[str]:
+    return frozenset({"B1", "B2", "B3", "B4"})
+
+
+def test_a_spade_at_the_far_end_of_its_spool_stays_when_the_channel_is_off(aes: Exchanger, in_: frozenset[str]) -> None:
+    on, off = SectionView(blinds=in_), SectionView(blinds=in_, off=frozenset({"channel"}))
+    for view in (on, off):
+        drawn = section(aes, view)
+        assert group(drawn, "spool", "N3")
+        assert "stroke-dasharray" not in group(drawn, "spool", "N3") + group(drawn, "blind", "B3"), "it is in: solid"
+        assert ">B3</text>" in drawn
+    assert "stroke-dasharray" in group(section(aes, off), "nozzle", "N3")
+    assert Assembly(aes, off).closing(item(aes, "N3")).lift > 0 == Assembly(aes, on).closing(item(aes, "N3")).lift
+
+
+def item(e: Exchanger, name: str) -> Placed:
+    return next(p for p in placed(frame_of(e)) if p.id == name)
+
+
+def test_a_blind_on_the_nozzle_itself_has_no_spool(aes: Exchanger, in_: frozenset[str]) -> None:
+    near = without_place(aes)
+    assert Assembly(near, SectionView(blinds=in_)).closing(item(near, "N1")).spool is False
+    assert Assembly(aes, SectionView(blinds=in_)).closing(item(aes, "N1")).spool is True
+    assert section(near, SectionView(blinds=in_)) != section(aes, SectionView(blinds=in_))
+
+
+def test_a_test_blank_is_no_spade(aes: Exchanger) -> None:
+    spade, disc = (section(aes, SectionView(blinds=frozenset({b}))) for b in ("B1", "TB1"))
+    handle = re.findall(r'fill="var\(--ground,Canvas\)"', group(spade, "blind", "B1"))
+    assert handle, "the handle of a spade is outlined"
+    assert not re.findall(r'fill="var\(--ground,Canvas\)"', group(disc, "blind", "TB1")), "a blank is black all over"
+
+
+def test_a_test_blank_goes_with_the_part_it_sits_on(aes: Exchanger) -> None:
+    off = SectionView(blinds=frozenset({"TB3", "TB1"}), off=frozenset({"channel"}))
+    assert "stroke-dasharray" in group(section(aes, off), "blind", "TB3")
+    assert "stroke-dasharray" not in group(section(aes, off), "blind", "TB1")
+
+
+@pytest.mark.parametrize("width", [430, 860, 1160])
+def test_pictures_of_steps_name_blinds_rings_and_what_stands_open(aes: Exchanger, width: int) -> None:
+    view = SectionView(
+        balloons=False, width=width, blinds=frozenset({"B1", "TB2"}), rings=frozenset({"rear ring"}), open=frozenset({"D3", "V1"})
+    )
+    said = set(re.findall(r"<text[^>]*>([^<]+)</text>", section(aes, view)))
+    assert {"B1", "TB2"} <= said
+    assert said & {"rear test ring", "rear ring"}
+    assert said & {"D3", "D3 open"}
+    assert said & {"V1", "V1 open"}
+
+
+def test_what_comes_or_goes_in_a_step_is_named_at_430_px(beu: Exchanger) -> None:
+    before = SectionView(balloons=False, width=430)
+    after = replace(before, blinds=frozenset(b.id for b in beu.blinds if b.use == "process"))
+    _, drawn = pair(beu, before, after)
+    assert all(f">{b}</text>" in drawn for b in after.blinds)
+
+
+def test_open_and_shut_are_told_apart_in_black_and_white(aes: Exchanger) -> None:
+    for name in ("D3", "V3"):  # one in the section, one seen on its end
+        shut, opened = (section(aes, SectionView(open=frozenset(o), balloons=False)) for o in ((), (name,)))
+        assert 'fill="currentColor"' in group(shut, "nozzle", name), "a black cap"
+        assert 'fill="currentColor"' not in group(opened, "nozzle", name), "no cap"
+        assert group(opened, "nozzle", name).count("L") > group(shut, "nozzle", name).count('L"'), "two lines run out"
+
+
+def test_of_two_nozzles_at_the_same_place_the_far_one_shows_behind_the_near_one(beu: Exchanger) -> None:
+    near, far = item(beu, "N4"), item(beu, "N3")
+    assert (near.way, far.way) == (NEAR, AWAY)
+    assert 0.3 * near.rim < ((near.x - far.x) ** 2 + (near.y - far.y) ** 2) ** 0.5 < near.rim
+    drawn = section(beu, SectionView())
+    assert drawn.index('data-nozzle="N3"') < drawn.index('data-nozzle="N4"'), "the near one is painted over it"
+    assert 'stroke-dasharray="9 5"' in group(drawn, "nozzle", "N3")
+    assert "stroke-dasharray" not in group(drawn, "nozzle", "N4")
+    assert ">N3</text>" in drawn
+    assert ">N4</text>" in drawn
+
+
+def test_names_only_says_nothing_of_how_a_joint_stands(aes: Exchanger) -> None:
+    drawn = section(aes, SectionView(names_only=True, joints={"J1": JointLook("off")}, width=860))
+    assert "off" not in re.sub(r"<[^>]+>", " ", drawn).split()
+    assert ">J1</text>" in drawn
+    assert ">J2</text>" not in drawn
+    every = section(aes, SectionView(names_only=True))
+    assert all(f">{j.id}</text>" in every for j in aes.joints)
+    assert "stroke-dasharray" not in every
 
 
 def test_words_that_are_no_part_are_refused() -> None:

@@ -115,6 +115,17 @@ def test_an_order_that_forgets_a_stud_is_refused() -> None:
         BoltCircle("J4", 8, tuple(range(1, 9)), tools=0)
 
 
+@pytest.mark.parametrize(("studs", "width"), [(16, 320), (36, 720), (64, 720)])
+def test_the_torque_stands_in_the_middle_and_the_side_is_named(studs: int, width: int) -> None:
+    given = BoltCircle("J4", studs, tuple(range(1, studs + 1)), width=width, torque=("615 N·m", "(455 lbf·ft)"), seen_from="from the rear")
+    svg = bolt_circle(given)
+    at = {t: (x, y) for t, x, y in texts(svg)}
+    assert at["J4"][0] == at["615 N·m"][0] == at["(455 lbf·ft)"][0]
+    assert at["J4"][1] < at["615 N·m"][1] < at["(455 lbf·ft)"][1]
+    assert "from the rear" in svg.split("</desc>")[1]
+    assert "nut side" not in svg
+
+
 # ------------------------------------------------------------------ gasket
 
 
@@ -138,6 +149,16 @@ def test_a_size_nobody_gave_is_not_made_up(aes: Exchanger) -> None:
     assert "OD not given" in svg
     assert "thickness not given" in svg
     assert "861" not in svg
+
+
+def test_a_ring_without_ribs_is_a_plain_ring_and_says_nothing_of_ribs() -> None:
+    fixed = load(DEMO / "14-E-108.toml")
+    rear = next(j for j in fixed.joints if j.ribs_end == "rear")  # two passes: no plate at the rear
+    assert rear.gasket is not None
+    svg = gasket(fixed, replace(rear, gasket=replace(rear.gasket, rib_width=None)))
+    assert "plain ring" in svg
+    words = re.sub(r"<[^>]+>", " ", svg)
+    assert not re.search(r"\brib|groove", words, re.IGNORECASE)
 
 
 def test_a_joint_without_a_gasket_is_a_sentence(aes: Exchanger) -> None:
@@ -182,6 +203,22 @@ def test_a_tube_that_is_not_there_is_refused(aes: Exchanger) -> None:
         tubesheet(sheet_view(aes, plugged=("99-1",)))
     with pytest.raises(ValueError, match="both"):
         tubesheet(sheet_view(aes, plugged=("9-14",), to_plug=("9-14",)))
+
+
+def test_the_words_say_from_which_side_to_count(aes: Exchanger) -> None:
+    rear = re.sub(r"<[^>]+>", " ", tubesheet(sheet_view(aes, to_plug=("9-14",), end="rear")))
+    assert "9-14 is row 9, hole 14 from the right" in " ".join(rear.split())
+    front = re.sub(r"<[^>]+>", " ", tubesheet(sheet_view(aes, to_plug=("9-14",))))
+    assert "9-14 is row 9, hole 14 from the left" in " ".join(front.split())
+
+
+def test_u_tubes_are_named_by_both_their_ends(aes: Exchanger) -> None:
+    pairs = (("10-1", "15-1"), ("9-1", "16-1"), ("8-1", "17-1"))
+    said = tubesheet(sheet_view(aes, to_plug=("9-1", "16-1", "10-1", "15-1"), pairs=pairs))
+    assert "to plug, 2 U-tubes: 9-1 + 16-1, 10-1 + 15-1" in said
+    half = tubesheet(sheet_view(aes, to_plug=("9-1", "16-1", "8-1"), pairs=pairs))
+    assert "8-1 (its other end 17-1 is not named)" in half.replace("</text>", " ").split("<desc>")[1]
+    assert "to plug, 1: 9-1" in tubesheet(sheet_view(aes, to_plug=("9-1",)))
 
 
 def test_five_thousand_holes_take_less_than_a_tenth_of_a_second() -> None:

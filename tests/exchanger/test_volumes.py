@@ -42,7 +42,7 @@ def baffles() -> float:
 @pytest.mark.computed
 def test_tube_side_by_hand(exchanger: Exchanger) -> None:
     bores = 589 * pi * 0.007415**2 * 6.096  # 592 less the three plugged
-    channel = pi * 0.4065**2 * 0.6 - 2 * 2 * sqrt(0.4065**2 - 0.1429**2) * 0.6 * 0.0127
+    channel = pi * 0.4065**2 * 0.908 - 2 * 2 * sqrt(0.4065**2 - 0.1429**2) * 0.908 * 0.0127
     deep = 0.771 * (1 - sqrt(3) / 2)
     head = pi * 0.3855**2 * 0.075 - 0.771 * 0.075 * 0.0127 + pi * deep**2 * (3 * 0.771 - deep) / 3
     got = tube_side_volume(exchanger)
@@ -130,8 +130,30 @@ def test_missing_lengths_are_named(exchanger: Exchanger) -> None:
 
 def test_a_shell_with_no_room_is_stopped(exchanger: Exchanger) -> None:
     tiny = shell_side_volume(replace(exchanger, shell=replace(exchanger.shell, length=quantity("500 mm", "mm"))))
-    assert isinstance(tiny, Answer)
-    assert [f.level for f in tiny.findings] == ["stop"]
+    assert isinstance(tiny, Missing)
+    assert "do not fit" in tiny.do
+
+
+def test_tubes_shorter_than_their_tubesheets_give_no_volume(exchanger: Exchanger) -> None:
+    """They would add room to the shell instead of taking it."""
+    short = shell_side_volume(replace(exchanger, tubes=replace(exchanger.tubes, length=quantity("140 mm", "mm"))), "ring")
+    assert isinstance(short, Missing)
+    assert "inner faces" in short.do
+
+
+@pytest.mark.computed
+def test_the_rooms_by_whose_wall_holds_them(exchanger: Exchanger) -> None:
+    whole, ring = shell_side_volume(exchanger), shell_side_volume(exchanger, "ring")
+    assert isinstance(whole, Answer)
+    assert isinstance(ring, Answer)
+    assert whole.values["shell"].value == pytest.approx(pi * 0.4065**2 * 5.790)
+    assert whole.values["shell_cover"].value == pytest.approx(pi * 0.4635**2 * 0.4 + pi * 0.927**3 / 24)
+    assert whole.values["tubes"].value == pytest.approx(TUBES)
+    assert ring.values["shell"].value == pytest.approx(pi * 0.4065**2 * 5.946)
+    assert "shell_cover" not in ring.values
+    tube = tube_side_volume(exchanger)
+    assert isinstance(tube, Answer)
+    assert tube.si("bores") + tube.si("channel") + tube.si("floating_head") == pytest.approx(tube.si("volume"))
 
 
 @pytest.mark.computed

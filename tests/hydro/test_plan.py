@@ -168,3 +168,19 @@ def test_nothing_is_tightened_with_pressure_on():
             for leak in t.leaks:
                 if any(word in leak.do for word in ("tighten", "nip", "take up", "gasket")) and "before closing" not in leak.do:
                     assert leak.do.startswith("gauge at 0, vent open"), leak.id
+
+
+def test_a_sheet_speaks_only_of_what_the_exchanger_has():
+    """Common practice: a crew that reads of an expansion joint that is not there stops trusting the sheet."""
+
+    def whole(letters_, options):
+        tests = plan(letters(letters_), options)
+        return " ".join(str(t) for t in tests)
+
+    assert "expansion joint" not in whole("BEM", {"xj": False})
+    assert "expansion joint" in whole("BEM", {"xj": True})
+    assert "channel cover" not in whole("BEM", {"xj": False})
+    assert "edge of the stationary tubesheet" not in whole("BEM", {"xj": False})
+    assert "channel cover" in whole("AES", {})
+    assert "edge of the stationary tubesheet" in whole("AES", {})
+    assert "[" not in whole("AES", {}).replace("PlannedTest(", "").split("cite")[0]

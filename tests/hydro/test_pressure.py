@@ -65,11 +65,11 @@ def test_air_is_warned_of_and_its_relief_is_the_lesser_margin():
     assert [f.level for f in low.findings] == ["warn"]
 
 
-def test_a_ratio_below_one_is_a_finding_with_both_numbers():
+def test_a_ratio_below_one_is_a_stop_with_both_numbers():
     a = run(stress_test="118 MPa", stress_design="138 MPa")
     assert a.si("test_pressure") == pytest.approx(1.3 * 20e5 * 118 / 138)  # never clipped
     finding = a.findings[0]
-    assert finding.level == "warn"
+    assert finding.level == "stop"
     assert "118 MPa" in finding.text
     assert "138 MPa" in finding.text
     assert "swapped" in finding.text

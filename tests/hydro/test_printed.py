@@ -28,7 +28,7 @@ def read(line: str) -> float:
     text = re.sub(r"([)\d])([²³⁴])", lambda m: f"{m[1]}**{m[2].translate(RAISED)}", text)
     text = text.replace("π", "pi").replace("×", "*").replace("√", "sqrt")
     assert not re.search(r"[^\x00-\x7f]", text), text
-    return float(eval(text, {"__builtins__": {}}, {"pi": math.pi, "sqrt": math.sqrt, "min": min}))  # noqa: S307 -- our own print
+    return float(eval(text, {"__builtins__": {}}, {"pi": math.pi, "sqrt": math.sqrt, "min": min, "max": max}))  # noqa: S307 -- our own print
 
 
 def workings(make) -> list[Working]:

@@ -49,9 +49,11 @@ def test_pressures_by_hand(make):
 
 
 @pytest.mark.memory
-def test_metal_need_not_be_warmer_than_48(make):
-    warm = make(shell_side=replace(make().shell_side, mdmt=q("40 degC", "degC")))
-    assert sheet(warm, "S2").si("least_temperature") - 273.15 == pytest.approx(48)
+@pytest.mark.parametrize(("mdmt", "least", "engineer"), [(-10, 7, False), (31, 48, False), (40, 48, True), (48, 48, True), (60, 60, True)])
+def test_metal_need_not_be_warmer_than_48_and_never_colder_than_the_mdmt(make, mdmt: int, least: int, engineer: bool):
+    a = sheet(make(shell_side=replace(make().shell_side, mdmt=q(f"{mdmt} degC", "degC"))), "S2")
+    assert a.si("least_temperature") - 273.15 == pytest.approx(least)
+    assert ("engineer decides how warm" in texts(a, "warn")) == engineer
 
 
 def test_cold_metal_is_a_stop_with_both_numbers(make):
@@ -123,6 +125,35 @@ def test_the_water_is_assumed_and_said_so(make):
     assert measured.steps["T"].value == pytest.approx(9)
 
 
+@pytest.mark.parametrize(("mdmt", "water"), [("-10 degC", 15), ("-2.5 degC", 15), ("-1.5 degC", 16), ("20 degC", 37), ("40 degC", 48)])
+def test_water_nobody_measured_is_no_colder_than_it_must_be(make, mdmt: str, water: int):
+    """MDMT and 17, in whole degrees upwards; the rise at 37 degC is more than twice that at 15."""
+    a = sheet(make(shell_side=replace(make().shell_side, mdmt=q(mdmt, "degC"))), "S2")
+    w = {p.name: p for p in a.working.parts}["water"]
+    assert w.steps["T"].value == pytest.approx(water)
+    assert ("no colder than" in w.steps["T"].origin.reason) == (water > 15)
+    if water == 37:
+        assert a.si("rise_per_degree") > 2 * sheet(make(), "S2").si("rise_per_degree")
+
+
+def test_water_that_would_be_steam_gives_no_litres(make):
+    a = sheet(make(shell_side=replace(make().shell_side, mdmt=q("140 degC", "degC"))), "S2")
+    assert "over 100 °C" in lacks(a)
+    assert "pump_in" not in a.values
+
+
+@pytest.mark.memory
+def test_swapped_stresses_never_set_a_pressure_under_the_multiple_of_mawp(make):
+    """1.3 x 20 bar x 118/138 = 22.2 bar by the line; 26 bar is the least in force, and the swap is a stop."""
+    a = sheet(make(shell_side=replace(make().shell_side, stress_test=q("118 MPa"))), "S2")
+    assert a.si("code_pressure") == pytest.approx(26e5 * 118 / 138)
+    assert a.si("test_pressure") == pytest.approx(26e5)
+    assert a.si("examination_pressure") == pytest.approx(20e5)
+    assert "look swapped" in texts(a, "stop")
+    low = sheet(make(shell_side=replace(make().shell_side, stress_test=q("118 MPa"))), "S2", pressure=q("23 bar"))
+    assert "the code figure is 26.0 bar" in texts(low, "warn")
+
+
 def test_a_pressure_below_the_code_figure_is_a_finding_with_both_numbers(make):
     text = texts(sheet(make(), "S2", pressure=q("22 bar")), "warn")
     assert "22.0 bar" in text
@@ -157,7 +188,30 @@ def test_the_pump_relief_is_never_over_the_lowest_limit(make):
     assert a.si("pump_relief") == pytest.approx(1.1 * 26e5)
     close = make(shell_side=replace(make().shell_side, test_limit=q("27 bar")))
     assert sheet(close, "S2").si("pump_relief") == pytest.approx(27e5)
-    assert a.si("standing_relief") == pytest.approx(4 / 3 * 26e5)
+    wide = make(shell_side=replace(make().shell_side, test_limit=q("40 bar")))
+    assert sheet(wide, "S2").si("standing_relief") == pytest.approx(4 / 3 * 26e5)
+
+
+def test_the_standing_relief_is_never_over_the_lowest_limit_either(make):
+    """4/3 of 26 bar is 34.7; the shell flange may see 30."""
+    a = sheet(make(), "S2")
+    assert a.si("standing_relief") == pytest.approx(30e5)
+    assert "34.7 bar" in texts(a, "warn")
+    assert "no relief on this side stands above 30.0 bar" in texts(a, "warn")
+    hose = sheet(make(), "S2", gear=(Limit("hose H1", q("27 bar")),))
+    assert hose.si("standing_relief") == hose.si("pump_relief") == pytest.approx(27e5)
+
+
+def test_a_rated_blind_is_not_the_limit_of_the_side(make):
+    x = make(shell_side=replace(make().shell_side, test_limit=None))
+    a = sheet(x, "S2")
+    assert "[shell_side] test_limit" in lacks(a)
+    assert "hoses" in lacks(a)
+    assert "test blind T1 in N1" in lacks(a)
+    assert not {"pump_relief", "standing_relief"} & set(a.values)
+    thin = replace(x, blinds=tuple(replace(b, rated=q("20 bar")) for b in x.blinds))
+    assert "test blind T1" in texts(sheet(thin, "S2"), "stop")  # what is known is still held against the test
+    assert "pump, its hoses" in texts(sheet(make(), "S2"), "note")
 
 
 def test_over_150_per_cent_is_the_inspectors_to_decide(make):
@@ -195,6 +249,67 @@ def test_no_volume_no_litres(make):
     a = sheet(make(), "S2", volume=None)
     assert "pump_in" not in a.values
     assert "litres" in lacks(a)
+
+
+@pytest.mark.parametrize("volume", ["0 m3", "-0.4 m3"])
+def test_a_volume_of_nothing_is_missing_and_no_error(make, volume: str):
+    a = sheet(make(), "S2", volume=q(volume, "m3"))
+    assert "litres" in lacks(a)
+    assert not {"fill", "pump_in"} & set(a.values)
+    assert a.si("test_pressure") == pytest.approx(26e5)
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "gone"),
+    [
+        ("stress_test", "1e306 MPa", {"code_pressure", "test_pressure"}),
+        ("stress_test", "1e300 MPa", {"code_pressure", "test_pressure"}),
+        ("stress_test", "1000 MPa", {"test_pressure", "pump_in"}),
+        ("mawp", "90 MPa", {"test_pressure", "pump_in"}),
+    ],
+)
+def test_figures_that_cannot_be_worked_are_missing_with_a_sentence(make, field: str, value: str, gone: set[str]):
+    """From a model built by hand: the file's own bounds stop these before."""
+    x = make(shell_side=replace(make().shell_side, **{"mawp": q("100 MPa"), field: q(value)}))
+    for code in ("S1", "S2"):
+        a = sheet(x, code)
+        assert not gone & set(a.values)
+        assert any("shell side" in m.number and len(m.do) > 40 for m in a.missing)
+
+
+def test_tubes_too_many_to_count_are_missing(make):
+    x = make(tubes=replace(make().tubes, od=q("1e200 mm", "mm")))
+    assert "cannot be worked together" in lacks(sheet(x, "S1"))
+
+
+@pytest.mark.computed
+def test_tubes_are_taken_as_their_metal(make):
+    """Admiralty brass by hand: E 110 GPa, 0.34, growth 20.2 in a million (handbook, from memory), Lamé; steel 200, 0.3, 11.7."""
+    brass = make(tubes=replace(make().tubes, material="admiralty brass"))
+    steel = {c: sheet(make(tubes=replace(make().tubes, material="carbon steel")), c) for c in ("S2", "T")}
+    w = {p.name: p for p in sheet(brass, "S2").working.parts}["water"]
+    assert (w["E_t"], w["nu_t"], w["a_t"]) == (110e9, 0.34, pytest.approx(20.2e-6))
+    b2, a2, nu, e = 0.01905**2, 0.01483**2, 0.34, 110e9
+    assert w["C_t"] == pytest.approx((3 * (1 - 2 * nu) * b2 + 2 * (1 + nu) * a2) / (e * (b2 - a2)), rel=1e-12, abs=0)
+    v, tubes = 1.9, 500 * pi / 4 * b2 * 6
+    assert w["s"] == pytest.approx(3 * (11.7e-6 * (v + tubes) - 20.2e-6 * tubes) / v, rel=1e-12, abs=0)
+    assert sheet(brass, "S2").si("rise_per_degree") > 1.03 * steel["S2"].si("rise_per_degree")  # they grow into the water
+    assert sheet(brass, "T", volume=q("0.9 m3", "m3")).si("rise_per_degree") < 0.95 * sheet(make(), "T", volume=q("0.9 m3", "m3")).si(
+        "rise_per_degree"
+    )
+
+
+def test_a_metal_nobody_named_is_assumed_and_said(make):
+    def origin(x, symbol: str = "E_t") -> str:
+        return {p.name: p for p in sheet(x, "S2").working.parts}["water"].steps[symbol].origin
+
+    assert "no material in the file" in origin(make()).reason
+    odd = make(tubes=replace(make().tubes, material="unobtainium"), tube_side=replace(make().tube_side, material="titanium"))
+    assert "that of carbon steel: 'unobtainium'" in origin(odd).reason
+    side = make(tube_side=replace(make().tube_side, material="titanium"))
+    assert "that of titanium: no material in the file for the tubes" in origin(side).reason
+    shell = make(shell_side=replace(make().shell_side, material="SA-240 316L"))
+    assert origin(shell, "E").row == "austenitic stainless steel"
 
 
 def test_no_tubes_on_file_no_rise(make):

@@ -173,6 +173,27 @@ def test_a_handbook_line():
     assert a.si("pump_in") / gallon == pytest.approx(1211, rel=0.05)
 
 
+@pytest.mark.computed
+def test_brass_tubes_in_a_steel_shell_by_stresses():
+    """Tubes of 110 GPa and 20.2 in a million, by Hooke and by the room each metal bounds; Poisson's ratio one for both here."""
+    mixed = {"tube_modulus": "110 GPa", "tube_expansion": "20.2e-6 1/K"}
+    w = run(**mixed).working
+    give = (V_SHELL * shell_give() + V_TUBES * tube_give(inside=False) * E / 110e9) / V
+    assert w["C"] == pytest.approx(give, rel=1e-12, abs=0)
+    assert w["s"] == pytest.approx(3 * (A * V_SHELL - 20.2e-6 * V_TUBES) / V, rel=1e-12, abs=0)
+    tube = run(side="tube", **mixed).working
+    assert tube["C"] == pytest.approx(tube_give(inside=True) * E / 110e9, rel=1e-12, abs=0)
+    assert tube["s"] == pytest.approx(3 * 20.2e-6, rel=1e-12, abs=0)
+    _, kappa, alpha = other_water(20, 2.6e6)
+    assert run(**mixed).si("rise_per_degree") == pytest.approx((alpha - w["s"]) / (kappa + give), rel=5e-3)
+
+
+def test_tubes_nobody_spoke_of_are_as_the_shell():
+    given = run(modulus="195 GPa", steel_expansion="16e-6 1/K").working
+    assert (given["E_t"], given["a_t"]) == (195e9, pytest.approx(16e-6))
+    assert run(tube_modulus="200 GPa", tube_expansion="11.7e-6 1/K").si("rise_per_degree") == run().si("rise_per_degree")
+
+
 def test_wall_off_by_an_eighth_moves_the_rise_by_some_per_cent():
     """-7 and +6 % for a wall 12.5 % thin and thick: the wall matters as much as the water."""
     base = bar_per_k(run())

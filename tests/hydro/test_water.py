@@ -24,9 +24,7 @@ def test_the_table_has_34_rows_and_three_columns_of_numbers():
 
 
 @pytest.mark.memory
-@pytest.mark.parametrize(
-    ("kelvin", "mpa", "volume"), [(300, 3, 0.100215168e-2), (300, 80, 0.971180894e-3), (500, 3, 0.120241800e-2)]
-)
+@pytest.mark.parametrize(("kelvin", "mpa", "volume"), [(300, 3, 0.100215168e-2), (300, 80, 0.971180894e-3), (500, 3, 0.120241800e-2)])
 def test_table_5_of_the_release(kelvin: float, mpa: float, volume: float):
     """IAPWS R7-97(2012), Table 5, specific volume; half of the ninth figure printed. Seen quoted; the page itself was not read."""
     half = 0.51e-9 * 10 ** ceil(log10(volume))

@@ -16,9 +16,10 @@ import pytest
 from boxup.job.may import may
 from boxup.job.order import all_needs
 from boxup.job.rules import rules
-from boxup.job.scope import Scope, scope_of_letters
+from boxup.job.scope import Scope, scope_of_letters, scope_of_lists
 
 HERE = Path(__file__).parent
+LISTED = tomllib.loads((HERE / "listed.toml").read_text(encoding="utf-8"))
 UNWITNESSED = HERE / "not_yet_witnessed.txt"
 
 
@@ -29,10 +30,11 @@ class Claim(NamedTuple):
     refused: bool
     label: str
     why: str
+    lists: str = ""
 
     @property
     def name(self):
-        return f"{self.exchanger.replace(' ', '+')}: {self.first} {'not before' if self.refused else 'need not wait for'} {self.second}"
+        return f"{self.exchanger.replace(' ', '+')}{self.lists and ' ' + self.lists}: {self.first} {'not before' if self.refused else 'need not wait for'} {self.second}"
 
 
 @cache
@@ -44,7 +46,7 @@ def claims():
     for verdict in ("refused", "allowed"):
         for one in new[verdict]:
             found += [
-                Claim(exchanger, first, second, verdict == "refused", one["label"], one["why"])
+                Claim(exchanger, first, second, verdict == "refused", one["label"], one["why"], one.get("lists", ""))
                 for exchanger in one["exchangers"]
                 for first in one["first"]
                 for second in one["second"]
@@ -53,9 +55,13 @@ def claims():
 
 
 @cache
-def scope_of(exchanger: str) -> Scope:
+def scope_of(exchanger: str, name: str = "") -> Scope:
     letters, _, options = exchanger.partition(" ")
-    return scope_of_letters(letters, options)
+    if not name:
+        return scope_of_letters(letters, options)
+    lists = dict(LISTED[name])
+    assert lists.pop("letters") == letters
+    return scope_of_lists(letters, options, lists)
 
 
 def with_labels(chosen):
@@ -64,7 +70,7 @@ def with_labels(chosen):
 
 def refused_by_name(claim, table=None):
     """With all else ticked, may the first step not start, and is the second named as what is missing?"""
-    scope = scope_of(claim.exchanger)
+    scope = scope_of(claim.exchanger, claim.lists)
     done = [code for code in scope.instances if code not in (claim.first, claim.second)]
     answer = may(scope, done, claim.first, table)
     return not answer.may and claim.second in [one.need.step for one in answer.missing]
@@ -72,7 +78,7 @@ def refused_by_name(claim, table=None):
 
 @pytest.mark.parametrize("claim", with_labels(one for one in claims() if one.refused))
 def test_refused_until_the_second_is_done(claim):
-    scope = scope_of(claim.exchanger)
+    scope = scope_of(claim.exchanger, claim.lists)
     assert refused_by_name(claim), claim.why
     assert may(scope, [code for code in scope.instances if code != claim.first], claim.first).may, "refused although all else is done"
     assert claim.first not in all_needs(scope, claim.second), "each waits for the other"
@@ -80,7 +86,7 @@ def test_refused_until_the_second_is_done(claim):
 
 @pytest.mark.parametrize("claim", with_labels(one for one in claims() if not one.refused))
 def test_allowed_without_the_second(claim):
-    scope = scope_of(claim.exchanger)
+    scope = scope_of(claim.exchanger, claim.lists)
     before = all_needs(scope, claim.first)
     assert claim.second not in before, claim.why
     assert may(scope, before, claim.first).may
@@ -89,7 +95,7 @@ def test_allowed_without_the_second(claim):
 def test_no_claim_stands_twice_with_two_verdicts():
     verdicts = {}
     for one in claims():
-        assert verdicts.setdefault((one.exchanger, one.first, one.second), one.refused) is one.refused, one.name
+        assert verdicts.setdefault((one.exchanger, one.lists, one.first, one.second), one.refused) is one.refused, one.name
         assert len(one.why) > 10, f"{one.name}: an order without its argument is no evidence"
 
 
@@ -98,7 +104,7 @@ def test_rules_not_yet_witnessed_are_the_ones_listed():
     arguments = {}
     for one in claims():
         if one.refused:
-            arguments.setdefault(one.first, []).append(one)
+            arguments.setdefault(one.first.partition(":")[0], []).append(one)
     alone = {}  # a need of `first` comes only from rules whose `after` is `first`, so only those claims can turn
     for rule in rules():
         table = [other for other in rules() if other is not rule and other.after == rule.after]

@@ -29,12 +29,31 @@ def waits(aes):
         ("BLIND_OUT:B3", "GKT_RCV", ["GN3"]),  # the gasket of the nozzle the blind is in
         ("BREAK:J4", "BLIND_IN", ["B1", "B2", "B3", "B4"]),  # the plant is off on every line
         ("BREAK:J1", "SUPPORT_OFF", ["L1"]),
+        ("BREAK:J2", "SUPPORT_OFF", ["L2"]),
+        ("BREAK:J3", "SUPPORT_OFF", ["L2"]),  # one set of studs holds both
+        ("BREAK:J2", "BREAK", ["J1", "N3", "N4"]),  # the channel's own pipes and its cover
+        ("BREAK:J4", "BREAK", ["J5"]),  # nobody reaches it with the shell cover on
+        ("BREAK:J1", "BREAK", []),
+        ("SUPPORT_OFF:L4", "BREAK", ["J5"]),
+        ("SUPPORT_OFF:L2", "BREAK", []),
         ("BREAK:N1", "SUPPORT_OFF", []),
         ("BREAK:J4", "MATCH", ["J4"]),
         ("PLUG:9-14", "PIERCE", ["9-14"]),
         ("STEST1:T1", "PLUG", ["9-14", "2-6"]),
-        ("NOZ_TORQ:N1", "BLIND_OUT", ["B1"]),
-        ("NOZ_TORQ:N3", "BLIND_OUT", ["B3", "B4"]),  # B4 says only its side: it may be here
+        ("NOZ_TORQ:N1", "BLIND_OUT", []),  # its blind is at the far end of the spool
+        ("BLIND_OUT:B1", "NOZ_TORQ", ["N1", "N2"]),  # no open nozzle on that side when the plant comes back
+        ("ZERO_OUT:B1", "NOZ_TORQ", ["N1", "N2"]),
+        ("BLIND_OUT:B3", "NOZ_TORQ", ["N3", "N4"]),
+        ("NOZ_TORQ:N3", "BLIND_OUT", ["B4"]),  # B4 says only its side: it may be here
+        ("BLIND_OUT:B4", "NOZ_TORQ", []),
+        ("BLIND_OUT:B1", "SB_IN", ["D1", "D2", "V2"]),  # what else is open on that side
+        ("NOZ_TORQ:N1", "SPOOL_ON", ["N1"]),
+        ("SPOOL_ON:N1", "TBLIND_OUT", ["X1"]),
+        ("SPOOL_ON:N1", "GIRTH_TORQ", []),
+        ("SPOOL_ON:N3", "GIRTH_TORQ", ["J2"]),
+        ("FILL_S2:T3", "SB_S2", ["D2"]),
+        ("FILL_S1:T1", "SB_S", ["D1", "V2"]),
+        ("RIG_PULL", "LIFTPLAN", ["LB"]),
         ("NOZ_TORQ:N1", "TBLIND_OUT", ["X1"]),
         ("NOZ_TORQ:N2", "TBLIND_OUT", []),
         ("NOZ_TORQ:N1", "BOLT_PREP", ["N1"]),
@@ -100,5 +119,5 @@ def test_evidence_names_a_listed_incident():
 
 def test_there_is_something_to_read():
     assert len(rules()) > 400
-    assert len(steps()) == 133
+    assert len(steps()) == 136
     assert sum(rule.hold for rule in rules()) > 100

@@ -32,14 +32,16 @@ def test_items_become_instances(aes):
     assert codes(aes, "GKT_SHELLTS") == ["GKT_SHELLTS:J3"]
     assert codes(aes, "GIRTH_TORQ") == ["GIRTH_TORQ:J2"], "one set of studs is pulled once"
     assert codes(aes, "NOZ_SLACK") == ["NOZ_SLACK:N3", "NOZ_SLACK:N4"]
-    assert codes(aes, "SB_S") == ["SB_S:D1", "SB_S:V2"]
+    assert codes(aes, "SB_S") == ["SB_S:D1", "SB_S:V2"], "the cover is off in the ring test, and its drain with it"
+    assert codes(aes, "SB_S2") == ["SB_S2:D2"]
     assert codes(aes, "STEST1") == ["STEST1:T1"]
     assert codes(aes, "RV") == ["RV:T1", "RV:T2", "RV:T3"]
-    assert codes(aes, "SUPPORT_OFF") == ["SUPPORT_OFF:L1", "SUPPORT_OFF:L5"], "the hook does not hold the bundle at the break"
+    assert codes(aes, "SUPPORT_OFF") == [f"SUPPORT_OFF:L{n}" for n in (1, 2, 4, 5)], "the hook does not hold the bundle at the break"
     assert codes(aes, "PLUG") == ["PLUG:9-14", "PLUG:2-6"]
     assert codes(aes, "ZERO") == ["ZERO:shell", "ZERO:tube"], "both sides, though nobody listed them"
     assert codes(aes, "INSERT") == ["INSERT"]
     assert len(codes(aes, "BREAK")) == 9, "process nozzles are joints too"
+    assert len(codes(aes, "SPOOL_ON")) == 4, "every spool was dropped"
     assert aes.findings == ()
 
 
@@ -50,6 +52,54 @@ def test_one_girth_joint_without_a_side_takes_both_gaskets():
         "GKT_SHELLTS:J2",
         "GIRTH_SNUG:J2",
     ]
+
+
+@pytest.mark.practice
+def test_a_joint_that_is_left_alone_has_no_work(listed):
+    """With the bundle left in, an A channel stays on: its joint is not broken, and nobody slings channel or bundle."""
+    scope = listed("floating_head", "no-pulled")
+    assert not {"BREAK:J2", "BREAK:J3", "INSP_FACE:J2", "BOLT_PREP:J2", "BOLTREC:J2", "SUPPORT_OFF:L2", "LIFTPLAN:LB"} & set(
+        scope.instances
+    )
+    assert {"BREAK:J1", "BREAK:J5", "BREAK:J4", "SUPPORT_OFF:L1"} <= set(scope.instances)
+
+
+@pytest.mark.practice
+def test_a_nozzle_with_its_blind_in_its_own_joint_is_not_dropped(listed):
+    scope = listed("blinds_at_the_nozzle")
+    assert codes(scope, "BREAK")[:2] == ["BREAK:N3", "BREAK:J1"], "breaking N1 would drop the blind that is in it"
+    assert codes(scope, "SPOOL_ON") == ["SPOOL_ON:N3"]
+    assert codes(scope, "NOZ_TORQ") == ["NOZ_TORQ:N1", "NOZ_TORQ:N2", "NOZ_TORQ:N3"]
+    assert not [finding for finding in scope.findings if finding.level == "stop"]
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(("blind", "nozzle"), [("B3", "N3"), ("B1", "N1")])
+def test_a_blind_that_would_drop_is_a_stop(blind, nozzle):
+    """The channel comes off with N3; a test blind is listed for N1: either way the joint with the spade in it is broken."""
+    lists = {
+        "nozzles": [{"id": "N1", "side": "shell"}, {"id": "N3", "side": "tube"}],
+        "blinds": [{"id": blind, "kind": "process", "nozzle": nozzle}, {"id": "X1", "kind": "test", "nozzle": "N1"}],
+    }
+    stops = [finding.text for finding in scope_of_lists("AES", "", lists).findings if finding.level == "stop"]
+    assert len(stops) == 1
+    assert f"Process blind {blind} sits at nozzle {nozzle}" in stops[0]
+    assert 'at = "far end"' in stops[0]
+
+
+@pytest.mark.practice
+def test_a_shell_cover_that_is_on_in_every_test_closes_its_openings_with_the_rest():
+    """U-tubes: the cover is on for each shell test, so its drain is shut for the first one."""
+    lists = {"openings": [{"id": "D1", "side": "shell"}, {"id": "D2", "side": "shell", "on": "shell cover"}]}
+    scope = scope_of_lists("AEU", "sc,st2", lists)
+    assert codes(scope, "SB_S") == ["SB_S:D1", "SB_S:D2"]
+    assert "SB_S2" not in scope.by_step
+
+
+def test_no_opening_on_the_shell_cover_is_not_an_opening_somewhere():
+    scope = scope_of_lists("AES", "", {"openings": [{"id": "D1", "side": "shell"}]})
+    assert "SB_S2" not in scope.by_step
+    assert scope_of_lists("AES", "", {}).by_step["SB_S2"][0].item is None, "with no list, the step stands once"
 
 
 def test_absent_is_not_none():
@@ -94,6 +144,8 @@ def test_unknown_codes_are_told_with_near_ones(aes):
         ({"nozzles": [{"id": "N1"}, {"id": "n1"}]}, "nozzles: n1 stands twice"),
         ({"nozzles": [{"id": "N1"}], "joints": [{"id": "N1", "kind": "shell cover"}]}, "stands twice"),
         ({"nozzles": [{"id": "N1"}], "gaskets": [{"id": "G1", "joint": "N7"}]}, r"gaskets, G1: joint 'N7' is not in the list of joints"),
+        ({"blinds": [{"id": "B1", "kind": "process", "at": "valve"}]}, "blinds, B1: at 'valve' is not known; accepted are nozzle, far end"),
+        ({"openings": [{"id": "V1", "on": "lid"}]}, "openings, V1: on 'lid' is not known; accepted are shell, channel, shell cover"),
         ({"tools": [{"id": "W1", "kind": "bolting", "colour": "red"}]}, "colour is not known; accepted are id, kind, side, joint"),
     ],
 )

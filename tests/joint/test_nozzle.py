@@ -36,17 +36,38 @@ def test_what_is_not_in_the_table_is_asked_for(size, flange_class):
     assert answer.missing
 
 
-def test_size_and_count_come_from_the_table_with_its_place():
-    answer = nozzle_studs(nozzle(**GIVEN))
-    assert (answer.count.si, answer.size) == (8, "3/4-10")
-    assert answer.count.grade == "memory"
-    assert "NPS 8 class 150" in answer.count.where
+ON_FLANGE = {"studs": quantity("8", "count"), "stud_size": "3/4-10"}
+
+
+@pytest.mark.parametrize("absent", [("studs",), ("stud_size",), ("studs", "stud_size")])
+def test_count_and_size_of_the_table_are_told_and_never_pulled_by(absent):
+    answer = nozzle_studs(nozzle(**{k: v for k, v in ON_FLANGE.items() if k not in absent}, **GIVEN))
+    assert answer.torque is None
+    assert (answer.count is None, answer.size == "") == ("studs" in absent, "stud_size" in absent)
+    assert answer.by_table == "8 × 3/4-10"
+    notes = [f.text for f in answer.findings if f.level == "note" and "by the flange table" in f.text]
+    assert len(notes) == 1
+    assert "8 × 3/4-10" in notes[0]
+    assert "NPS 8 class 150" in notes[0]
+    assert len(answer.missing) == len(absent)
+    assert all("8 × 3/4-10" in m.do and "from memory" in m.do for m in answer.missing)
+
+
+def test_with_count_and_size_in_the_file_there_is_a_torque():
+    answer = nozzle_studs(nozzle(**ON_FLANGE, **GIVEN))
     assert answer.torque_text
     assert answer.missing == ()
+    assert not any("flange table" in f.text for f in answer.findings)
+
+
+def test_no_nozzle_torque_for_a_stud_that_would_yield():
+    answer = nozzle_studs(nozzle(**ON_FLANGE, **(GIVEN | {"stud_grade": "B8-1"})))
+    assert answer.torque is None
+    assert [m.number for m in answer.missing] == ["torque for nozzle N1"]
 
 
 def test_without_lubricant_no_torque():
-    assert nozzle_studs(nozzle(**(GIVEN | {"lubricant": ""}))).torque is None
+    assert nozzle_studs(nozzle(**ON_FLANGE, **(GIVEN | {"lubricant": ""}))).torque is None
 
 
 def test_the_file_wins_and_a_difference_is_a_stop():

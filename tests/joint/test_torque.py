@@ -104,6 +104,15 @@ def test_stress_is_judged_against_yield(stress, said):
     assert levels(work(torque, size="1-8", stress=stress, nut_factor=0.18, grade="B7")) == said
 
 
+def test_no_torque_for_a_stud_that_would_yield():
+    """B7 to 2-1/2 in yields at 105 ksi, 723.9 MPa."""
+    whole, gone = (work(torque, size="1-8", stress=s, nut_factor=0.18, grade="B7") for s in ("720 MPa", "730 MPa"))
+    assert "torque" in whole.values
+    assert "torque" not in gone.values
+    assert "T" not in gone.working.steps
+    assert levels(gone) == ["stop"]
+
+
 def test_without_a_grade_it_says_so():
     assert any("No grade" in f.text for f in work(torque, size="1-8", stress="900 MPa", nut_factor=0.18).findings)
 

@@ -24,7 +24,15 @@ def test_never_stops_above_half_the_weight_nor_a_quarter_over_the_pull(mu, slope
     assert stop == pytest.approx(max(0, min(1.25 * pull, 0.5 * 17050)), abs=1e-6)
     levels = {f.level for f in a.findings}
     assert ("stop" in levels) == (pull <= 0 or pull > 0.5 * 17050)
-    assert ("warn" in levels) == (slope < 0 < pull)
+    assert ("warn" in levels) == (pull > 0 and (slope < 0 or 0.95 * stop <= pull <= 0.5 * 17050))
+
+
+@pytest.mark.parametrize(("friction", "levels"), [(0.47, []), (0.48, ["warn"]), (0.5, ["warn"]), (0.51, ["stop"])])
+def test_a_pull_that_reaches_the_stop_says_clean_first(friction, levels):
+    """0.475 of the weight is 95 % of the stop at half the weight."""
+    found = work(friction=friction).findings
+    assert [f.level for f in found] == levels
+    assert all("clean and grease" in f.text for f in found)
 
 
 def test_no_slope_is_level_and_says_assumed():
@@ -60,7 +68,7 @@ def test_up_and_down_average_to_the_level_pull():
         {"friction": "3"},
         {"friction": "0.2", "slope": "60 deg"},
         {"friction": "0.2", "slope": "5"},
-        {"friction": "0.2", "weight": "4290 kg"},
+        {"friction": "0.2", "weight": "4290 m"},
     ],
 )
 def test_wrong_input(keys):

@@ -151,7 +151,9 @@ def bundle(tag: str) -> dict[str, float] | None:
     dirt = si(own["fouling_mass"]) + si(own["water_mass"])
     middle = sum(m * at for m, at in tubes) / sum(m for m, _ in tubes)
     cg = sum(m * at for m, at in pieces) / dry
-    guessed = own["fouling_mass"].endswith("assumed") and si(own["fouling_mass"]) > 0.05 * (dry + dirt)
+    guessed = not all(
+        own[k].endswith("measured") for k in ("fouling_mass", "water_mass")
+    )  # dirt and water are known once weighed, not before
     return {
         "tubes": sum(m for m, _ in tubes), "baffles": sum(m for m, _ in baffles), "dry": dry, "cg": cg, "pulled": dry + dirt,
         "pulled cg": (dry * cg + dirt * middle) / (dry + dirt), "insert": 1.10 * dry, "lift": (1.25 if guessed else 1.10) * (dry + dirt),

@@ -152,6 +152,17 @@ def _kind(key: str) -> str:
     return _KINDS.get(key, _KINDS.get(key.rpartition("_")[2], ""))
 
 
+# Said so that nobody sets the pump by the wrong one.
+_NAMED = {
+    "standing_relief": "4/3, left full and warming; NOT the pump's",
+    "pump_relief": "relief of the pump no higher than",
+    "gauge_low": "gauge, full scale at least",
+    "gauge_high": "gauge, full scale at most",
+    "end_push": "end push, for the engineer",
+    "tube_pull": "pull in the tubes, for the engineer",
+}
+
+
 def _way(key: str) -> Way:
     """Never towards danger: what must be reached rounds up, what must not be passed rounds down."""
     return (
@@ -201,7 +212,7 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
         if any(words):
             yield f"  {label + ':':<15}{'; '.join(words)}"
     for key, step in t.values.items():
-        yield f"  {key.replace('_', ' '):<22} {both(_kind(key), step.si, _way(key)) if _kind(key) else plain(step)}"
+        yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {both(_kind(key), step.si, _way(key)) if _kind(key) else plain(step)}"
     yield from _said(t.missing, t.findings)
     yield ""
 

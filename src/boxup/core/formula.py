@@ -7,6 +7,7 @@ Unit words have two letters or more; a symbol of the working always wins over a 
 from __future__ import annotations
 
 import ast
+import copy
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -18,7 +19,13 @@ from boxup.core.unit import NONE, UNITS, Dim, DimensionError, Dimlike, dim
 
 _MATH = ("sqrt", "log", "log10", "exp", "sin", "cos", "tan", "asin", "acos", "atan", "hypot", "ceil", "floor")
 SCALAR: dict[str, Callable[..., Any]] = {n: getattr(math, n) for n in _MATH} | {"min": min, "max": max, "abs": abs}
-_SCALAR_WORLD: dict[str, Any] = {"__builtins__": {}, "pi": math.pi, **SCALAR}
+TIE = 1e-12  # a share: two sides this near are the same length worked two ways, and `<=` holds, `<` does not
+_TESTS: dict[type[ast.cmpop], tuple[str, Callable[[Any, Any], Any]]] = {
+    ast.LtE: ("_le", lambda a, b: a <= b + TIE * abs(b)), ast.GtE: ("_ge", lambda a, b: a >= b - TIE * abs(b)),
+    ast.Lt: ("_lt", lambda a, b: a < b - TIE * abs(b)), ast.Gt: ("_gt", lambda a, b: a > b + TIE * abs(b)),
+}  # fmt: skip
+_COMPARED = dict(_TESTS.values())
+_SCALAR_WORLD: dict[str, Any] = {"__builtins__": {}, "pi": math.pi, **SCALAR, **_COMPARED}
 UNIT_WORDS: dict[str, float] = {n: UNITS[u].scale for n, u in {
     "mm": "mm", "inch": "in", "MPa": "MPa", "GPa": "GPa", "psi": "psi", "bar": "bar", "kN": "kN", "lbf": "lbf", "kg": "kg", "metre": "m",
 }.items()}  # fmt: skip
@@ -50,6 +57,18 @@ class _Where(ast.NodeTransformer):
         return ast.Call(ast.Name("where", ast.Load()), [node.test, node.body, node.orelse], [])
 
 
+class _Near(ast.NodeTransformer):
+    """A comparison that does not hang on the last bit of a float: 12 mm/2 is no more than 6 mm however it was worked."""
+
+    def visit_Compare(self, node: ast.Compare) -> ast.AST:
+        self.generic_visit(node)
+        return ast.Call(ast.Name(_TESTS[type(node.ops[0])][0], ast.Load()), [node.left, node.comparators[0]], [])
+
+
+def _compiled(tree: ast.AST, line: str) -> CodeType:
+    return compile(ast.fix_missing_locations(_Near().visit(copy.deepcopy(tree))), line, "eval")
+
+
 # Empty, except while a wrong line stands in for a right one to see who notices (tools/mutate.py): right line to wrong line.
 INSTEAD: dict[str, str] = {}
 
@@ -66,7 +85,7 @@ def _formula(line: str) -> Formula:
     for node in ast.walk(tree):
         _refuse(line, node)
     names = [n.id for n in ast.walk(tree) if isinstance(n, ast.Name) and n.id not in SCALAR and n.id != "pi"]
-    return Formula(symbol, text, tree, compile(tree, line, "eval"), tuple(dict.fromkeys(names)))
+    return Formula(symbol, text, tree, _compiled(tree, line), tuple(dict.fromkeys(names)))
 
 
 def _refuse(line: str, node: ast.AST) -> None:
@@ -93,9 +112,8 @@ def _evaluate_arrays(f: Formula, known: dict[str, Any]) -> Any:
 
     fun: dict[str, Any] = {n: getattr(np, n, None) or getattr(np, "arc" + n[1:]) for n in _MATH}
     fun |= {"min": lambda *a: np.minimum.reduce(np.broadcast_arrays(*a)), "max": lambda *a: np.maximum.reduce(np.broadcast_arrays(*a))}
-    tree = ast.fix_missing_locations(_Where().visit(ast.parse(f.text, mode="eval")))
-    code = compile(tree, f.text, "eval")
-    return eval(code, {"__builtins__": {}, "pi": math.pi, "where": np.where, "abs": np.abs, **fun}, known)
+    code = _compiled(_Where().visit(ast.parse(f.text, mode="eval")), f.text)
+    return eval(code, {"__builtins__": {}, "pi": math.pi, "where": np.where, "abs": np.abs, **fun, **_COMPARED}, known)
 
 
 def _same(*items: Dimlike) -> Dim:
@@ -143,7 +161,7 @@ def branch(f: Formula, values: Mapping[str, Any]) -> tuple[ast.expr, list[tuple[
     node: ast.expr = f.tree.body
     tests: list[tuple[ast.expr, bool]] = []
     while isinstance(node, ast.IfExp):
-        chosen = Formula("", "", f.tree, compile(ast.Expression(node.test), "test", "eval"), f.names)
+        chosen = Formula("", "", f.tree, _compiled(ast.Expression(node.test), "test"), f.names)
         said = evaluate(chosen, values)
         if hasattr(said, "__array__") and getattr(said, "size", 1) > 1:
             return f.tree.body, []
@@ -187,6 +205,11 @@ def _show(n: ast.AST, put: Put) -> tuple[str, int]:
     return _show_pair(n, put)
 
 
+def _is_unit_word(n: ast.expr) -> bool:
+    """Not a symbol that happens to be 1 in: 1.5*D is no 1.5 in."""
+    return isinstance(n, ast.Name) and n.id in UNIT_WORDS
+
+
 def _bare_number(text: str) -> bool:
     return text.replace(".", "", 1).isdigit()
 
@@ -195,7 +218,7 @@ def _show_pair(n: ast.BinOp, put: Put) -> tuple[str, int]:
     p = _PREC[type(n.op)]
     left, lp = _show(n.left, put)
     right, rp = _show(n.right, put)
-    if isinstance(n.op, ast.Mult) and isinstance(n.left, ast.Constant) and right.startswith("1 ") and right.count(" ") == 1:
+    if isinstance(n.op, ast.Mult) and isinstance(n.left, ast.Constant) and _is_unit_word(n.right) and right.startswith("1 "):
         return f"{left} {right[2:]}", 3  # 6*mm reads `6 mm`
     if isinstance(n.op, ast.Pow):
         base = left if lp > 4 else f"({left})"

@@ -40,6 +40,8 @@ _KINDS: dict[str, tuple[tuple[str, _Steps], tuple[str, _Steps]]] = {
     "angle": (("deg", ((math.inf, 1),)), ("deg", ((math.inf, 1),))),
 }
 
+SET_IN_EACH = ("torque",)
+
 
 def metric(kind: str, si: float, way: Way = "near") -> Rounded:
     """The metric figure."""
@@ -47,9 +49,12 @@ def metric(kind: str, si: float, way: Way = "near") -> Rounded:
 
 
 def customary(kind: str, si: float, way: Way = "near") -> Rounded:
-    """The US customary figure: of the rounded metric one, so that the two agree wherever they stand; never past `si` the wrong way."""
+    """The US customary figure: of the rounded metric one, so that the two agree wherever they stand; never past `si` the wrong way.
+
+    What a tool is set to in either system is rounded from the value itself.
+    """
     name, steps = _KINDS[kind][1]
-    shown = _rounded_si(kind, si, way)
+    shown = si if kind in SET_IN_EACH else _rounded_si(kind, si, way)
     turned = UNITS[name].to_si(_nearest(UNITS[name].from_si(shown), steps, "near"))
     past = turned < si * (1 - 1e-12) if way == "up" else turned > si * (1 + 1e-12) if way == "down" else False
     return _round(shown, name, steps, way if past else "near")

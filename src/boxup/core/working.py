@@ -262,7 +262,7 @@ def plain(step: Step, significant: int = RESULT_DIGITS) -> str:
 
 def in_symbols(step: Step) -> str:
     """The first printed line: the branch that ran, in symbols."""
-    return show(_ran(step)[0], lambda n: f"1 {n}" if _is_word(step, n) else n)
+    return show(_ran(step)[0], lambda n: f"1 {_word_sign(n)}" if _is_word(step, n) else n)
 
 
 def in_numbers(step: Step) -> str:

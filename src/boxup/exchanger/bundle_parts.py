@@ -7,9 +7,9 @@ from typing import Any
 
 from boxup.core.quantity import Quantity
 from boxup.core.source import Cite
-from boxup.core.working import Assumed, CannotWork, Entered, Step, Working
+from boxup.core.working import Assumed, CannotWork, Entered, Step, Working, plain
 from boxup.exchanger.layout import Layout
-from boxup.exchanger.metal import density
+from boxup.exchanger.metal import density, doubtful_density
 from boxup.exchanger.model import Exchanger, Tubesheet
 from boxup.reference.load import source
 
@@ -58,7 +58,7 @@ def weigh(w: Working, exchanger: Exchanger, layout: Layout) -> list[Weighed]:
     if exchanger.baffles.count and exchanger.baffles.count.si:
         found.append(_baffles(w, exchanger, layout))
     found.append(_rods(w, exchanger, tubes))
-    if exchanger.bundle.impingement_mass:
+    if exchanger.bundle.impingement_mass and exchanger.bundle.impingement_mass.si:  # 0 kg: there is none
         found.append(_impingement(w, exchanger))
     return found
 
@@ -104,10 +104,13 @@ def _tubes(w: Working, exchanger: Exchanger, layout: Layout) -> Weighed:
     give(part, "d_o", "tube outside diameter", t.od, "mm")
     give(part, "t_t", "tube wall", t.wall, "mm")
     give(part, "L_t", "tube length", t.length, "mm")
+    metal = t.material or exchanger.tube_side.material
     if t.density:
         part.given("rho", "density of the tubes", t.density, "kg/m3")
+        if doubt := doubtful_density(t.density, metal):
+            part.say("warn", f"Density of the tubes: {doubt}. The mass of the tubes hangs on it.", source=_PRACTICE)
     else:
-        density(part, "rho", "density of the tubes", t.material or exchanger.tube_side.material)
+        density(part, "rho", "density of the tubes", metal)
     tube_bore(part)
     part.step("q = pi/4*(d_o**2 - d_i**2)*rho", "kg/m", "mass of a metre of tube", "ring")
     if exchanger.letters.rear == "U":
@@ -149,9 +152,14 @@ def _hole(part: Working, symbol: str, given: Any, tubes: Working) -> None:
 
 
 def tube_bore(part: Working) -> Step:
-    """`d_i` from the tube's `d_o` and `t_t`, with a stop when nothing is left of it."""
-    step = part.step("d_i = d_o - 2*t_t", "mm", "tube bore", "tube")
-    part.limit("d_i > 0*mm", "The tubes have no bore: wall or outside diameter is wrong", "tube")
+    """`d_i` from the tube's `d_o` and `t_t`. Raises CannotWork when nothing is left of it."""
+    return something(part, part.step("d_i = d_o - 2*t_t", "mm", "tube bore", "tube"))
+
+
+def something(part: Working, step: Step) -> Step:
+    """The step, which must be more than nothing: a plate of holes only makes the whole lighter and says nothing. Raises CannotWork."""
+    if step.si <= 0:
+        raise CannotWork(f"{part.name}: {step.label} comes out at {plain(step)}")
     return step
 
 
@@ -251,7 +259,7 @@ def _impingement(w: Working, exchanger: Exchanger) -> Weighed:
 
 
 def _weighed(part: Working, mass: Step, place: Step) -> Weighed:
-    return Weighed(part.name, mass, place, assumed_in(mass))
+    return Weighed(part.name, something(part, mass), place, assumed_in(mass))
 
 
 def assumed_in(step: Step) -> tuple[str, ...]:

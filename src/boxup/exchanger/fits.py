@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from math import hypot, sqrt
 
 from boxup.core.quantity import Quantity
+from boxup.exchanger.metal import HEAVIEST, LIGHTEST, doubtful_density
 from boxup.exchanger.model import Exchanger, TubeRow
 from boxup.exchanger.passes import MOST_PASSES, usual_layout, why_not
 from boxup.exchanger.problem import Level, Problem, line_of
@@ -14,6 +15,8 @@ from boxup.exchanger.problem import Level, Problem, line_of
 TOLERANCE = 0.0005  # m: sizes on a drawing are rounded to the millimetre
 LEAST_PITCH = 1.25  # of the tube outside diameter
 LEAST_PITCH_FROM = "TEMA RCB-2.5"
+MOST_RATIO = 10.0  # allowable stress at test over that at design temperature; a metal that loses nine tenths of its strength holds nothing
+_HEADS = ("channel", "rear_head", "floating_head", "shell_cover")
 
 
 def problem(x: Exchanger, key: str, text: str, level: Level = "error") -> Problem:
@@ -44,6 +47,10 @@ def fits(x: Exchanger) -> Iterator[Problem]:
     yield from _tubesheets(x)
     yield from _heads(x)
     yield from _plugs(x)
+    yield from _drilled(x)
+    yield from _flanges(x)
+    yield from _metal_of_tubes(x)
+    yield from _stresses(x)
 
 
 def _tube(x: Exchanger) -> Iterator[Problem]:
@@ -212,3 +219,53 @@ def _no_hole(name: str, holes: list[int]) -> str:
     if not 1 <= row <= len(holes):
         return f"there is no row {row}; the file gives {len(holes)} rows."
     return "" if 1 <= hole <= holes[row - 1] else f"row {row} has {holes[row - 1]} holes."
+
+
+def _drilled(x: Exchanger) -> Iterator[Problem]:
+    """Holes and tubes that leave nothing of the plate or the shell they stand in."""
+    t, (what, hole) = x.tubes, bore(x)
+    drilled = (("stationary_tubesheet", x.stationary_tubesheet), ("floating_tubesheet", x.floating_tubesheet), ("baffles", x.baffles))
+    for name, plate in drilled:
+        if not plate.hole:
+            continue
+        if t.pitch and plate.hole.si >= t.pitch.si:
+            text = f"{said(plate.hole)} is as wide as the pitch {said(t.pitch)} or wider: the holes would run into each other."
+            yield problem(x, f"{name}.hole", text)
+        elif name != "baffles" and t.count and (across := plate.outside_diameter) and sqrt(t.count.si) * plate.hole.si >= across.si:
+            text = f"{t.count.typed} holes of {said(plate.hole)} leave nothing of a plate of {said(across)}."
+            yield problem(x, f"{name}.hole", text)
+    if t.od and t.count and hole and sqrt(t.count.si) * t.od.si >= hole.si:
+        yield problem(x, "tubes.count", f"{t.count.typed} tubes of {said(t.od)} do not go into the {what} {said(hole)}.")
+    sheets = [q for q in (x.stationary_tubesheet.thickness, x.floating_tubesheet.thickness if x.letters.rear != "U" else None) if q]
+    if t.length and sheets and t.length.si <= sum(q.si for q in sheets):
+        text = f"{said(t.length)} is no longer than the tubesheets are thick ({' and '.join(map(said, sheets))})."
+        yield problem(x, "tubes.length", text)
+
+
+def _flanges(x: Exchanger) -> Iterator[Problem]:
+    for name in _HEADS:
+        h = getattr(x, name)
+        if h.inside_diameter and h.outside_diameter and h.wall and h.outside_diameter.si < h.inside_diameter.si + 2 * h.wall.si - TOLERANCE:
+            text = (
+                f"{said(h.outside_diameter)} over the flange is less than the bore {said(h.inside_diameter)} and two walls {said(h.wall)}."
+            )
+            yield problem(x, f"{name}.outside_diameter", text)
+
+
+def _metal_of_tubes(x: Exchanger) -> Iterator[Problem]:
+    given = x.tubes.density
+    if given and (doubt := doubtful_density(given, x.tubes.material or x.tube_side.material)):
+        yield problem(x, "tubes.density", f"{doubt}.", "warning" if LIGHTEST <= given.si <= HEAVIEST else "error")
+
+
+def _stresses(x: Exchanger) -> Iterator[Problem]:
+    for side in (x.shell_side, x.tube_side):
+        cold, hot = side.stress_test, side.stress_design
+        if cold and hot and not 1 / MOST_RATIO <= cold.si / hot.si <= MOST_RATIO:
+            text = f"{said_stress(cold)} over {said_stress(hot)} is a ratio of {cold.si / hot.si:.3g}; accepted: up to {MOST_RATIO:g}."
+            yield problem(x, f"{side.name}_side.stress_test", f"{text} Look at the units of both.")
+
+
+def said_stress(q: Quantity) -> str:
+    """A stress as it was typed, else in MPa."""
+    return q.typed or f"{q.to('MPa'):.1f} MPa"

@@ -21,6 +21,9 @@ from boxup.reference.load import source
 
 _PRACTICE = source("trade")
 _RULE = "10 % by drawing, 25 % where an assumed part is more than 5 % of the whole, none once weighed"
+_DIRT_RULE = "25 % on the whole unless dirt and water were both weighed"
+_GUESSES = ("assumed", "memory")
+GUESSED = 1.25  # the allowance on what is a guess
 ANSWERS = {"dry": "m_d", "cg": "x_d", "fouled": "m_o", "fouled_cg": "x_o", "wet": "m_w1", "lift_mass": "m_lift", "insert_mass": "m_in",
            "allowance": "k"}  # fmt: skip
 
@@ -47,7 +50,7 @@ def bundle_mass(exchanger: Exchanger) -> Answer | Missing | None:
         _as_lifted(w, exchanger.bundle)
         _allowance(w, exchanger.bundle, pieces)
     except CannotWork as bad:
-        return Missing("bundle mass", f"the dimensions do not fit each other ({bad}); check them against the drawing")
+        return Missing("bundle mass", f"stop, the dimensions do not fit each other ({bad}); check them, or weigh the bundle")
     values = {k: w.steps[s] for k, s in ANSWERS.items()}
     listed = [(p.name, p.mass.si, p.place.si, list(p.assumed)) for p in pieces]
     return Answer("bundle mass", w, values, {"parts": (listed, "kg, m")}, {k: s.unit for k, s in values.items()})
@@ -64,22 +67,18 @@ def _sum(w: Working, pieces: list[Weighed]) -> None:
 
 
 def _as_lifted(w: Working, b: BundleParts) -> None:
-    """Dry (the weighed mass wins), with water, and as pulled with dirt and water."""
-    if b.weighed_mass:
-        w.given("m_w", "bundle as weighed, dry", b.weighed_mass, "kg")
-        w.step("m_d = m_w", "kg", "bundle, dry", "weighed, which counts more than a computed mass")
-        differ = "The weighed and the computed mass differ by more than a tenth; find out why before the lift"
-        w.limit("abs(m_w - m_c) <= 0.1*m_w", differ, "weighed against computed", "warn", _PRACTICE)
-    else:
-        w.step("m_d = m_c", "kg", "bundle, dry", "computed")
+    """Dry, with water, and as pulled with dirt and water."""
+    _dry(w, b)
     left = (("m_f", "dirt on the bundle as it is pulled", b.fouling_mass), ("m_v", "water in and on it", b.water_mass))
     for symbol, label, given in left:
-        if given:
+        if given is not None:
             w.given(symbol, label, given, "kg")
         else:
-            w.assumed(symbol, label, 0.0, "kg", "no figure in the file")
-    if not b.fouling_mass:
-        w.say("warn", "No figure for the dirt on the bundle: it is heavier when pulled than this. Ask what it weighed last time.",
+            w.assumed(symbol, label, 0.0, "kg", "no figure in the file: not counted, and the allowance is that of a guess")
+    lost = [word for word, given in (("dirt", b.fouling_mass), ("water", b.water_mass)) if given is None]
+    if lost:
+        w.say("warn", f"No figure for the {' and the '.join(lost)} on the bundle: it is heavier when pulled than this sum, and a quarter "
+              "on top may not cover it. Weigh it as it comes out, or estimate it from last time: fouling_mass and water_mass in [bundle].",
               source=_PRACTICE)  # fmt: skip
     w.step("m_w1 = m_d + m_v", "kg", "clean, with the water left in it", "sum")
     w.step("m_o = m_d + m_f + m_v", "kg", "as pulled, with dirt and water", "sum")
@@ -87,25 +86,60 @@ def _as_lifted(w: Working, b: BundleParts) -> None:
     w.step("x_o = (m_d*x_d + (m_f + m_v)*x_t)/m_o", "m", "centre of gravity as pulled", "dirt and water spread along the tubes")
 
 
+def _dry(w: Working, b: BundleParts) -> None:
+    """`m_d`: a weighed mass counts alone only where it was measured and the sum of the parts agrees; else the larger of the two."""
+    if b.weighed_mass is None:
+        w.step("m_d = m_c", "kg", "bundle, dry", "computed")
+        return
+    w.given("m_w", "bundle as weighed, dry", b.weighed_mass, "kg")
+    differ = "The weighed and the computed mass differ by more than a tenth; the larger counts until somebody has found out why"
+    agree = w.limit("abs(m_w - m_c) <= 0.1*m_w", differ, "weighed against computed", "warn", _PRACTICE)
+    if b.weighed_mass.grade != "measured":
+        w.say("warn", f"The weighed mass is not marked measured (it is {b.weighed_mass.grade}): the larger of it and the computed mass "
+              "counts, with an allowance. Weigh the bundle, or mark the figure measured where a load cell read it.",
+              source=_PRACTICE)  # fmt: skip
+    elif agree:
+        w.step("m_d = m_w", "kg", "bundle, dry", "weighed, which counts more than a computed mass")
+        return
+    w.step("m_d = max(m_w, m_c)", "kg", "bundle, dry", "the larger of weighed and computed")
+
+
 def _allowance(w: Working, b: BundleParts, pieces: list[Weighed]) -> None:
-    """The allowance on the clean bundle and, where the dirt is a guess too, on the bundle as pulled."""
-    guessed = [] if b.weighed_mass else [p for p in pieces if p.assumed]
+    """The allowance on the clean bundle and, unless dirt and water were weighed, that of a guess on the bundle as pulled."""
+    trusted = b.weighed_mass is not None and b.weighed_mass.grade == "measured" and w["m_d"] == w["m_w"]
+    guessed = [] if trusted else [p for p in pieces if p.assumed]
     worst = max(guessed, key=lambda p: p.mass.si, default=None)
     said = f"the {worst.name}, resting on: {', '.join(worst.assumed)}" if worst else "no part rests on an assumed dimension"
     inputs = (f"m_{pieces.index(worst) + 1}",) if worst else ()
-    kg = worst.mass.si if worst else 0.0
-    w.kernel("m_a", "heaviest part that rests on an assumption", kg, "kg", said, Cite(_PRACTICE, _RULE), inputs)
-    if b.weighed_mass:
+    w.kernel(
+        "m_a", "heaviest part that rests on an assumption", worst.mass.si if worst else 0.0, "kg", said, Cite(_PRACTICE, _RULE), inputs
+    )
+    if trusted:
         w.constant("k", "allowance on a weighed bundle", 1.0, "-", Cite(_PRACTICE, _RULE))
+    elif b.weighed_mass is not None and b.weighed_mass.grade in _GUESSES and w["m_w"] > w["m_c"]:
+        w.constant("k", f"allowance on a weighed mass that is {b.weighed_mass.grade}", GUESSED, "-", Cite(_PRACTICE, _RULE))
     else:
         w.step("f_a = m_a/m_d", "-", "its share of the bundle", "share")
         w.step("k = 1.25 if f_a > 0.05 else 1.10", "-", "allowance, clean", _RULE, source=_PRACTICE)
     w.step("m_in = k*m_d", "kg", "plan the insertion on", _RULE, source=_PRACTICE)
-    dirt_guessed = bool(assumed_in(w.steps["m_f"]))
-    share = "f_p = max(m_a, m_f)/m_o" if dirt_guessed else "f_p = m_a/m_o"
-    w.step(share, "-", "assumed share as pulled", "the dirt counts where it is a guess")
-    w.step("k_p = 1.25 if f_p > 0.05 else k", "-", "allowance, as pulled", _RULE, source=_PRACTICE)
-    w.step("m_lift = k_p*m_o", "kg", "plan the pull on", _RULE, source=_PRACTICE)
+    _allowance_as_pulled(w, b)
+    w.step("m_lift = k_p*m_o", "kg", "plan the pull on", _DIRT_RULE, source=_PRACTICE)
+
+
+def _allowance_as_pulled(w: Working, b: BundleParts) -> None:
+    """Dirt and water are one guess. No share is small enough to be let off: a guess of 1 kg would then plan lighter than no guess at all.
+
+    Only a weighing makes dirt known; no drawing shows it.
+    """
+    w.step("f_p = (m_f + m_v)/m_o", "-", "dirt and water together, a share of the whole", "share")
+    if all(q is not None and q.grade == "measured" for q in (b.fouling_mass, b.water_mass)):
+        w.step("k_p = k", "-", "allowance, as pulled", "dirt and water weighed", source=_PRACTICE)
+        return
+    w.constant("k_g", "allowance where dirt or water is a guess or not given", GUESSED, "-", Cite(_PRACTICE, _DIRT_RULE))
+    note = (
+        "Dirt or water not weighed, however small the guess: it may be several times that, and a small guess must not undo the allowance."
+    )
+    w.step("k_p = max(k, k_g)", "-", "allowance, as pulled", _DIRT_RULE, note, source=_PRACTICE)
 
 
 @dataclass(frozen=True, slots=True)

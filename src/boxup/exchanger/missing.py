@@ -12,6 +12,7 @@ _SIDE = (
     ("mawp", "MAWP", "read the nameplate or the data report; with neither, ask the engineer. No test pressure is given without it"),
     ("design_temperature", "design temperature", "read the nameplate or the data report"),
     ("mdmt", "MDMT", "read the nameplate or the data report; with neither, ask the engineer how cold the metal may be under pressure"),
+    ("test_limit", "highest pressure on test", "ask the engineer for the most any part of this side may see on test; no relief without it"),
 )
 _GASKET = (
     (("od", "id_"), "gasket size", "measure the old gasket or the recess, or read the gasket drawing: inside and outside diameter"),
@@ -35,15 +36,24 @@ _NO_FLAT_GASKET = (joints.STUFFING_BOX, joints.SHELL_PACKING, joints.CHANNEL_PAC
 
 
 def missing(x: Exchanger) -> list[Missing]:
-    """In the order of the file: sides, joints, nozzles, blinds, gear."""
-    return [*_of_side("shell side", x.shell_side), *_of_side("tube side", x.tube_side), *(m for j in x.joints for m in _of_joint(j)),
-            *_of_nozzles(x), *_of_blinds(x), *_of_gear(x)]  # fmt: skip
+    """In the order of the file: sides, bundle, joints, nozzles, blinds, gear."""
+    return [*_of_side("shell side", x.shell_side), *_of_side("tube side", x.tube_side), *_of_bundle(x),
+            *(m for j in x.joints for m in _of_joint(j)), *_of_nozzles(x), *_of_blinds(x), *_of_gear(x)]  # fmt: skip
 
 
 def _of_side(words: str, side: Side) -> Iterator[Missing]:
     for key, what, do in _SIDE:
         if getattr(side, key) is None:
             yield Missing(f"{what} of the {words}", f"{do}.")
+
+
+def _of_bundle(x: Exchanger) -> Iterator[Missing]:
+    if x.letters.fixed:
+        return
+    for key, what in (("fouling_mass", "dirt"), ("water_mass", "water")):
+        if getattr(x.bundle, key) is None:
+            do = f"weigh the bundle as it comes out, or estimate it from last time ([bundle] {key}); the lift is heavier by it."
+            yield Missing(f"mass of the {what} on the bundle as it is pulled", do)
 
 
 def _of_joint(j: Joint) -> Iterator[Missing]:

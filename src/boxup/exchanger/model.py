@@ -14,6 +14,8 @@ from boxup.exchanger.letters import Letters
 
 SideName = Literal["shell", "tube"]
 SIDES: tuple[SideName, ...] = ("shell", "tube")
+# Bounds of sense: beyond them a unit or a power of ten was mistyped, or it is no exchanger of these letters.
+MOST_PRESSURE, COLDEST, HOTTEST = 100.0, -273.0, 1200.0  # MPa, degC
 
 
 def _num(symbol: str, label: str, unit: str, **bounds: Any) -> Any:
@@ -52,9 +54,9 @@ class Side:
     name: SideName
     fluid: str = _opt("what it carries")
     hazards: str = _opt("what it does to people: words for the cover of the pack")
-    mawp: Quantity | None = _num("MAWP", "maximum allowable working pressure", "MPa", above=0)
-    design_temperature: Quantity | None = _num("T_d", "design temperature", "degC")
-    mdmt: Quantity | None = _num("MDMT", "minimum design metal temperature", "degC")
+    mawp: Quantity | None = _num("MAWP", "maximum allowable working pressure", "MPa", above=0, most=MOST_PRESSURE)
+    design_temperature: Quantity | None = _num("T_d", "design temperature", "degC", least=COLDEST, most=HOTTEST)
+    mdmt: Quantity | None = _num("MDMT", "minimum design metal temperature", "degC", least=COLDEST, most=HOTTEST)
     material: str = _opt("material of the pressure parts")
     stress_test: Quantity | None = _num("S_t", "allowable stress at test temperature, governing part", "MPa", above=0)
     stress_design: Quantity | None = _num("S_d", "allowable stress at design temperature, governing part", "MPa", above=0)
@@ -182,7 +184,7 @@ class Nozzle:
     lubricant: str = _opt("lubricant")
     nut_factor: Quantity | None = _num("K", "nut factor", "-", above=0, most=1)
     target_stress: Quantity | None = _num("S_b", "target stud stress, on the area named in stress_area", "MPa", above=0)
-    stress_area: str = word("area the target stress is on", ("root", "tensile"), default="root")
+    stress_area: str = _opt("area the target stress is on; root, and said so, where nothing is said", ("root", "tensile"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,16 +197,21 @@ class Opening:
     size: str = _opt("size")
     clock: Quantity | None = _num("clock", "clock position seen from the front", "count", above=0, most=12)
     position: Quantity | None = _num("x", "from the inner face of the stationary tubesheet, rearward +", "mm")
+    on: str = _opt("part it stands on: shell, shell cover, channel, channel cover, bonnet, rear bonnet, or nozzle N1")
     place: str = _opt("where, in words")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Blind:
-    """[blind.B1]: a process blind keeps the plant out; a test blind keeps the test water in."""
+    """[blind.B1]: a process blind keeps the plant out; a test blind keeps the test water in.
+
+    `at`: a process blind sits at the nozzle flange itself, or at the far end of the spool, which can then be dropped with the blind in.
+    """
 
     id: str
     use: str = word("use", ("process", "test"))
     nozzle: str = word("the nozzle it closes")
+    at: str = word("where a process blind sits", ("nozzle", "far end"), default="nozzle")
     size: str = _opt("nominal size")
     flange_class: str = _opt("flange class", ("150", "300", "600", "900", "1500"))
     thickness: Quantity | None = _num("t", "thickness", "mm", above=0)
@@ -250,7 +257,7 @@ class Studs:
     lubricant: str = _opt("lubricant, as on the tin")
     nut_factor: Quantity | None = _num("K", "nut factor of that lubricant", "-", above=0, most=1)
     target_stress: Quantity | None = _num("S_b", "target stud stress, on the area named in stress_area", "MPa", above=0)
-    stress_area: str = word("area the target stress is on", ("root", "tensile"), default="root")
+    stress_area: str = _opt("area the target stress is on; root, and said so, where nothing is said", ("root", "tensile"))
     target_from: str = _opt("who set the target and where it is written")
     tool: str = _opt("tool")
 

@@ -19,8 +19,8 @@ _PART_LIST = ("nozzle", "small_bore", "blind", "tool", "gear")
 
 
 _HOW_TO = (
-    "# Take the # away in front of a line and write your own value. A value is a number with its unit, in quotes: \"813 mm\",",
-    "# \"24.1 bar\", \"250 psi\". How well it is known may follow: \"811.5 mm, measured\" (drawing, measured, assumed, memory).",
+    '# Take the # away in front of a line and write your own value. A value is a number with its unit, in quotes: "813 mm",',
+    '# "24.1 bar", "250 psi". How well it is known may follow: "811.5 mm, measured" (drawing, measured, assumed, memory).',
     "# The examples are not yours. Leave the # where you do not know. Geometry is then assumed where it may be, and said so;",
     "# gasket sizes, studs, lubricant, target stress, MAWP, MDMT and the capacity of gear are never assumed. `boxup check FILE`",
     "# says what is missing and how to get it.",

@@ -12,7 +12,7 @@ from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.source import Cite
 from boxup.core.working import CannotWork, Step, Working
-from boxup.exchanger.bundle_parts import GEOMETRY, bends, bore, give, holes, plate, tube_bore
+from boxup.exchanger.bundle_parts import GEOMETRY, bends, bore, give, holes, plate, something, tube_bore
 from boxup.exchanger.chamber import end_volume, inside_volume
 from boxup.exchanger.heads import head_mass
 from boxup.exchanger.layout import Layout, layout_of
@@ -22,10 +22,14 @@ from boxup.exchanger.parts import Part, head, parts
 from boxup.exchanger.state import State
 
 ShellState = Literal["final", "ring"]
+CLOSED_END = "closed end of the shell"
 
 
 def tube_side_volume(exchanger: Exchanger) -> Answer | Missing:
-    """Water in the tube side, everything on. Answers `volume` (m3) and `bores`; plugged tubes hold none."""
+    """Water in the tube side, everything on.
+
+    Answers `volume`, `bores` (open tubes; plugged ones hold none) and each chamber by its id; m3.
+    """
     layout = layout_of(exchanger)
     if isinstance(layout, Missing):
         return Missing("tube-side volume", layout.do)
@@ -34,22 +38,25 @@ def tube_side_volume(exchanger: Exchanger) -> Answer | Missing:
         return Missing("tube-side volume", f"give {', '.join(lacks)}")
     w = Working("tube-side volume", GEOMETRY)
     w.findings += layout.findings
+    rooms: dict[str, Step] = {}
     try:
         terms = [w.take("V_1", _bores(w, exchanger, layout), "tube bores").symbol]
         for i, part in enumerate(chambers, start=2):
             inner = w.part(part.what)
             inside_volume(inner, exchanger, head(exchanger, part.id), "front" if part.id == "channel" else "rear", part)
-            terms.append(w.take(f"V_{i}", inner.steps["V"], part.what).symbol)
-        volume = w.step("V = " + " + ".join(terms), "m3", "water in the tube side", "sum")
+            rooms[part.id] = w.take(f"V_{i}", something(inner, inner.steps["V"]), part.what)
+            terms.append(f"V_{i}")
+        volume = something(w, w.step("V = " + " + ".join(terms), "m3", "water in the tube side", "sum"))
     except CannotWork as bad:
         return _does_not_fit("tube-side volume", bad)
-    return _answer(w, {"volume": volume, "bores": w.steps["V_1"]})
+    return _answer(w, {"volume": volume, "bores": w.steps["V_1"], **rooms})
 
 
 def shell_side_volume(exchanger: Exchanger, fitted: ShellState = "final") -> Answer | Missing:
     """Water in the shell side: `final`, everything on; `ring`, shell cover and floating head off, a rear test ring on (S and T).
 
-    Answers `volume` (m3). For other rear heads, and behind the closed end of a kettle, both are the same.
+    Answers `volume`, `tubes` (the room they take) and the empty room by whose wall holds it: `shell`, `shell_cover`; m3. For other rear
+    heads, and behind the closed end of a kettle, both states are the same.
     """
     layout = layout_of(exchanger)
     if isinstance(layout, Missing):
@@ -61,13 +68,26 @@ def shell_side_volume(exchanger: Exchanger, fitted: ShellState = "final") -> Ans
     w.findings += layout.findings
     try:
         tubes = _displaced(w, exchanger, layout)
-        terms = [("+", _barrel(w, exchanger, tubes, ring)), ("-", tubes), *_inside(w, exchanger, layout, tubes)]
+        barrel = _barrel(w, exchanger, tubes, ring)
+        terms = [("+", barrel), ("-", tubes), *_inside(w, exchanger, layout, tubes)]
         volume = _total(w, terms if ring else [*terms, *_behind(w, exchanger)])
+        rooms = {"tubes": tubes.steps["V"], "shell": _whole_barrel(w, barrel)}
     except CannotWork as bad:
         return _does_not_fit("shell-side volume", bad)
     if exchanger.letters.shell == "K":
         w.say("note", "Kettle: the cone and the port are counted as full bore; the real volume is a little smaller.")
-    return _answer(w, {"volume": volume})
+    cover = [p.steps["V"] for p in w.parts if p.name == "shell cover"]
+    return _answer(w, {"volume": volume, **rooms, **({"shell_cover": cover[0]} if cover else {})})
+
+
+def _whole_barrel(w: Working, barrel: Working) -> Step:
+    """The empty shell with its closed end, where it has one."""
+    end = next((p for p in w.parts if p.name == CLOSED_END), None)
+    if end is None:
+        return barrel.steps["V"]
+    w.take("V_b1", barrel.steps["V"], barrel.name)
+    w.take("V_b2", end.steps["V"], end.name)
+    return w.step("V_b = V_b1 + V_b2", "m3", "empty shell and its closed end", "sum")
 
 
 def volume_under_test(exchanger: Exchanger, state: State) -> Answer | Missing:
@@ -84,12 +104,10 @@ def _covered(exchanger: Exchanger) -> bool:
 
 
 def _does_not_fit(number: str, bad: CannotWork) -> Missing:
-    return Missing(number, f"the dimensions do not fit each other ({bad}); check them against the drawing")
+    return Missing(number, f"the dimensions do not fit each other ({bad}); a length or a diameter is wrong: check them against the drawing")
 
 
 def _answer(w: Working, values: dict[str, Step]) -> Answer:
-    if w["V"] <= 0:
-        w.say("stop", "The volume comes out at nothing or less: a length or a diameter in the file is wrong.")
     return Answer(w.name, w, values, {}, dict.fromkeys(values, "m3"))
 
 
@@ -121,9 +139,10 @@ def _bores(w: Working, exchanger: Exchanger, layout: Layout) -> Step:
     give(part, "L_t", "tube length", t.length, "mm")
     tube_bore(part)
     if exchanger.letters.rear != "U":
-        return part.step("V = (N_t - N_x)*pi/4*d_i**2*L_t", "m3", "water in the open tubes", "cylinders")
+        return something(part, part.step("V = (N_t - N_x)*pi/4*d_i**2*L_t", "m3", "water in the open tubes", "cylinders"))
     bends(part, layout)
-    return part.step("V = (N_t - N_x)*pi/4*d_i**2*(L_t + pi*r_m/2)", "m3", "water in the open tubes", "straight legs and half bends")
+    line = "V = (N_t - N_x)*pi/4*d_i**2*(L_t + pi*r_m/2)"
+    return something(part, part.step(line, "m3", "water in the open tubes", "straight legs and half bends"))
 
 
 def _shell_lacks(exchanger: Exchanger, ring: bool) -> list[str]:
@@ -159,12 +178,12 @@ def _displaced(w: Working, exchanger: Exchanger, layout: Layout) -> Working:
     give(part, "L_t", "tube length", x.tubes.length, "mm")
     give(part, "t_1", "stationary tubesheet thickness", x.stationary_tubesheet.thickness, "mm")
     if x.letters.rear == "U":
-        part.step("L_i = L_t - t_1", "mm", "straight legs in the shell", "from the inner face")
+        something(part, part.step("L_i = L_t - t_1", "mm", "straight legs in the shell", "from the inner face"))
         bends(part, layout)
         part.step("V = N_t*pi/4*d_o**2*(L_i + pi*r_m/2)", "m3", "taken up by the tubes", "cylinders and half bends")
     else:
         give(part, "t_2", "rear tubesheet thickness", x.floating_tubesheet.thickness, "mm")
-        part.step("L_i = L_t - t_1 - t_2", "mm", "between the inner faces of the tubesheets", "flush with the tube ends")
+        something(part, part.step("L_i = L_t - t_1 - t_2", "mm", "between the inner faces of the tubesheets", "flush with the tube ends"))
         part.step("V = N_t*pi/4*d_o**2*L_i", "m3", "taken up by the tubes", "cylinders")
     return part
 
@@ -202,7 +221,7 @@ def _inside(w: Working, exchanger: Exchanger, layout: Layout, tubes: Working) ->
     if exchanger.baffles.count and exchanger.baffles.count.si:
         part = w.part("baffles")
         plate(part, tubes, exchanger, layout)
-        part.step("V = n_b*(A_b - N_b*pi/4*d_b**2)*t_b", "m3", "taken up by the baffles", "drilled plates")
+        something(part, part.step("V = n_b*(A_b - N_b*pi/4*d_b**2)*t_b", "m3", "taken up by the baffles", "drilled plates"))
         found.append(("-", part))
     if exchanger.bundle.rods_bars_mass:
         part = w.part("rods, spacers and bars")
@@ -254,9 +273,9 @@ def _floating_head(w: Working, exchanger: Exchanger) -> Working:
 
 
 def _closed_end(w: Working, exchanger: Exchanger) -> Working:
-    part = w.part("closed end of the shell")
+    part = w.part(CLOSED_END)
     give(part, "D", "shell inside diameter", exchanger.shell.inside_diameter, "mm")
-    end_volume(part, Head(shape=exchanger.shell.end), Part("shell_cover", "closed end of the shell", "shell"))
+    end_volume(part, Head(shape=exchanger.shell.end), Part("shell_cover", CLOSED_END, "shell"))
     part.step("V = V_e", "m3", "water in the end", "beyond the straight length")
     return part
 
@@ -264,4 +283,4 @@ def _closed_end(w: Working, exchanger: Exchanger) -> Working:
 def _total(w: Working, terms: Terms) -> Step:
     symbols = [(sign, w.take(f"V_{i}", part.steps["V"], part.name).symbol) for i, (sign, part) in enumerate(terms, start=1)]
     line = " ".join(f"{sign} {symbol}" for sign, symbol in symbols).removeprefix("+ ")
-    return w.step("V = " + line, "m3", "water in the shell side", "sum")
+    return something(w, w.step("V = " + line, "m3", "water in the shell side", "sum"))

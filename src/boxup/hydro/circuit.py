@@ -8,8 +8,12 @@ from boxup.core.finding import Missing
 from boxup.core.quantity import BadValue, Quantity, quantity
 from boxup.core.rounding import both
 from boxup.core.working import Working
-from boxup.exchanger.model import Exchanger, SideName
+from boxup.exchanger.model import Exchanger, Side, SideName
 from boxup.reference.load import source
+
+BESIDE = (
+    "Compare with it the ratings of the pump, its hoses and fittings, the test rings and every plug: the lowest of all of them is the most."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,30 +39,39 @@ def limits_of(exchanger: Exchanger, side: SideName, outside: Quantity | None, ge
     return tuple(found)
 
 
-def circuit(w: Working, limits: tuple[Limit, ...]) -> None:
-    """The relief of the pump from the P_g of the working and the lowest limit; each limit that is passed is a finding with both numbers."""
+def circuit(w: Working, limits: tuple[Limit, ...], *, whole: bool) -> None:
+    """Both reliefs from the P and P_g of the working and the lowest limit; each limit that is passed is a finding with both numbers.
+
+    `whole`: the side's own limit is among them. Without it the lowest is not known, and no relief is given.
+    """
     for limit in limits:
         if limit.most.si < w["P_g"]:
-            asked, most = both("pressure", w["P_g"]), both("pressure", limit.most.si)
+            asked, most = both("pressure", w["P_g"], "up"), both("pressure", limit.most.si, "down")
             text = f"The test asks {asked}; {limit.what} may see {most}. Do not test: a part that bears it, or a figure from the engineer."
             w.say("stop", text, "lowest limit in the circuit", source("trade"))
     w.step("P_110 = 1.1*P_g", "MPa", "a tenth over the test pressure, as many sites set it", "", source=source("trade"))
-    if limits:
-        least = min(limits, key=lambda one: one.most.si)
-        w.given("P_low", f"lowest limit in the circuit: {least.what}", least.most, "MPa")
-        w.step("P_pr = min(P_110, P_low)", "MPa", "relief of the pump set no higher than", "", source=source("trade"))
+    w.step("P_43 = 4/3*P", "MPa", "a third over the test pressure, for water left to warm with nobody there", "(h)")
+    if not whole:
+        return
+    least = min(limits, key=lambda one: one.most.si)
+    w.given("P_low", f"lowest limit in the circuit: {least.what}", least.most, "MPa")
+    w.step("P_pr = min(P_110, P_low)", "MPa", "relief of the pump set no higher than", "", source=source("trade"))
+    w.step("P_sr = min(P_43, P_low)", "MPa", "relief of water left to warm, set no higher than", "", source=source("trade"))
+    if w["P_low"] < w["P_43"]:
+        third, most = both("pressure", w["P_43"]), both("pressure", w["P_low"], "down")
+        text = f"A third over the test pressure would be {third}; {least.what} may see {most}: no relief on this side stands above {most}."
+        w.say("warn", text, "lowest limit in the circuit", source("trade"))
+    w.say("note", BESIDE, "lowest limit in the circuit", source("trade"))
 
 
-def missing_limits(side: SideName, limits: tuple[Limit, ...], outside: Quantity | None) -> list[Missing]:
-    """What nobody has said about the circuit."""
+def missing_limits(side: Side, limits: tuple[Limit, ...], outside: Quantity | None) -> list[Missing]:
+    """What nobody has said about the circuit of `side`."""
     wanted = []
-    if not limits:
-        do = (
-            f"ask for the highest pressure any part of the {side} side may see on test ([{side}_side] test_limit) and for the ratings of "
-            "blinds, hoses and rings; the lowest of them is the most."
-        )
-        wanted.append(Missing("relief setting of the pump", do))
-    if side == "shell" and outside is None:
+    if side.test_limit is None:
+        do = f"ask for the highest pressure any part of the {side.name} side may see on test ([{side.name}_side] test_limit)"
+        known = f"; {', '.join(one.what for one in limits)}: the file has, but that is not the side" if limits else ""
+        wanted.append(Missing("relief setting of the pump and of water left to warm", f"{do}{known}. {BESIDE}"))
+    if side.name == "shell" and outside is None:
         do = "ask the engineer for the pressure the tubes may see from outside with nothing in them."
         wanted.append(Missing("limit of the tubes from outside", do))
     return wanted

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -13,6 +14,7 @@ from boxup.exchanger.letters import Letters
 from boxup.exchanger.model import Exchanger, SideName
 from boxup.reference.load import Row, read_table
 
+_MARKED = re.compile(r"(?:\[(?P<mark>[a-z ]+)\] ?)?(?P<words>.*)")
 STEPS: dict[str, str] = {"B": "BENCH", "S1": "STEST1", "T": "TTEST", "S2": "STEST2"}
 
 
@@ -74,7 +76,8 @@ def plan(letters: Letters, options: Mapping[str, bool] | None = None, joints: tu
     cover = "yes" if has_shell_cover(letters, said) else "no"
     rows = [r for r in _rows("tests").values() if _fits(r, letters, cover)]
     wanted = [r for r in rows if _wanted(r.text("code"), letters, said)]
-    return tuple(_test(r, letters, cover, listed) for r in sorted(wanted, key=lambda r: int(r.need("order"))))
+    has = _has(letters, said, cover)
+    return tuple(_test(r, letters, cover, listed, has) for r in sorted(wanted, key=lambda r: int(r.need("order"))))
 
 
 def _fits(row: Row, letters: Letters, cover: str) -> bool:
@@ -91,31 +94,63 @@ def _wanted(code: str, letters: Letters, said: Mapping[str, bool]) -> bool:
     return code == "T" or said.get("pulled", True)
 
 
-def _test(row: Row, letters: Letters, cover: str, joints: tuple[tuple[str, str], ...]) -> PlannedTest:
+def _has(letters: Letters, said: Mapping[str, bool], cover: str) -> frozenset[str]:
+    """What this exchanger has, of the things a phrase of the tables may be marked with."""
+    marks = {
+        "bellows": said.get("xj", letters.fixed),
+        "flat cover": letters.front in "ACN",
+        "bonnet": letters.front == "B",
+        "shell cover": cover == "yes",
+        "removable": not letters.fixed,
+    }
+    return frozenset(name for name, yes in marks.items() if yes)
+
+
+def _test(row: Row, letters: Letters, cover: str, joints: tuple[tuple[str, str], ...], has: frozenset[str]) -> PlannedTest:
     code = row.text("code")
     side: SideName = "shell" if row.text("side") == "shell" else "tube"
     return PlannedTest(
-        code, row.text("step"), side, row.text("name"), _list(row, "on"), _list(row, "off"), row.text("open"), _list(row, "vent"),
-        _list(row, "gear"), _numbers(row, "proves", joints), _numbers(row, "final", joints), _list(row, "also"), _list(row, "cannot"),
-        _list(row, "shows"), _list(row, "other"), row.text("push") == "yes", leaks(code, letters, cover), row.cite,
-    )  # fmt: skip
+        code,
+        row.text("step"),
+        side,
+        row.text("name"),
+        _list(row, "on", has),
+        _list(row, "off", has),
+        row.text("open"),
+        _list(row, "vent", has),
+        _list(row, "gear", has),
+        _numbers(row, "proves", joints),
+        _numbers(row, "final", joints),
+        _list(row, "also", has),
+        _list(row, "cannot", has),
+        _list(row, "shows", has),
+        _list(row, "other", has),
+        row.text("push") == "yes",
+        leaks(code, letters, cover, has),
+        row.cite,
+    )
 
 
-def leaks(code: str, letters: Letters, cover: str) -> tuple[Leak, ...]:
+def leaks(code: str, letters: Letters, cover: str, has: frozenset[str] | None = None) -> tuple[Leak, ...]:
     """The ways water can show on that test of those letters; `cover` yes or no: the shell has a removable rear cover."""
     rows = [
         r for r in _rows("leaks").values()
-        if code in r.text("codes").split() and letters.rear in r.text("rears").split() and r.text("shell_cover") in ("any", cover)
+        if code in r.text("codes").split()
+        and letters.rear in r.text("rears").split()
+        and r.text("shell_cover") in ("any", cover)
+        and (has is None or r.text("when") in ("", *has))
     ]  # fmt: skip
     return tuple(Leak(r.key, r.text("seen"), r.text("means"), r.text("why"), r.text("tell_apart"), r.text("do"), r.cite) for r in rows)
 
 
-def _list(row: Row, column: str) -> tuple[str, ...]:
-    return tuple(part.strip() for part in row.text(column).split(";") if part.strip())
+def _list(row: Row, column: str, has: frozenset[str]) -> tuple[str, ...]:
+    """The phrases of a cell; one marked `[bellows]` only where the exchanger has such a thing."""
+    found = (_MARKED.fullmatch(part.strip()) for part in row.text(column).split(";"))
+    return tuple(m["words"] for m in found if m and m["words"] and (m["mark"] is None or m["mark"] in has))
 
 
 def _numbers(row: Row, column: str, joints: tuple[tuple[str, str], ...]) -> tuple[str, ...]:
-    kinds = _list(row, column)
+    kinds = [k.strip() for k in row.text(column).split(";")]
     return tuple(number for number, kind in joints if kind in kinds)
 
 

@@ -36,8 +36,8 @@ def required_pressure(w: Working, side: Pressed) -> None:
     cited = source(UG_100 if air else UG_99)
     w.constant("f", f"multiple for {side.medium}", _multiple(side), "-", w.cite("(b)", cited))
     w.limit(
-        "S_t >= S_d", "The stress at test temperature is under the one at design temperature: are the two swapped? Metal is no weaker cold",
-        "(b), stress ratio", "warn", source(UG_99),
+        "S_t >= S_d", "The two stresses look swapped: the allowable at test temperature is never below that at design temperature. This "
+        "figure would be under the multiple of MAWP; no test on it", "(b), stress ratio", "stop", source(UG_99),
     )  # fmt: skip
     w.step("LSR = S_t/S_d", "-", "stress ratio of the governing part", "(b)", source=cited)
     w.step("P_T = f * MAWP * LSR", "MPa", "test pressure, at the top", "(b)", source=cited)
@@ -54,7 +54,8 @@ def _water_lines(w: Working, side: Pressed) -> None:
     w.say(
         "note",
         "The 4/3 figure is for water left shut in and warming, not for the pump: the relief of the pump is set no higher than the lowest "
-        "limit of anything in the circuit (covers, blinds, hoses, plugs, rings, the other side).",
+        "limit of anything in the circuit (covers, blinds, hoses, plugs, rings, the other side). No relief "
+        "stands above that limit, this one neither.",
         "(h)",
     )
     if side.head is not None:

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
-from boxup.core.calculation import BadInput
+from boxup.core.calculation import Answer, BadInput
 from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.core.unit import UNITS
-from boxup.core.working import CannotWork, Step, Working
+from boxup.core.working import CannotWork, Step, Working, plain
 from boxup.exchanger.model import Exchanger, Side
 from boxup.hydro.caution import Caution, cautions
 from boxup.hydro.circuit import Limit, circuit, gauges, limits_of, missing_limits
@@ -22,11 +22,13 @@ from boxup.hydro.push import end_push
 from boxup.hydro.water import COLDEST, HIGHEST, HOTTEST
 from boxup.reference.load import source
 
+T = TypeVar("T")
+
 USUAL_CHLORIDE = 50.0  # mg/L, from memory: the common limit for austenitic steel
 
 # What a sheet may give: key -> (part of the working, symbol).
 KEYS: dict[str, tuple[str, str]] = {
-    "code_pressure": ("code pressure", "P_T"), "standing_relief": ("code pressure", "P_r"),
+    "code_pressure": ("code pressure", "P_T"), "standing_relief": ("pressure", "P_sr"),
     "test_pressure": ("pressure", "P"), "examination_pressure": ("pressure", "P_x"), "gauge_pressure": ("pressure", "P_g"),
     "pump_relief": ("pressure", "P_pr"), "gauge_low": ("pressure", "G_1"), "gauge_high": ("pressure", "G_2"), "hold": ("pressure", "t_h"),
     "least_temperature": ("temperature", "T_min"),
@@ -102,22 +104,27 @@ class _Sheet:
         self.missing.append(Missing(number, do))
 
 
-def test_sheet(exchanger: Exchanger, test: PlannedTest, *, volume: Quantity | None, known: Conditions | None = None) -> TestAnswer:  # noqa: PT028
-    """The sheet of `test` (from `plan_of`). `volume` of the side under pressure comes from the exchanger's own sums.
+def test_sheet(
+    exchanger: Exchanger,
+    test: PlannedTest,
+    *,
+    volume: Quantity | None,
+    known: Conditions | None = None,  # noqa: PT028
+    rooms: Answer | None = None,  # noqa: PT028
+) -> TestAnswer:
+    """The sheet of `test` (from `plan_of`). `volume` of the side under pressure comes from the exchanger's own sums, and so do `rooms`:
+    their answer, which says what part holds how much.
 
-    Nothing is assumed that may not be: what is absent is listed in `missing` with what to ask for. Raises BadInput on a condition that is
-    out of range.
+    Nothing is assumed that may not be: what is absent is listed in `missing` with what to ask for, and so is what cannot be worked from the
+    figures of the file. Raises BadInput on a condition in `known` that is out of range, and on nothing else.
     """
     sheet = _Sheet(exchanger, test, known or Conditions(), Working(test.name, source("trade")))
-    _refuse(sheet.known, volume)
-    try:
-        pressure = _pressures(sheet)
-        _temperature(sheet)
-        if pressure is not None:
-            _water(sheet, volume, pressure)
-            _push(sheet, pressure)
-    except CannotWork as bad:
-        raise BadInput([str(bad)]) from bad
+    _refuse(sheet.known)
+    pressure = _worked(sheet, "test pressure", lambda: _pressures(sheet))
+    _worked(sheet, "least metal temperature", lambda: _temperature(sheet))
+    if pressure is not None:
+        _worked(sheet, "litres and rise per degree", lambda: _water(sheet, volume, pressure, rooms))
+        _worked(sheet, "end push on the rear tubesheet", lambda: _push(sheet, pressure))
     _chemistry(sheet)
     parts = {p.name: p for p in sheet.working.parts}
     values = {key: parts[p].steps[s] for key, (p, s) in KEYS.items() if p in parts and s in parts[p].steps}
@@ -127,10 +134,22 @@ def test_sheet(exchanger: Exchanger, test: PlannedTest, *, volume: Quantity | No
 test_sheet.__test__ = False  # type: ignore[attr-defined]  # likewise
 
 
-def _refuse(known: Conditions, volume: Quantity | None) -> None:
+def _worked(sheet: _Sheet, what: str, work: Callable[[], T]) -> T | None:
+    """What `work` gives; where the figures cannot be worked, a `Missing` with a sentence and nothing half done on the sheet."""
+    before, lacked = len(sheet.working.parts), len(sheet.missing)
+    try:
+        return work()
+    except (CannotWork, OverflowError) as bad:
+        del sheet.working.parts[before:], sheet.missing[lacked:]
+        do = f"the figures of the {sheet.test.side} side cannot be worked together ({bad}); look at each of them, and its unit, again."
+        sheet.lack(f"{what}, {sheet.test.side} side", do)
+        return None
+
+
+def _refuse(known: Conditions) -> None:
     """Pressures 0 or less, temperatures out of range: bad input, all at once."""
     wrong = [f"{name}: {q.typed!r} is not a {what}; accepted: more than 0." for name, q, what in (
-        ("pressure", known.pressure, "test pressure"), ("volume", volume, "volume"), ("outside_limit", known.outside_limit, "limit"),
+        ("pressure", known.pressure, "test pressure"), ("outside_limit", known.outside_limit, "limit"),
         ("push_allowed", known.push_allowed, "push"), *((g.what, g.most, "rating") for g in known.gear),
     ) if q is not None and q.si <= 0]  # fmt: skip
     if known.pressure is not None and known.pressure.si > HIGHEST * 1e6:
@@ -169,37 +188,45 @@ def _pressures(sheet: _Sheet) -> Quantity | None:
     """Part `pressure`: the figure in force at the top, at the gauge, for the examination; relief, gauges, hold. None: no figure at all."""
     code, set_ = _code_pressure(sheet), sheet.known.pressure
     limits = limits_of(sheet.exchanger, sheet.test.side, sheet.known.outside_limit, sheet.known.gear)
-    sheet.missing += missing_limits(sheet.test.side, limits, sheet.known.outside_limit)
+    sheet.missing += missing_limits(sheet.side, limits, sheet.known.outside_limit)
     if code is None and set_ is None:
         return None
     w = sheet.working.part("pressure", source("asme-viii-1-ug-99"))
     if set_ is not None:
         w.given("P", "test pressure at the top, as set", set_, "MPa")
+        _factor(w, sheet)
     elif code is not None:
-        w.take("P", code, "code pressure", "test pressure at the top, by the code")
+        w.take("P_T", code, "code pressure", "test pressure by the code")
+        _factor(w, sheet)
+        w.step("P = max(P_T, f*MAWP)", "MPa", "test pressure at the top", "(b), and never under the multiple of MAWP")
+    if w["P"] > HIGHEST * 1e6:
+        raise CannotWork(f"{plain(w.steps['P'])} is over the {HIGHEST:g} MPa up to which water is worked here")
     if code is not None:
         _below_code(w, code)
     _lines_of_pressure(w, sheet)
-    circuit(w, limits)
+    circuit(w, limits, whole=sheet.side.test_limit is not None)
     gauges(w, sheet.exchanger)
     w.constant("t_h", "hold at test pressure, at least", 30.0, "min", w.cite("RCB-1.31", source("tema")))
     return Quantity(w["P"], "MPa", f"{w.steps['P'].value:.6g} MPa", "entered", "the pressure above")
 
 
 def _below_code(w: Working, code: Step) -> None:
-    if w["P"] < code.si * (1 - 1e-9):
-        here, by_code = both("pressure", w["P"]), both("pressure", code.si)
+    by_rule = max(code.si, w["f"] * w["MAWP"])
+    if w["P"] < by_rule * (1 - 1e-9):
+        here, by_code = both("pressure", w["P"], "up"), both("pressure", by_rule, "up")
         text = f"{here} is set; the code figure is {by_code}. Below it this is a tightness test, not the code test: "
         w.say("warn", text + "the inspector's agreement goes on the sheet.", "(b)")
 
 
+def _factor(w: Working, sheet: _Sheet) -> None:
+    w.constant("f", "multiple of MAWP", float(sheet.side.test_rule), "-", w.cite("(b)"))
+    if sheet.side.mawp is not None:
+        w.given("MAWP", "maximum allowable working pressure", sheet.side.mawp, "MPa")
+
+
 def _lines_of_pressure(w: Working, sheet: _Sheet) -> None:
-    factor = float(sheet.side.test_rule)
-    w.constant("f", "multiple of MAWP", factor, "-", w.cite("(b)"))
     w.step("P_x = P/f", "MPa", "examine at not less than", "(g)")
-    mawp = sheet.side.mawp
-    if mawp is not None:
-        w.given("MAWP", "maximum allowable working pressure", mawp, "MPa")
+    if "MAWP" in w.steps:
         _over_mawp(w)
     w.constant("g", "standard gravity", 9.80665, "m/s2", w.cite("standard gravity", source("statics")))
     w.assumed("rho", "density of the water", 1000.0, "kg/m3", "cold water, within 0.5 % up to 30 °C")
@@ -212,7 +239,7 @@ def _lines_of_pressure(w: Working, sheet: _Sheet) -> None:
 
 def _over_mawp(w: Working) -> None:
     if w["P"] > 1.5 * w["MAWP"] * (1 + 1e-9):
-        here, mawp = both("pressure", w["P"]), both("pressure", w["MAWP"])
+        here, mawp = both("pressure", w["P"], "up"), both("pressure", w["MAWP"])
         text = f"{here} is more than 150 % of the MAWP ({mawp}). In service that is the usual ceiling: the inspector decides."
         w.say("warn", text, "4.3.1.2", source("nbic-2"))
 
@@ -227,7 +254,10 @@ def _temperature(sheet: _Sheet) -> None:
     w.given("MDMT", "minimum design metal temperature", mdmt, "degC")
     w.constant("dT", "margin", 17.0, "K", w.cite("(h), 17 °C (30 °F)"))
     w.constant("T_top", "need not be more than", 48.0, "degC", w.cite("(h), 48 °C (120 °F)"))
-    w.step("T_min = min(MDMT + dT, T_top)", "degC", "metal and water at least", "(h)")
+    w.step("T_min = max(MDMT, min(MDMT + dT, T_top))", "degC", "metal and water at least", "(h), and never under the MDMT")
+    if w["MDMT"] + w["dT"] > w["T_top"]:
+        w.say("warn", f"The MDMT is {both('temperature', mdmt.si, 'up')}: the cap of 48 °C leaves less than 17 °C over it, or nothing. The "
+              "engineer decides how warm metal and water must be.", "(h)")  # fmt: skip
     text = "Parts of 50 mm and less may go to MDMT + 6 °C where the owner works to API 510; tubesheet and flange forgings are the "
     w.say("note", text + "thick parts, so 17 °C stands here.", "5.8, by thickness", source("api-510"))
     other = sheet.exchanger.side("tube" if name == "shell" else "shell").mdmt
@@ -237,17 +267,18 @@ def _temperature(sheet: _Sheet) -> None:
         w.say("warn", text, "tubesheet", source("trade"))
     for what, q in (("metal", sheet.known.metal), ("water", sheet.known.water)):
         if q is not None and q.si < w["T_min"]:
-            here, least = both("temperature", q.si), both("temperature", w["T_min"])
+            here, least = both("temperature", q.si, "down"), both("temperature", w["T_min"], "up")
             w.say("stop", f"The {what} is at {here}; at least {least} is needed. Warm the water and wait.", "(h)")
 
 
-def _water(sheet: _Sheet, volume: Quantity | None, pressure: Quantity) -> None:
+def _water(sheet: _Sheet, volume: Quantity | None, pressure: Quantity, rooms: Answer | None) -> None:
     """Part `water`: litres to fill and to pressure, rise per degree, ten degrees warmer."""
-    if volume is None:
+    if volume is None or volume.si <= 0:
         sheet.lack(f"litres, {sheet.test.side} side", "the volume of that side cannot be worked: see what the exchanger's file lacks.")
         return
     w = sheet.working.part("water", source("mass-balance"))
-    sheet.missing += fill(w, sheet.exchanger, sheet.test.side, volume, pressure, sheet.known.water)
+    least = next((p.steps["T_min"] for p in sheet.working.parts if p.name == "temperature"), None)
+    sheet.missing += fill(w, sheet.exchanger, sheet.test.side, volume, pressure, sheet.known.water, least=least, rooms=rooms)
     if "V_p" in w.steps:
         _say_litres(w)
     w.say("note", "Water under 4 °C may freeze before it is drained: drain or keep warm overnight.", "freezing", source("trade"))

@@ -11,22 +11,25 @@ from dataclasses import dataclass
 from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working, plain
+from boxup.exchanger.metal import STEEL
 from boxup.hydro.balance import BALANCE, CYLINDERS, LEAK_FREE, balance, end_pressure
 from boxup.hydro.water import pressure_field, temperature_field
-from boxup.reference.load import source
+from boxup.reference.load import source, table
 
 _TUBES = ("tubes", "tube_od", "tube_wall")
 SHARE = "each part by its own volume"
+GROWS = "growth of the space for each degree"
 # What a cylinder gives in volume per pressure, as a share of its own volume. Free: closed ends that may move. Fixed: no strain along it.
 CYLINDER = {"free": "C_s = D/(t*E)*(1.25 - nu)", "fixed": "C_s = D/(t*E)*(1 - nu**2)"}
 SQUEEZED = {
-    "free": "C_t = (3*(1 - 2*nu)*d_o**2 + 2*(1 + nu)*d_i**2)/(E*(d_o**2 - d_i**2))",
-    "fixed": "C_t = 2*(1 + nu)*(d_i**2 + (1 - 2*nu)*d_o**2)/(E*(d_o**2 - d_i**2))",
+    "free": "C_t = (3*(1 - 2*nu_t)*d_o**2 + 2*(1 + nu_t)*d_i**2)/(E_t*(d_o**2 - d_i**2))",
+    "fixed": "C_t = 2*(1 + nu_t)*(d_i**2 + (1 - 2*nu_t)*d_o**2)/(E_t*(d_o**2 - d_i**2))",
 }
 STRETCHED = {
-    "free": "C_t = (2*(1 + nu)*d_o**2 + 3*(1 - 2*nu)*d_i**2)/(E*(d_o**2 - d_i**2))",
-    "fixed": "C_t = 2*(1 + nu)*(d_o**2 + (1 - 2*nu)*d_i**2)/(E*(d_o**2 - d_i**2))",
+    "free": "C_t = (2*(1 + nu_t)*d_o**2 + 3*(1 - 2*nu_t)*d_i**2)/(E_t*(d_o**2 - d_i**2))",
+    "fixed": "C_t = 2*(1 + nu_t)*(d_o**2 + (1 - 2*nu_t)*d_i**2)/(E_t*(d_o**2 - d_i**2))",
 }
+GROWTH = {"free": "3*a{0}", "fixed": "2*a{0}*(1 + nu{0})"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +48,8 @@ class ShutIn:
     modulus: Quantity | None = number("E", "modulus of the steel", "GPa", above=0, optional=True)
     poisson: Quantity | None = number("nu", "Poisson's ratio", "-", least=0, most=0.5, optional=True)
     steel_expansion: Quantity | None = number("a", "growth of the steel, linear", "1/K", least=0, optional=True)
+    tube_modulus: Quantity | None = number("E_t", "modulus of the tubes, where they are of another metal", "GPa", above=0, optional=True)
+    tube_expansion: Quantity | None = number("a_t", "growth of the tubes, linear, likewise", "1/K", least=0, optional=True)
     restraint: str = word("ends", ("free", "fixed"), default="free")
     to_temperature: Quantity | None = temperature_field("T_2", "temperature at the end", optional=True)
 
@@ -87,16 +92,28 @@ def shut_in(w: Working, given: ShutIn) -> None:
 
 
 def steel(w: Working, restraint: str) -> None:
-    """E, nu, a where they were not given, and s, the growth of a steel space per degree."""
-    for symbol, label, value, unit in (
-        ("E", "modulus of the steel", 200.0, "GPa"),
-        ("nu", "Poisson's ratio", 0.3, "-"),
-        ("a", "growth of the steel, linear", 11.7e-6, "1/K"),
+    """E, nu, a where they were not given: carbon steel; the tubes as the shell where nobody says otherwise; s_s and s_t, their growth."""
+    steel_row = table("metal_elastic")[STEEL]
+    for symbol, label, column, unit in (
+        ("E", "modulus of the steel", "modulus", "GPa"),
+        ("nu", "Poisson's ratio", "poisson", "-"),
+        ("a", "growth of the steel, linear", "expansion", "1/K"),
     ):
         if symbol not in w.steps:
-            w.assumed(symbol, label, value, unit, "carbon steel, near room temperature")
-    line = "s = 3*a" if restraint == "free" else "s = 2*a*(1 + nu)"
-    w.step(line, "1/K", "growth of the space for each degree", f"ends {restraint}", source=source(CYLINDERS))
+            w.assumed(symbol, label, float(steel_row.cells[column]), unit, "carbon steel, near room temperature")
+    if "d_o" in w.steps:
+        for symbol, label in (("E", "modulus of the tubes"), ("nu", "Poisson's ratio of the tubes"), ("a", "growth of the tubes, linear")):
+            if f"{symbol}_t" not in w.steps:
+                w.take(f"{symbol}_t", w.steps[symbol], "the shell", f"{label}: as the shell")
+    growth(w, restraint)
+
+
+def growth(w: Working, restraint: str) -> None:
+    """s_s and, where there are tubes, s_t: how much a space with such walls grows for each degree, as a share."""
+    where = f"ends {restraint}"
+    w.step("s_s = " + GROWTH[restraint].format(""), "1/K", "growth of a space in the shell's metal", where, source=source(CYLINDERS))
+    if "a_t" in w.steps:
+        w.step("s_t = " + GROWTH[restraint].format("_t"), "1/K", "growth of a space in the tubes' metal", where, source=source(CYLINDERS))
 
 
 def cylinder_give(w: Working, restraint: str) -> None:
@@ -111,11 +128,13 @@ def shell_space(w: Working, restraint: str) -> None:
     if "N" not in w.steps:
         w.step("V = pi/4 * D**2 * L", "m3", "water in the shell", "", source=source("geometry"))
         w.step("C = C_s", "1/GPa", "give of the steel, as a share of the water", SHARE)
+        w.step("s = s_s", "1/K", GROWS, SHARE)
         return
     w.step("V = pi/4 * (D**2 - N*d_o**2) * L", "m3", "water in the shell", "", source=source("geometry"))
     w.step("d_i = d_o - 2*t_t", "mm", "tube bore", "", source=source("geometry"))
     w.step(SQUEEZED[restraint], "1/GPa", "give of a tube squeezed from outside", f"Lamé, ends {restraint}", source=source(CYLINDERS))
     w.step("C = (D**2*C_s + N*d_o**2*C_t)/(D**2 - N*d_o**2)", "1/GPa", "give of the steel, as a share of the water", SHARE)
+    w.step("s = (D**2*s_s - N*d_o**2*s_t)/(D**2 - N*d_o**2)", "1/K", GROWS, "shell grows, tubes grow into it")
 
 
 def tube_space(w: Working, restraint: str) -> None:
@@ -124,6 +143,7 @@ def tube_space(w: Working, restraint: str) -> None:
     w.step("V = pi/4 * N * d_i**2 * L", "m3", "water in the tubes", "", source=source("geometry"))
     w.step(STRETCHED[restraint], "1/GPa", "give of a tube stretched from inside", f"Lamé, ends {restraint}", source=source(CYLINDERS))
     w.step("C = C_t", "1/GPa", "give of the steel, as a share of the water", SHARE)
+    w.step("s = s_t", "1/K", GROWS, SHARE)
 
 
 def _warn_of_warming(w: Working) -> None:

@@ -1,4 +1,4 @@
-"""The blind list: one row a blind, process and test, what is missing, and whether each is thick enough.
+"""The blind list: one row a blind, process and test, what is missing, and whether each fits, is thick enough and rated for it.
 
 A process blind keeps the plant out of the exchanger; a test blind keeps the test water in. A thin blind for water never stays as isolation.
 """
@@ -61,17 +61,28 @@ class BlindList:
 
 
 def process_blinds(exchanger: Exchanger) -> BlindList:
-    """Every nozzle of both sides needs a row: a blind, or a line taken away and said so."""
+    """Every nozzle of both sides needs a row: a blind, or a line taken away and said so. Each is held against the MAWP of its side."""
     rows = _rows(exchanger, "process", exchanger.nozzles)
     without = _without(rows, exchanger.nozzles)
     text = "No process blind is listed for nozzle {}: valves pass. A row for it, or the spool out and written down."
     found = [Finding("stop", text.format(n), _practice("positive isolation")) for n in without]
-    return BlindList("process", rows, without, (*found, *_strays(exchanger, "process")), ())
+    found += _strays(exchanger, "process")
+    missing: list[Missing] = []
+    workings: list[Working] = []
+    for row in rows:
+        w = Working(f"blind {row.id} in {row.nozzle}", blank.source)
+        mawp = exchanger.side(row.side).mawp
+        missing += _rated(w, row, mawp, "the MAWP of its side", f"give the MAWP of the {row.side} side ([{row.side}_side] mawp).")
+        missing += _thick(w, row)
+        workings.append(w)
+    found += [f for w in workings for f in w.findings]
+    return BlindList("process", rows, without, tuple(found), tuple(missing), tuple(workings))
 
 
 def test_blinds(exchanger: Exchanger, side: str, pressure: Quantity | None, stress: Quantity | None = None) -> BlindList:  # noqa: PT028
     """The rows of the side under test. `pressure`: what the blind must hold (at the bottom); `stress`: allowable of the plate, if known.
 
+    With the stress the plate formula judges the thickness; without it the standard blank of that class and size.
     A process blind closes a nozzle for a test only when its rating covers the pressure, and while its joint has not been dropped since.
     """
     nozzles = tuple(n for n in exchanger.nozzles if n.side == side)
@@ -91,7 +102,8 @@ def test_blinds(exchanger: Exchanger, side: str, pressure: Quantity | None, stre
     workings: list[Working] = []
     for row in rows:
         w = Working(f"blind {row.id} in {row.nozzle}", blank.source)
-        missing += _check(w, row, pressure, stress)
+        missing += _rated(w, row, pressure, "the test", "the test pressure of that side is not known yet.")
+        missing += _thick(w, row) if stress is None or pressure is None else _by_formula(w, row, pressure, stress)
         workings.append(w)
     found += [f for w in workings for f in w.findings] + list(_strays(exchanger, "test"))
     return BlindList("test", rows, tuple(without), tuple(found), tuple(missing), tuple(workings))
@@ -139,28 +151,67 @@ def _strays(exchanger: Exchanger, use: Use) -> list[Finding]:
              for b in exchanger.blinds if b.use == use and b.nozzle not in known]  # fmt: skip
     for b in exchanger.blinds:
         n = known.get(b.nozzle)
-        if b.use == use and n and b.flange_class and n.flange_class and b.flange_class != n.flange_class:
-            text = f"Blind {b.id} is class {b.flange_class}, its nozzle {n.id} class {n.flange_class}: it does not fit between the bolts."
-            found.append(Finding("stop", text, _practice("class of blind and flange")))
+        if b.use == use and n:
+            found += _unlike(b, n)
     return found
 
 
-def _check(w: Working, row: BlindRow, pressure: Quantity | None, stress: Quantity | None) -> list[Missing]:
-    """Rating against the test pressure, and the plate formula where the stress is known."""
-    what = f"check of test blind {row.id} in nozzle {row.nozzle}"
+def _unlike(b: Blind, n: Nozzle) -> list[Finding]:
+    """A blind of another class or size than its nozzle."""
+    text = f"Blind {b.id} is {{}}, its nozzle {n.id} {{}}: it does not fit between the bolts. Fit one that does, or mend the file."
+    found = []
+    if b.flange_class and n.flange_class and b.flange_class != n.flange_class:
+        pair = (f"class {b.flange_class}", f"class {n.flange_class}")
+        found.append(Finding("stop", text.format(*pair), _practice("class of blind and flange")))
+    if b.size and n.size and nominal(b.size) != nominal(n.size):
+        found.append(Finding("stop", text.format(b.size, n.size), _practice("size of blind and flange")))
+    return found
+
+
+def _rated(w: Working, row: BlindRow, pressure: Quantity | None, what: str, unknown: str) -> list[Missing]:
+    """The rating against what stands on the blind; `unknown`: what to do where that is not known."""
+    name = f"check of {row.use} blind {row.id} in nozzle {row.nozzle}"
+    if row.rated is None:
+        return [Missing(name, "its rating: read its tag, or ask the engineer. Thickness alone does not say what it bears.")]
     if pressure is None:
-        return [Missing(what, "the test pressure of that side is not known yet.")]
-    if row.rated is not None and row.rated.si < pressure.si:
-        rated, asked = both("pressure", row.rated.si), both("pressure", pressure.si)
-        text = f"Test blind {row.id} in {row.nozzle} is rated {rated}; the test puts {asked} on it. Fit one that bears it."
-        w.say("stop", text, "rating against test pressure", source("trade"))
+        return [Missing(name, unknown)]
+    if row.rated.si < pressure.si:
+        rated, asked = both("pressure", row.rated.si, "down"), both("pressure", pressure.si, "up")
+        text = f"{row.use.capitalize()} blind {row.id} in {row.nozzle} is rated {rated}; {what} puts {asked} on it. Fit one that bears it."
+        w.say("stop", text, f"rating against {what}", source("trade"))
+    return []
+
+
+def _thick(w: Working, row: BlindRow) -> list[Missing]:
+    """The thickness against the standard blank of that class and size: a thinner one is a stop."""
+    name = f"thickness check of {row.use} blind {row.id} in nozzle {row.nozzle}"
+    standard = standard_blank(row.flange_class, row.size)
+    if row.thickness is None:
+        return [Missing(name, "measure its thickness with a caliper.")]
+    if standard is None:
+        what = f"size {row.size or '(not given)'} and class {row.flange_class or '(not given)'}"
+        return [
+            Missing(
+                name, f"the table of line blanks has no row for {what}: give both, or have the engineer work the plate and write it down."
+            )
+        ]
+    w.given("t", "thickness of the blind", row.thickness, "mm")
+    label = f"standard line blank, class {row.flange_class}, {row.size}"
+    w.table("t_std", label, standard.need("thickness"), "mm", standard.place("thickness"), standard.cite)
+    # the table prints tenths of a millimetre of what is set in inches: 22.35 stands there as 22.4
+    w.limit("t >= t_std - 0.1*mm", f"{row.use.capitalize()} blind {row.id} in {row.nozzle} is thinner than the standard blank of its class "
+            "and size. Another one, or the engineer's sum for this plate", standard.cite.where, "stop", standard.cite.source)  # fmt: skip
+    return []
+
+
+def _by_formula(w: Working, row: BlindRow, pressure: Quantity, stress: Quantity) -> list[Missing]:
+    """The plate formula, where the stress of the plate is known."""
     blank_row = standard_blank(row.flange_class, row.size)
     absent = [name for name, bad in (
-        ("its thickness, measured", row.thickness is None), ("the allowable stress of its plate (stamp or certificate)", stress is None),
-        ("its size and class, so that the bore can be looked up", blank_row is None),
+        ("its thickness, measured", row.thickness is None), ("its size and class, so that the bore can be looked up", blank_row is None),
     ) if bad]  # fmt: skip
-    if row.thickness is None or stress is None or blank_row is None:
-        return [Missing(what, f"give {', '.join(absent)}.")]
+    if row.thickness is None or blank_row is None:
+        return [Missing(f"thickness check of test blind {row.id} in nozzle {row.nozzle}", f"give {', '.join(absent)}.")]
     spacer = f"gasket inside diameter taken as the bore of a {row.size} ring spacer, class {row.flange_class} ({blank_row.cite})"
     blank.work(w, Plate(diameter=Quantity(blank_row.need("bore"), "mm", "", "assumed", spacer), pressure=pressure, stress=stress))
     w.given("t", "thickness of the blind", row.thickness, "mm")

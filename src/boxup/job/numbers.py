@@ -25,6 +25,7 @@ from boxup.isolation.relief import ReliefRow, relief_path
 from boxup.isolation.small_bore import SmallBore, small_bore
 from boxup.joint.assembly import JointAnswer, Pressures, assembly
 from boxup.joint.nozzle import NozzleAnswer, nozzle_studs
+from boxup.joint.tools import tools_for
 from boxup.lift.bundle_lift import LiftAnswer, bundle_lift, pull_window
 from boxup.lift.heads import head_lift
 from boxup.reference.load import source
@@ -48,6 +49,7 @@ class Numbers:
     process_blinds: BlindList
     test_blinds: tuple[BlindList, ...]
     small_bore: SmallBore
+    tools: dict[str, list[Finding]]
     relief: tuple[ReliefRow, ...]
     workings: dict[str, tuple[str, Working]] = field(default_factory=dict)
 
@@ -79,6 +81,7 @@ class Numbers:
         """Every finding of every working, stops first, each once."""
         listed = (*self.process_blinds.findings, *(f for b in self.test_blinds for f in b.findings), *self.small_bore.findings)
         found = [f for _, w in self.workings.values() for f in w.all_findings()] + list(listed)
+        found += [f for of_joint in self.tools.values() for f in of_joint]
         return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))
 
 
@@ -87,7 +90,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
     bundle = bundle_mass(exchanger)
     parts = tuple(lifted_parts(exchanger))
     volumes = _volumes(exchanger)
-    tests = tuple(test_sheet(exchanger, t, volume=_volume(volumes, t.code)) for t in plan_of(exchanger))
+    tests = tuple(test_sheet(exchanger, t, volume=_volume(volumes, t.code), rooms=_rooms(volumes, t.code)) for t in plan_of(exchanger))
     joints = tuple(_joints(exchanger, _test_pressures(tests)))
     found = Numbers(
         exchanger=exchanger,
@@ -104,6 +107,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
         process_blinds=process_blinds(exchanger),
         test_blinds=tuple(test_blinds(exchanger, side, _at_gauge(tests, side)) for side in _tested_sides(tests)),
         small_bore=small_bore(exchanger),
+        tools=_tools(exchanger, joints),
         relief=relief_path(exchanger),
     )
     found.workings.update(_workings(found))
@@ -119,6 +123,11 @@ def _volumes(exchanger: Exchanger) -> dict[str, Answer | Missing]:
 def _volume(volumes: dict[str, Answer | Missing], code: str) -> Quantity | None:
     answer = volumes.get(code)
     return answer.quantity("volume") if isinstance(answer, Answer) else None
+
+
+def _rooms(volumes: dict[str, Answer | Missing], code: str) -> Answer | None:
+    answer = volumes.get(code)
+    return answer if isinstance(answer, Answer) else None
 
 
 def _tested_sides(tests: tuple[TestAnswer, ...]) -> list[SideName]:
@@ -174,13 +183,20 @@ def _hotter(exchanger: Exchanger, joint: Joint, shared: Joint | None) -> Quantit
     return max(temperatures, key=lambda t: t.si) if len(temperatures) == len(sides) else None
 
 
+def _tools(exchanger: Exchanger, joints: tuple[JointAnswer, ...]) -> dict[str, list[Finding]]:
+    """By joint: whether the tools of the list reach its torque."""
+    named = {a.joint: studs.tool if (studs := exchanger.joint(a.joint).studs) else "" for a in joints}
+    return {a.joint: tools_for(a, exchanger.tools, named[a.joint]) for a in joints}
+
+
 def _sling(exchanger: Exchanger, bundle: Answer | Missing | None) -> LiftAnswer | None:
     if bundle is None:
         return None
     if isinstance(bundle, Missing):
         return LiftAnswer("bundle lift", Working("bundle lift", source("statics")), (bundle,))
     # the heaviest it hangs: as pulled, with its allowance, at the centre of gravity as pulled
-    return bundle_lift(exchanger.bundle, exchanger.gear, mass=bundle.quantity("lift_mass"), cg=bundle.quantity("fouled_cg"))
+    mass, cg = bundle.quantity("lift_mass"), bundle.quantity("fouled_cg")
+    return bundle_lift(exchanger.bundle, exchanger.gear, mass=mass, cg=cg, length=exchanger.tubes.length)
 
 
 def _pull(exchanger: Exchanger, bundle: Answer | Missing | None, way: str) -> LiftAnswer | None:
@@ -188,7 +204,8 @@ def _pull(exchanger: Exchanger, bundle: Answer | Missing | None, way: str) -> Li
         return None
     if way == "insert":
         return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("dry"), way="insert")
-    return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("fouled"), way="pull")
+    plan = bundle.quantity("lift_mass")
+    return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("fouled"), way="pull", plan_mass=plan)
 
 
 def _workings(n: Numbers) -> Iterator[tuple[str, tuple[str, Working]]]:

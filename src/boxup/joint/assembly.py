@@ -8,25 +8,38 @@ from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.core.working import Step, Working
+from boxup.exchanger.joints import CHANNEL_PACKING, CLOSURE, SHELL_PACKING, STUFFING_BOX
 from boxup.exchanger.model import Joint
 from boxup.joint.gasket_loads import APP_2
 from boxup.joint.gasket_stress import GasketAnswer, GasketState, Pressures, gasket_answer, missing_limits, missing_size
 from boxup.joint.grade import allowable, material
-from boxup.joint.studs import PCC_1, StudSet, missing_studs, stud_lines
+from boxup.joint.studs import PCC_1, StudSet, missing_studs, stud_lines, withheld
 from boxup.joint.thread import Thread
 
 __all__ = ["GasketAnswer", "GasketState", "JointAnswer", "Pressures", "assembly"]
 
+_PACKING = (
+    "a packing is drawn up evenly and a little at a time, to the packing maker's or the engineer's figure, until it holds and no further: "
+    "ask for that figure. A torque for a flat gasket is not given."
+)
+_CLOSURE = "how far it is pulled up stands in the closure maker's procedure: ask for it. A torque for a flat gasket is not given."
+# Joints with no flat gasket: nothing here can say how far they are pulled up.
+BY_MAKER = {STUFFING_BOX: _PACKING, SHELL_PACKING: _PACKING, CHANNEL_PACKING: _PACKING, CLOSURE: _CLOSURE}
+
 
 @dataclass(frozen=True, slots=True)
 class JointAnswer:
-    """What one stud set asks for. `with_joint` names the second joint on the same studs, if there is one."""
+    """What one stud set asks for. `with_joint` names the second joint on the same studs, if there is one.
+
+    `by_maker`: a packing or a special closure, made up to its maker's figure: no stress, no torque and no passes of ours.
+    """
 
     joint: str
     with_joint: str
     working: Working
     missing: tuple[Missing, ...]
     gaskets: tuple[GasketAnswer, ...]
+    by_maker: bool = False
 
     def _stud(self, symbol: str) -> Step | None:
         return self.working.parts[0].steps.get(symbol)
@@ -67,18 +80,31 @@ def assembly(joint: Joint, *, design: Pressures, test: Pressures, rib_length: Qu
     needed where the joint has a ribs end. `temperature`: design temperature of the studs, for their allowable stress.
     What is not given is in `missing`; nothing is guessed.
     """
+    if any(j.kind in BY_MAKER for j in (joint, shared) if j):
+        return _by_maker(joint, shared)
     studs = StudSet.of(joint.studs or (shared.studs if shared else None))
     name = f"{joint.id} and {shared.id}" if shared else joint.id
     w = Working(name, PCC_1)
     missing = missing_studs(studs, name)
     part = w.part("studs")
     t = stud_lines(part, studs)
+    missing += withheld(part, name)
     gaskets = []
     for j, ribs in ((joint, rib_length), *([(shared, shared_rib_length)] if shared else [])):
         gaskets.append(gasket_answer(w, part, j, ribs, design, test))
         missing += missing_size(j, ribs) + missing_limits(j, design, test)
     missing += _required_area(w, studs, t, gaskets, temperature, name)
     return JointAnswer(joint.id, shared.id if shared else "", w, tuple(missing), tuple(gaskets))
+
+
+def _by_maker(joint: Joint, shared: Joint | None) -> JointAnswer:
+    """A joint no flat-gasket rule fits, whatever sizes the file gives for it."""
+    both_ = [j for j in (joint, shared) if j]
+    w = Working(" and ".join(j.id for j in both_), PCC_1)
+    w.part("studs")
+    do = next(BY_MAKER[j.kind] for j in both_ if j.kind in BY_MAKER)
+    missing = tuple(Missing(f"torque and gasket stress of {j.id}, {j.kind}", BY_MAKER.get(j.kind, do)) for j in both_)
+    return JointAnswer(joint.id, shared.id if shared else "", w, missing, (), by_maker=True)
 
 
 def _required_area(

@@ -120,6 +120,7 @@ def missing_limits(joint: Joint, design: Pressures, test: Pressures) -> list[Mis
     gone = (
         (design.on(side) is None, f"stress {of} under pressure", f"the {side}-side design pressure is not given: read the plate."),
         (test.on(side) is None, f"stress {of} on test", f"the {side}-side test pressure is not given."),
+        (has_pressure_outside(joint) and test.shell is None, f"stress {of} on the shell test", "the shell-side pressure is not given."),
         (g.m is None or g.y is None, f"Appendix 2 loads of {joint.id} (m or y not given)", f"{ask} for m and y.{factor_hint(g.kind)}"),
         (g.seating_stress is None and g.y is None, f"least seating stress {of}", f"{ask}."),
         (g.operating_stress is None and g.m is None, f"least operating stress {of}", f"{ask}."),
@@ -197,18 +198,26 @@ def _seating(part: Working, g: Gasket) -> None:
 
 
 def _operating(part: Working, g: Gasket) -> None:
+    """In operation and on test: against the maker's figure, else against m times the pressure that acts in that state."""
+    least = "S_gminO"
     if g.operating_stress is not None:
-        part.given("S_gminO", "least gasket stress under pressure", g.operating_stress, "MPa")
-    elif g.m is not None and "P" in part.steps:
-        part.step("S_gminO = m*P", "MPa", "least gasket stress under pressure (assumed: m P)", "App. O: m P where the maker gives nothing",
-                  "assumed: not given", PCC_1)  # fmt: skip
-    else:
-        return
-    if "S_gO" in part.steps:
+        part.given(least, "least gasket stress under pressure", g.operating_stress, "MPa")
+    elif g.m is not None:
+        if "P" in part.steps:
+            _m_times(part, least, "P", "under pressure")
+        if "P_t" in part.steps:
+            least = _m_times(part, "S_gminT", "P_t", "on test")
+    if "S_gO" in part.steps and "S_gminO" in part.steps:
         _in_operation(part)
-    if "S_gt" in part.steps:
+    if "S_gt" in part.steps and least in part.steps:
         leak = "Too little stress is left on the gasket on test: it may leak. Ask the engineer"
-        part.limit("S_gt >= S_gminO", leak, "App. O, operating", source=PCC_1)
+        part.limit(f"S_gt >= {least}", leak, "App. O, operating", source=PCC_1)
+
+
+def _m_times(part: Working, symbol: str, pressure: str, when: str) -> str:
+    label = f"least gasket stress {when} (assumed: m {pressure})"
+    where = f"App. O: m {pressure} where the maker gives nothing"
+    return part.step(f"{symbol} = m*{pressure}", "MPa", label, where, "assumed: not given", PCC_1).symbol
 
 
 def _in_operation(part: Working) -> None:
@@ -228,7 +237,8 @@ def _crush(part: Working, g: Gasket) -> None:
     if g.crush_stress is None:
         return
     part.given("S_gmax", "most gasket stress", g.crush_stress, "MPa")
-    crushed = "The gasket would be crushed. A lower target, or another gasket: ask the engineer"
-    part.limit("S_gT <= S_gmax", crushed, "App. O, gasket maximum", source=PCC_1)
+    crushed = "the gasket would be crushed. A lower target, or another gasket: ask the engineer"
+    part.limit("S_gT <= S_gmax", f"At assembly {crushed}", "App. O, gasket maximum", source=PCC_1)
     if "S_gx" in part.steps:
-        part.limit("S_gx <= S_gmax", f"Shell test, pressing the cover on from outside. {crushed}", "App. O, gasket maximum", "warn", PCC_1)
+        outside = f"On the shell test, its pressure pressing the cover on from outside, {crushed}"
+        part.limit("S_gx <= S_gmax", outside, "App. O, gasket maximum", source=PCC_1)

@@ -53,17 +53,22 @@ def yield_line(w: Working, row: Row) -> Step:
     return w.table("S_y", "yield strength", row.need("yield_strength"), "MPa", row.place("yield_strength"), row.cite)
 
 
-def yield_limits(w: Working, least: float | None = WORK_LEAST) -> None:
-    """Findings on `f_y`, the stud stress as a fraction of yield: stop at yield, warn outside the usual working range."""
+def yield_limits(w: Working, least: float | None = WORK_LEAST) -> bool:
+    """Findings on `f_y`, the stud stress as a fraction of yield: stop at yield, warn outside the usual working range.
+
+    Returns whether the stud stays below yield; where it does not, no torque is to be given.
+    """
     w.constant("f_max", "usual upper limit", WORK_HARDEST, "-", w.cite("40 to 70 % of yield", TRADE))
     gone = "The stud would yield: do not tighten to this. Check size, grade, load and torque"
     high = "The stud stress is above the usual 70 % of yield; torque scatter may take it to yield. Ask the engineer"
     low = "The stud stress is below the usual 40 % of yield; so slack a joint may leak. Was the torque copied from another joint?"
-    if w.limit("f_y < 1", gone, "yield strength", source=MATERIALS):
+    below = w.limit("f_y < 1", gone, "yield strength", source=MATERIALS)
+    if below:
         w.limit("f_y <= f_max", high, "40 to 70 % of yield", "warn", source=TRADE)
     if least is not None:
         w.constant("f_min", "usual lower limit", least, "-", w.cite("40 to 70 % of yield", TRADE))
         w.limit("f_y >= f_min", low, "40 to 70 % of yield", "warn", source=TRADE)
+    return below
 
 
 def allowable(w: Working, symbol: str, row: Row, temperature: Quantity | None) -> Step:

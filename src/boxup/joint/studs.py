@@ -26,7 +26,7 @@ class StudSet:
     lubricant: str = ""
     nut_factor: Quantity | None = None
     target_stress: Quantity | None = None
-    area: str = "root"
+    area: str = ""  # root or tensile; nothing said is taken as root, and said so
 
     @classmethod
     def of(cls, studs: Studs | None) -> StudSet:
@@ -82,11 +82,22 @@ def missing_studs(studs: StudSet, joint: str) -> list[Missing]:
     return found
 
 
-def stud_lines(w: Working, studs: StudSet) -> Thread | None:
-    """As many lines as the givens allow: D, areas, A, n, S_b, F, S_y, f_y, K, T. Returns the thread, or None without a size.
+def withheld(w: Working, joint: str) -> list[Missing]:
+    """The torque that is not given because the stud would yield, from a working `stud_lines` has filled."""
+    if "f_y" not in w.steps or w["f_y"] < 1:
+        return []
+    do = (
+        f"at the target the stud would be at {w['f_y'] * 100:.0f} % of yield. Check size and grade on the stud, the target stress and the "
+        "area it is on; then ask the engineer who set the target."
+    )
+    return [Missing(f"torque for {joint}", do)]
 
-    The torque is withheld until count, size, grade, lubricant, nut factor and target are all there: a torque that nobody could judge
-    against yield is not handed to a crew.
+
+def stud_lines(w: Working, studs: StudSet) -> Thread | None:
+    """As many lines as the givens allow: D, areas, S_b, A, F, n, S_y, f_y, K, T. Returns the thread, or None without a size.
+
+    The torque is withheld until count, size, grade, lubricant, nut factor and target are all there, and where the stud would yield:
+    a torque that nobody could judge against yield, or that breaks the stud, is not handed to a crew.
     """
     w.words = {k: v for k, v in (("stud size", studs.size), ("stud grade", studs.grade), ("lubricant", studs.lubricant)) if v}
     if studs.count is not None:
@@ -95,9 +106,9 @@ def stud_lines(w: Working, studs: StudSet) -> Thread | None:
         return None
     t = thread(studs.size)
     thread_lines(w, t)
-    area_line(w, studs.area)
     if studs.target_stress is not None:
-        w.given("S_b", f"target stud stress on {studs.area} area", studs.target_stress, "MPa")
+        area_line(w, studs.area)
+        w.given("S_b", f"target stud stress on {studs.area or 'root'} area", studs.target_stress, "MPa")
         w.step("F = S_b*A", "kN", "load of one stud", "bolt load from bolt stress")
         _judge(w, studs, t)
     return t
@@ -108,7 +119,6 @@ def _judge(w: Working, studs: StudSet, t: Thread) -> None:
         return
     yield_line(w, material(studs.grade, t))
     w.step("f_y = S_b/S_y", "-", "stud stress as a fraction of yield", "stud stress over yield strength", source=source("trade"))
-    yield_limits(w)
-    if studs.lubricant and studs.nut_factor is not None and studs.count is not None:
+    if yield_limits(w) and studs.lubricant and studs.nut_factor is not None and studs.count is not None:
         w.given("K", f"nut factor, {studs.lubricant}", studs.nut_factor, "-")
         torque_line(w)

@@ -21,10 +21,10 @@ ISO_68 = source("iso-68-1")
 ACCEPTED = "accepted: diameter and threads per inch, such as 3/4-10, 1-8, 2-1/2-8, or metric with its pitch, such as M24x3"
 AREAS = ("root", "tensile")
 _FRACTION = r"[0-9]{1,2}/[1-9][0-9]?"
-_SERIES = r"(?:[0-9]{0,2}UN[A-Z]{0,3})?(?:-?[123]A)?"  # 8UN, UNC-2A: read and left aside
+_SERIES = r"(?i:(?:[0-9]{0,2}UN[A-Z]{0,3})?(?:-?[123]A)?)"  # 8UN, UNC-2A: read and left aside
 _INCH = re.compile(rf"([0-9]{{1,2}}-{_FRACTION}|{_FRACTION}|[0-9]{{1,2}}(?:\.[0-9]{{1,4}})?)-([1-9][0-9]?) ?{_SERIES}")
 _METRIC = re.compile(r"M([0-9]{1,3}(?:\.[0-9])?) ?[xX×] ?([0-9]{1,2}(?:[.,][0-9]{1,2})?)(?:-?[0-9][a-h])?")
-_NO_THREAD = re.compile(rf"(M?)({_FRACTION}|[0-9]{{1,3}}(?:[ -]{_FRACTION}|\.[0-9]{{1,4}})?) ?(?:in|inch|mm|\")?")
+_NO_THREAD = re.compile(rf"([Mm]?)({_FRACTION}|[0-9]{{1,3}}(?:[ -]{_FRACTION}|\.[0-9]{{1,4}})?) ?(?:in|inch|mm|\")?")
 # A pitch over a quarter of the diameter leaves no core to speak of; the finest, 8 threads to the inch on 7 in, is 0.018 of it.
 _COARSEST, _FINEST = 0.25, 0.016
 _SMALLEST_MM, _LARGEST_MM = 6.0, 180.0
@@ -127,10 +127,27 @@ def say_unlisted(w: Working, t: Thread) -> None:
 
 
 def area_line(w: Working, area: str) -> Step:
-    """`A`, the stud area the load or stress is reckoned on: root (the default of the codes) or tensile."""
+    """`A`, the stud area the load or stress is reckoned on: root (the default of the codes) or tensile.
+
+    Nothing said ("") is root: an assumption, and the working, its list of assumptions and a note say so.
+    """
+    if not area:
+        return _area_assumed(w)
     if area == "tensile":
         return w.step("A = A_s", "mm2", "stud area used: tensile", "stress on the tensile area, as asked")
     return w.step("A = A_r", "mm2", "stud area used: root", "bolt area is root area", source=source("asme-pcc-1"))
+
+
+def _area_assumed(w: Working) -> Step:
+    pcc_1 = source("asme-pcc-1")
+    w.assumed("x_A", "stud area the target stress is on (0 root, 1 tensile)", 0, "-", "on root area (PCC-1), as nothing else is said")
+    more = (w["A_s"] / w["A_r"] - 1) * 100
+    say = (
+        "The target stress is taken on root area, as nothing else is said. "
+        f"Meant on tensile area, load and torque would be {more:.0f} % higher: ask who set it, and write stress_area."
+    )
+    w.say("note", say, "bolt area is root area", pcc_1)
+    return w.step("A = A_r if x_A < 1 else A_s", "mm2", "stud area used: root", "bolt area is root area", source=pcc_1)
 
 
 def size_word() -> str:

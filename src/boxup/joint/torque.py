@@ -41,14 +41,14 @@ class TorqueGiven:
 
 @calculation("torque", PCC_1, TorqueGiven, "load=F@N stress=S_b@MPa torque=T@N.m")
 def torque(w: Working, given: TorqueGiven) -> None:
-    """Torque for a stud load by the nut factor."""
+    """Torque for a stud load by the nut factor; none where the grade is given and the stud would yield."""
     take_stud(w, given, given.size, given.area)
     if given.load is not None:
         w.step("S_b = F/A", "MPa", "stud stress", "stress on the area used")
     else:
         w.step("F = S_b*A", "kN", "stud load", "stress on the area used")
-    torque_line(w)
-    judge(w, given.grade, given.size)
+    if judge(w, given.grade, given.size):
+        torque_line(w)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,11 +133,11 @@ def nut_factor_limits(w: Working) -> None:
         w.limit("K <= 0.3", say, "nut factor by lubricant", "warn", B7_GUIDES)
 
 
-def judge(w: Working, grade: str, size: str) -> None:
-    """Against yield where the grade is given; else say that it was not."""
+def judge(w: Working, grade: str, size: str) -> bool:
+    """Against yield where the grade is given; else say that it was not. False where the stud would yield."""
     if not grade:
         w.say("note", "No grade given: this stress was not compared with the stud's yield strength.", "40 to 70 % of yield", TRADE)
-        return
+        return True
     yield_line(w, material(grade, thread(size)))
     w.step("f_y = S_b/S_y", "-", "stud stress as a fraction of yield", "stud stress over yield strength", source=TRADE)
-    yield_limits(w)
+    return yield_limits(w)

@@ -12,7 +12,7 @@ from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Step, Working
 from boxup.exchanger.model import BundleParts, Gear
-from boxup.lift.gear import PRACTICE, STATICS, check_tag, gear_for, gravity, is_leg_gear, say_not_safe
+from boxup.lift.gear import BUNDLE, PRACTICE, PULLER, STATICS, check_tag, gear_for, gravity, is_leg_gear, say_not_safe, say_unheld
 from boxup.lift.sling import Names, legs, shares
 from boxup.reference.load import source
 
@@ -38,13 +38,15 @@ class LiftAnswer:
 
 
 def bundle_lift(
-    bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, cg: Quantity, rigging: Quantity | None = None, name: str = "bundle lift"
-) -> LiftAnswer:
+    bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, cg: Quantity, length: Quantity | None = None,
+    rigging: Quantity | None = None, name: str = "bundle lift",
+) -> LiftAnswer:  # fmt: skip
     """Shares and leg pulls at the file's two picks, and each piece of the bundle's gear against its tag.
 
-    `mass`: what hangs in the slings, with its allowance; `cg`: its centre of gravity; `rigging`: slings, spreader, hook block and rope,
-    which the crane carries too. Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles), m_g (what the
-    crane carries); 1 is the front pick.
+    `mass`: what hangs in the slings, with its allowance; `cg`: its centre of gravity; `length`: of the bundle, outer face to outer face
+    (straight part of U-tubes), which both picks must lie on; `rigging`: slings, spreader, hook block and rope, which the crane carries too.
+    Picks off the bundle, or not either side of the centre of gravity, are a stop, and there are no shares and no pulls.
+    Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles), m_g (what the crane carries); 1 is the front pick.
     """
     w = Working(name, PRACTICE)
     missing: list[Missing] = []
@@ -53,7 +55,7 @@ def bundle_lift(
     w.step("W = m*g_n", "kN", "weight in the slings", "weight", source=STATICS)
     if bundle.sling_points_m is None or bundle.sling_points_far_m is None:
         missing.append(Missing("sling shares", "say where the two slings go: at baffles, from the outer face of the stationary tubesheet."))
-    elif _between(w, cg, bundle.sling_points_m, bundle.sling_points_far_m):
+    elif _on_bundle(w, bundle.sling_points_m, bundle.sling_points_far_m, length) and _between(w, cg):
         shares(w, PICKS)
         missing += _leg_pulls(w, bundle.hook_height)
     missing += _tags(w, gear)
@@ -69,11 +71,23 @@ def _crane(w: Working, rigging: Quantity | None) -> list[Missing]:
     return []
 
 
-def _between(w: Working, cg: Quantity, front: Quantity, rear: Quantity) -> bool:
-    """d_1 and d_2, and whether the centre of gravity hangs between the picks."""
-    w.given("x_c", "centre of gravity", cg, "m")
+def _on_bundle(w: Working, front: Quantity, rear: Quantity, length: Quantity | None) -> bool:
+    """x_1 and x_2, and whether both picks lie on the bundle."""
+    where = "slings on the bundle"
     w.given("x_1", "front pick", front, "m")
     w.given("x_2", "rear pick", rear, "m")
+    if length is None:
+        w.say("note", "The bundle's length is not given: nobody has looked whether both slings lie on it.", where)
+        return True
+    w.given("L", "length of the bundle", length, "m")
+    off = "The {} sling is not on the bundle: there is nothing there to lift by. Measure its place again"
+    on = [w.limit(f"{x} <= L", off.format(pick), where) for x, pick in zip(("x_1", "x_2"), PICKS, strict=True)]
+    return all(on)
+
+
+def _between(w: Working, cg: Quantity) -> bool:
+    """d_1 and d_2, and whether the centre of gravity hangs between the picks."""
+    w.given("x_c", "centre of gravity", cg, "m")
     tips = "The centre of gravity is not between the slings: the bundle tips. Move a sling"
     where = "centre of gravity between the picks"
     if not (w.limit("x_1 < x_c", tips, where) and w.limit("x_c < x_2", tips, where)):
@@ -93,36 +107,52 @@ def _leg_pulls(w: Working, height: Quantity | None) -> list[Missing]:
 
 
 def _tags(w: Working, gear: tuple[Gear, ...]) -> list[Missing]:
-    mine = [g for g in gear_for(gear, "bundle") if not gear_for((g,), "pull", "insert")]
-    if not any(is_leg_gear(g) for g in mine):
-        do = "list the bundle's slings and shackles with the capacity on their tags. No tag, no lift."
-        return [Missing("capacity of the slings", do)]
-    say_not_safe(w)
-    missing: list[Missing] = []
+    say_unheld(w, gear)
+    mine = [g for g in gear_for(gear, *BUNDLE) if not gear_for((g,), *PULLER)]
+    missing = [_nothing_on(pick) for pick in PICKS if not _tagged_on(pick, mine)]
+    if mine:
+        say_not_safe(w)
     for g in mine:
         load, what = _load_on(w, g)
         missing += check_tag(w, g, load, what) if load else [Missing(f"load on {g.id}", "the pull in its leg is not known yet.")]
     return missing
 
 
+def _tagged_on(pick: str, gear: list[Gear]) -> bool:
+    """Whether a sling or shackle with a tag says it hangs there."""
+    return any(is_leg_gear(g) and g.capacity is not None and pick in _picks_of(g) for g in gear)
+
+
+def _picks_of(g: Gear) -> list[str]:
+    """The picks its use names."""
+    return [pick for pick in PICKS if pick in g.use.lower()]
+
+
+def _nothing_on(pick: str) -> Missing:
+    do = f'list its sling and shackles with the capacity on their tags, and write their use as "bundle, {pick} pick". No tag, no lift.'
+    return Missing(f"capacity of the slings on the {pick} pick", do)
+
+
 def _load_on(w: Working, g: Gear) -> tuple[Step | None, str]:
     """Its own leg where its use says which, else the harder pulled one; the whole weight where it is no leg gear."""
     if not is_leg_gear(g):
         return w.steps["W"], "whole weight in the slings"
-    pulls = [w.steps[s] for s in ("T_1", "T_2") if s in w.steps]
+    pulls = {pick: w.steps[s] for s, pick in zip(("T_1", "T_2"), PICKS, strict=True) if s in w.steps}
     if not pulls:
         return None, ""
-    for pull, pick in zip(pulls, PICKS, strict=True):
-        if pick in g.use.lower():
-            return pull, f"pull in the {pick} leg"
-    return max(pulls, key=lambda s: s.si), "pull in the harder pulled leg"
+    named = _picks_of(g)
+    if len(named) == 1:
+        return pulls[named[0]], f"pull in the {named[0]} leg"
+    return max(pulls.values(), key=lambda s: s.si), "pull in the harder pulled leg"
 
 
-def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, way: Way) -> LiftAnswer:
-    """The force expected between clean and dirty bars, and the force at which to stop: F_1, F_2, F_stop; `mass` without allowance.
+def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, way: Way, plan_mass: Quantity | None = None) -> LiftAnswer:
+    """The force expected between clean and dirty bars, and the force at which to stop: F_1, F_2, F_stop.
 
-    Insertion stops at a quarter over the dirty-bar force and never over half the weight; pulling out at half over it, with lugs and gear
-    sized for one and a half times the weight (F_gear).
+    `mass` without allowance: a bundle lighter than planned must not hide a high stop. `plan_mass`: with its allowance, which pulling
+    gear is sized on. Insertion stops at a quarter over the dirty-bar force and never over half the weight. Pulling out stops at half over
+    it, and never over one and a half times the weight, which the lugs are made for; gear is sized for one and a half times the weight
+    with its allowance (F_gear), so the stop is never above what the gear is sized for.
     """
     name = "insertion" if way == "insert" else "pulling out"
     w = Working(name, PRACTICE)
@@ -137,8 +167,14 @@ def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, 
     w.step("F_1 = mu_1*W", "kN", "force expected, clean bars, level shell", "friction", source=STATICS)
     w.step("F_2 = mu_2*W", "kN", "force expected, dirty bars, level shell", "friction", source=STATICS)
     w.limit("mu_1 <= mu_2", "The friction of clean bars is given higher than that of dirty ones: look at the file", "friction", "warn")
-    _stop_at(w, way)
-    pullers = gear_for(gear, "pull", "insert")
+    if way == "insert":
+        _stop_insertion(w)
+    else:
+        _stop_pulling(w, plan_mass)
+    then = "clean and grease the bars first" if way == "insert" else "soak it, jack evenly and find what holds it first"
+    near = f"With dirty bars the pull reaches the force to stop at, or comes within a twentieth of it: {then}"
+    w.limit("F_2 < 0.95*F_stop", near, "force expected against force to stop at", "warn")
+    pullers = gear_for(gear, *PULLER)
     if not pullers:
         return LiftAnswer(name, w, (Missing("capacity of the puller", "list the extractor or winch with the capacity on its plate."),))
     say_not_safe(w)
@@ -148,13 +184,21 @@ def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, 
     return LiftAnswer(name, w, tuple(m for g in pullers for m in check_tag(w, g, load, what)))
 
 
-def _stop_at(w: Working, way: Way) -> None:
-    if way == "insert":
-        w.step("F_stop = min(1.25*F_2, 0.5*W)", "kN", "stop and look at", "a quarter over the force expected, never over half the weight")
-        say = "The force expected on dirty bars is over the force to stop at: clean and grease the bars first"
-        w.limit("F_2 <= F_stop", say, "never over half the weight", "warn")
-        return
-    w.step("F_stop = 1.5*F_2", "kN", "stop and look at", "half over the force expected")
-    w.step("F_gear = 1.5*W", "kN", "size lugs and gear for", "pulling lugs for one and a half times the weight", source=API_660)
+def _stop_insertion(w: Working) -> None:
+    w.step("F_stop = min(1.25*F_2, 0.5*W)", "kN", "stop and look at", "a quarter over the force expected, never over half the weight")
+
+
+def _stop_pulling(w: Working, plan_mass: Quantity | None) -> None:
+    lugs = "pulling lugs for one and a half times the weight"
+    if plan_mass is None:
+        w.assumed("m_p", "mass to plan on", w["m"], "kg", "the mass itself, no allowance given")
+        w.say("warn", "Gear is sized on a mass without allowance: give the mass to plan on.", "mass with its allowance")
+    else:
+        w.given("m_p", "mass to plan on, allowance included", plan_mass, "kg")
+        w.limit("m_p >= m", "The mass to plan on is less than the mass itself: look again", "mass with its allowance")
+    w.step(
+        "F_stop = min(1.5*F_2, 1.5*W)", "kN", "stop and look at", "half over the force expected, never over one and a half times the weight"
+    )
+    w.step("F_gear = 1.5*max(m_p, m)*g_n", "kN", "size lugs and gear for, on the mass to plan on", lugs, source=API_660)
     say = "A bundle that has sat for years may ask for more than its weight. Stop, soak, jack evenly; no pressure, no steam behind it."
     w.say("note", say, "pulling a tight bundle")

@@ -11,6 +11,8 @@ PRACTICE = source("lifting-practice")
 STATICS = source("statics")
 G_N = 9.80665  # m/s2, standard gravity
 _LEG_GEAR = ("sling", "shackle", "eyebolt", "hoist ring")  # hangs in one leg; anything else is taken to carry the whole load
+# What a piece of gear may be for, as the words of `use` say it.
+BUNDLE, PULLER, PARTS = ("bundle",), ("pull", "insert"), ("cover", "channel", "bonnet", "head", "closure")
 _NOT_SAFE = (
     "A tag's capacity holds for the hitch, the angle and the bend printed with it, on gear looked over today. "
     "The lift plan and the person in charge of the lift decide."
@@ -25,6 +27,18 @@ def gravity(w: Working) -> None:
 def gear_for(gear: tuple[Gear, ...], *words: str) -> tuple[Gear, ...]:
     """The gear whose use, as the file says it, holds one of these words."""
     return tuple(g for g in gear if any(word in g.use.lower() for word in words))
+
+
+def say_unheld(w: Working, gear: tuple[Gear, ...]) -> None:
+    """A piece whose use nobody wrote, or that says nothing known, is held against no load: it must not drop out unseen."""
+    known = gear_for(gear, *BUNDLE, *PULLER, *PARTS)
+    for g in gear:
+        what = f"{g.id} ({g.kind})" if g.kind else g.id
+        write = 'Write its use, such as "bundle, front pick", "bundle, rear pick", "pull and insert" or "channel cover".'
+        if not g.use.strip():
+            w.say("warn", f"{what} is listed without what it is for: it was held against no load. {write}", "tag on the gear")
+        elif g not in known:
+            w.say("note", f"{what} is for {g.use!r}, which is no lift worked here: it was held against no load. {write}", "tag on the gear")
 
 
 def is_leg_gear(g: Gear) -> bool:

@@ -35,7 +35,9 @@ def insertion_pull(w: Working, given: InsertionPull) -> None:
     _downhill(w)
     if w["F"] > 0:
         say = "The pull expected is over half the weight: clean and grease the bars, or find what binds, before pulling"
-        w.limit("F <= 0.5*W", say, "half the weight")
+        if w.limit("F <= 0.5*W", say, "half the weight"):
+            near = "The pull expected reaches the force to stop at, or comes within a twentieth of it: clean and grease the bars first"
+            w.limit("F < 0.95*F_stop", near, "force expected against force to stop at", "warn")
 
 
 def _downhill(w: Working) -> None:

@@ -31,12 +31,12 @@ def _card(m: Material, a: JointAnswer) -> Sheet:
     studs = joint.studs or (x.joint(a.with_joint).studs if a.with_joint else None)
     names = " + ".join(n for n in (a.joint, a.with_joint) if n)
     count = int(studs.count.si) if studs and studs.count else 0
-    passes = schedule(count, _torque(a), tools=1) if count >= 4 else None
+    passes = schedule(count, _torque(a), tools=1) if count >= 4 and not a.by_maker else None
     return {
         "kind": "joint",
         "title": f"{names} {_what(m, a)}",
         "sub": f"{count} × {studs.size}, {studs.grade}" if studs and count else "",
-        "circle": _circle(a.joint, count),
+        "circle": "" if a.by_maker else _circle(a.joint, count),
         "mark": m.mark(a.joint),
         "seen": m.words["seen_rear" if joint.kind in REAR_KINDS else "seen_channel"],
         "gap_rule": w["gap_rule"],
@@ -44,11 +44,14 @@ def _card(m: Material, a: JointAnswer) -> Sheet:
         "torque_text": _torque_text(m, a),
         "facts": _facts(m, a, studs, passes.minutes if passes else None),
         "missing": lacking(a.missing),
-        "findings": told(a.findings),
+        "findings": told([*a.findings, *m.numbers.tools[a.joint]]),
         "stresses": [_stress_row(g) for g in a.gaskets if g.states],
-        "before": [t for t in w["before"] if joint.ribs_end or t != w["before"][1]] or w["before"],
+        "before": [
+            w["gasket_ribs" if m.ribbed(joint) or (a.with_joint and m.ribbed(x.joint(a.with_joint))) else "gasket_plain"],
+            *w["before"],
+        ],
         "passes": [{"n": str(i), "how": p.what, "set": p.torque or "–"} for i, p in enumerate(passes.passes, start=1)] if passes else [],
-        "orders": _orders(m, count),
+        "orders": [] if a.by_maker else _orders(m, count),
         "roles": m.roles("fitter", "second", "lead"),
     }
 
@@ -67,7 +70,7 @@ def _torque_text(m: Material, a: JointAnswer) -> str:
         return ""
     w = m.words["joint_sheet"]
     studs = m.exchanger.joint(a.joint).studs
-    area = w["stress_on"].get(studs.stress_area, "") if studs else ""
+    area = w["stress_on"].get(studs.stress_area or "root", "") if studs else ""
     return f"= {both('stress', a.stress.si)} {w['stud_stress']} {area}, {a.yield_fraction.si * 100:.0f} % {w['of_yield']}"
 
 

@@ -44,7 +44,7 @@ def _gasket_row(m: Material, j: Joint, g: Gasket) -> dict[str, str]:
     w, x = m.words, m.exchanger
     follows = f"{w['follows_bundle']} {x.identity.bundle_serial}" if g.follows == "bundle" else f"{w['follows_exchanger']} {x.identity.tag}"
     size = " / ".join(_mm(q) for q in (g.od, g.id_)) + f" × {_mm(g.thickness)} mm"
-    ribs = w["no_ribs"] if not j.ribs_end else f"{w[f'ribs_{j.ribs_end}']}, {_mm(g.rib_width)} mm"
+    ribs = w["no_ribs"] if not m.ribbed(j) else f"{w[f'ribs_{j.ribs_end}']}, {_mm(g.rib_width)} mm"
     count = f"1 + {g.spares.si:.0f}" if g.spares else "1"
     kind = ", ".join(t for t in (g.kind, g.metal, g.facing) if t)
     return {"item": g.id, "joint": j.id, "follows": follows, "kind": kind, "size": size, "ribs": ribs, "ordered": count}

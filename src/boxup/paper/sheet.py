@@ -7,10 +7,12 @@ from datetime import date
 from functools import cached_property
 from typing import Any
 
+from boxup.core.finding import Missing
 from boxup.drawing.section import section
 from boxup.drawing.svg import plain
 from boxup.drawing.view import NotDrawn, SectionView
-from boxup.exchanger.model import Exchanger
+from boxup.exchanger.model import Exchanger, Joint
+from boxup.exchanger.ribs import rib_lines
 from boxup.job.lists import scope_of
 from boxup.job.numbers import Numbers, numbers
 from boxup.job.order import Placed, order
@@ -58,6 +60,13 @@ class Material:
         _, working = self.numbers.workings[code]
         from_memory = any(s.cite and s.cite.source.label == "memory" for _, s in working.all_steps())
         return f"{code}, {self.words['confirm']}" if from_memory else code
+
+    def ribbed(self, joint: Joint) -> bool:
+        """Whether that joint's gasket has pass ribs; the rear end of two passes has none."""
+        if joint.ribs_end not in ("front", "rear"):
+            return False
+        lines = rib_lines(self.exchanger, "front" if joint.ribs_end == "front" else "rear")
+        return isinstance(lines, Missing) or bool(lines)
 
     def roles(self, *names: str) -> list[str]:
         return [self.words["roles"][n] for n in names]

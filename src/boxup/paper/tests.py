@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from math import ceil, floor
 
 from boxup.core.rounding import both, metric
 from boxup.hydro.sheet import TestAnswer
@@ -94,12 +95,19 @@ def _drawing(m: Material, a: TestAnswer) -> str:
     return m.section(picture, width=WIDE, pressure=both("pressure", gauge.si, "up") if gauge else "", opened=True)
 
 
+def _span(low: float, high: float) -> str:
+    """Full scale of the gauge in bar, from Pa: the least rounds up and the most down, so that both ends are allowed."""
+    step = 1e5 if high - low >= 5e5 else 1e4  # whole bars where they leave a choice, else tenths
+    least, most = ceil(low / step - 1e-9) * step / 1e5, floor(high / step + 1e-9) * step / 1e5
+    return f"{least:g} – {most:g}"
+
+
 def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
     w, v, code = m.words["test_sheet"], a.values, m.mark(a.test.code)
     low, high = v.get("gauge_low"), v.get("gauge_high")
     gauges: Shown | None = None
     if low and high:
-        gauges = plainly(f"{low.si / 1e5:.0f} – {high.si / 1e5:.0f}", "bar")
+        gauges = plainly(_span(low.si, high.si), "bar")
     rows: list[tuple[str, Shown | None, int]] = [
         (w["at_gauge"], of_step("pressure", v.get("gauge_pressure"), "up"), 27),
         (w["examine"], of_step("pressure", v.get("examination_pressure"), "up"), 19),
