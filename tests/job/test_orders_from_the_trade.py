@@ -34,7 +34,8 @@ class Claim(NamedTuple):
 
     @property
     def name(self):
-        return f"{self.exchanger.replace(' ', '+')}{self.lists and ' ' + self.lists}: {self.first} {'not before' if self.refused else 'need not wait for'} {self.second}"
+        where = " ".join(filter(None, (self.exchanger.replace(" ", "+"), self.lists)))
+        return f"{where}: {self.first} {'not before' if self.refused else 'need not wait for'} {self.second}"
 
 
 @cache

@@ -1,5 +1,6 @@
 """The picture that a step leaves behind, from the demo floating head (invented)."""
 
+import itertools
 from importlib import resources
 from pathlib import Path
 
@@ -84,4 +85,4 @@ def test_nothing_is_left_behind(shown):
 
 
 def test_a_picture_follows_from_the_one_before(shown):
-    assert all(one.after == other.before for one, other in zip(shown, shown[1:], strict=False))
+    assert all(one.after == other.before for one, other in itertools.pairwise(shown))

@@ -24,16 +24,19 @@ def opened(path: str) -> Exchanger:
 
 
 def options_of(exchanger: Exchanger) -> list[Problem]:
-    """What the order of work has to say on the file's options: an option that these letters cannot have."""
+    """What the order of work has to say on the file: an option these letters cannot have, lists that do not fit each other."""
     from boxup.exchanger.problem import Problem
-    from boxup.job.flags import FlagError, settle
+    from boxup.job.flags import FlagError
+    from boxup.job.lists import scope_of
+    from boxup.job.scope import ScopeError
 
     try:
-        settle(str(exchanger.letters), exchanger.options)
+        findings = scope_of(exchanger).findings
     except FlagError as bad:
-        line = exchanger.lines.get("options", 0)
-        return [Problem(line, "options", text) for text in bad.problems]
-    return []
+        return [Problem(exchanger.lines.get("options", 0), "options", text) for text in bad.problems]
+    except ScopeError as bad:
+        return [Problem(0, "lists", text) for text in bad.problems]
+    return [Problem(0, "lists", f.text, "warning") for f in findings]
 
 
 def scope_named(name: str, with_options: str) -> Scope:

@@ -15,6 +15,7 @@ from boxup.cli.refusal import Refusal
 if TYPE_CHECKING:
     from boxup.job.may import Answer
     from boxup.job.order import Placed
+    from boxup.job.scope import Scope
 
 NAME = click.argument("name", metavar="FILE-or-LETTERS")
 WITH = click.option("--with", "with_options", default="", metavar="plugs,hot,no-st1", help="Options, for bare letters.")
@@ -46,7 +47,7 @@ def order_command(name: str, with_options: str, done: str, asked: str | None, ca
             click.echo(_json(answer.as_json()) if as_json else "\n".join(_may_text(asked, answer)))
         else:
             placed = order(scope)
-            click.echo(_json([p.as_json() for p in placed]) if as_json else "\n".join(_order_text(placed)))
+            click.echo(_json([p.as_json() for p in placed]) if as_json else "\n".join([*_order_text(placed), *_said(scope)]))
     except StepError as bad:
         raise Refusal([str(bad)]) from bad
 
@@ -69,13 +70,18 @@ def next_command(name: str, with_options: str, done: str, as_json: bool) -> None
     except StepError as bad:
         raise Refusal([str(bad)]) from bad
     if as_json:
-        rows = [{"step": one.code, "phase": one.step.phase, "what": one.step.what, "who": one.step.who} for one in ready]
+        rows = [{"step": one.code, "phase": one.step.phase, "what": one.what(scope.flags), "who": one.step.who} for one in ready]
         click.echo(_json({"next": rows, "findings": [f.as_json() for f in findings]}))
         return
-    lines = [f"  {one.code:<22} {one.step.what}  ({one.step.who})" for one in ready]
+    lines = [f"  {one.code:<22} {one.what(scope.flags)}  ({one.step.who})" for one in ready]
     click.echo("\n".join(["May be done now:", *(lines or ["  nothing: every step is done"])]))
-    for f in findings:
+    for f in (*scope.findings, *findings):
         click.echo(f"  {f.level.upper()}: {f.text}")
+
+
+def _said(scope: Scope) -> list[str]:
+    """What the lists of the file leave open, or make dangerous."""
+    return [f"  {f.level.upper()}: {f.text}" for f in scope.findings]
 
 
 def _codes(done: str) -> list[str]:
@@ -94,7 +100,7 @@ def _order_text(placed: Iterable[Placed]) -> Iterable[str]:
             phase = step.phase
             yield from ("", phase)
         hold = "HOLD " if any(n.rule.hold for n in p.needs) else ""
-        yield f"{number:>4}  {p.instance.code:<22} {hold}{step.what}"
+        yield f"{number:>4}  {p.instance.code:<22} {hold}{p.what}"
         waits = [n for n in p.needs if n.rule.hold] or list(p.needs[:1])
         for n in waits[:2]:
             yield f"{'':>28} after {n.step}: {n.rule.because}"

@@ -7,18 +7,20 @@ from dataclasses import dataclass, replace
 
 from boxup.drawing import nozzle as noz
 from boxup.drawing import shell as body
+from boxup.drawing.blind import RING, STICKS_OUT, Closing, far_end
 from boxup.drawing.frame import APART, frame_of
 from boxup.drawing.front import front_end
 from boxup.drawing.part import End, Part, Room, Spot, Step
 from boxup.drawing.rear import rear_end
 from boxup.drawing.svg import Point
 from boxup.drawing.view import RINGS, SectionView
-from boxup.exchanger.model import Blind, Exchanger
+from boxup.exchanger.model import Exchanger
 
 # What carries what: with the first off, the second is off too.
 CARRIES = (("bundle", "channel"), ("bundle", "bonnet"), ("channel", "channel cover"), ("bundle", "floating head"))
 # What stands between a part and the shell: each that is off sets it one step farther apart.
 BEFORE = {"channel": ("bundle",), "bonnet": ("bundle",), "channel cover": ("bundle", "channel"), "shell cover": ("floating head",)}
+RUNNING = 20.0  # px of what runs out of an open vent or drain
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,20 +40,24 @@ class Stretch:
 
 
 class Assembly:
-    """The exchanger of a view, in mm. Raises NotDrawn for letters that are not drawn yet."""
+    """The exchanger of a view, in mm. Raises NotDrawn for letters that are not drawn yet.
 
-    def __init__(self, exchanger: Exchanger, view: SectionView) -> None:
-        self.exchanger, self.view = exchanger, view
+    beside: another view of the same exchanger that stands beside this one: room is kept for what is off in either, and a spool that has
+    its spade in one is drawn in both.
+    """
+
+    def __init__(self, exchanger: Exchanger, view: SectionView, beside: SectionView | None = None) -> None:
+        self.exchanger, self.view, self.beside = exchanger, view, beside or view
         self.f = frame_of(exchanger)
-        self.off = self._off()
+        self.off = self._off(view)
         items = noz.placed(self.f)
         self.openings = [o for p in items for o in noz.opening_in_wall(p)]
         self.ends = (front_end(self.f, self.openings), rear_end(self.f, self.openings))
         self.stretches = self._stretches(items)
 
-    def _off(self) -> frozenset[str]:
+    def _off(self, view: SectionView) -> frozenset[str]:
         """The parts that are off: what is carried by one that is off is off with it; a bonnet answers to channel too."""
-        off = set(self.view.off)
+        off = set(view.off)
         if self.exchanger.letters.front == "B" and "channel" in off:
             off = off - {"channel"} | {"bonnet"}
         if self.f.fixed:
@@ -61,15 +67,24 @@ class Assembly:
                 off.add(outer)
         return frozenset(off)
 
-    def blind(self, item: noz.Placed) -> Blind | None:
-        """The blind that is in this nozzle."""
-        if item.small or item.part in self.off:
-            return None
-        return next((b for b in self.exchanger.blinds if b.nozzle == item.id and b.id in self.view.blinds), None)
+    def closing(self, item: noz.Placed) -> Closing:
+        """What closes this nozzle in this view; nothing closes a small pipe but its own cap."""
+        if item.small:
+            return Closing()
+        mine = [b for b in self.exchanger.blinds if b.nozzle == item.id]
+        spade = next((b for b in mine if b.use == "process" and b.id in self.view.blinds), None)
+        blank = next((b for b in mine if b.use == "test" and b.id in self.view.blinds), None)
+        seen = self.view.blinds | self.beside.blinds
+        spool = any(far_end(b) and b.id in seen for b in mine)
+        return Closing(spade, spool, blank, item.part in self.off)
+
+    def named(self) -> frozenset[str]:
+        """Blinds that come or go between this view and the one beside it: their numbers come before all others."""
+        return self.view.blinds ^ self.beside.blinds
 
     def handle(self, item: noz.Placed) -> int:
         """The side a blind's handle points to: rearward, unless a balloon's line comes down there or the next nozzle stands there."""
-        low, high = item.x + item.rim, item.x + item.rim + 100
+        low, high = item.x + item.rim, item.x + item.rim + STICKS_OUT + 24
         lines = [self.target(s)[0] for end in self.ends for s in end.spots] if item.way == noz.UP else []
         others = [p.x - p.rim for s in self.stretches for p in s.items if p.way == item.way and not p.small]
         return -1 if any(low - 10 < x < high for x in lines + others) else 1
@@ -119,11 +134,14 @@ class Assembly:
         rooms = [r for r in stretch.end.rooms if r.side == side and r.part not in self.off]
         return [r for r in rooms if not r.ring or r.ring in self.view.rings]
 
-    def height(self, stretch: Stretch, way: int) -> float:
-        """How far from the axis the half view reaches upward (+1) or downward (-1), mm."""
+    def height(self, stretch: Stretch, way: int, scale: float) -> float:
+        """How far from the axis the half view reaches upward (+1) or downward (-1), mm; what runs out of a drain is drawn in px."""
         parts = max(abs(s[2]) for p in self.parts(stretch) for shape in p.shapes for s in shape.steps)
         blinded = {b.nozzle for b in self.exchanger.blinds}
-        return max([parts + 10, *(p.end + (70 if p.id in blinded else 22) for p in stretch.items if p.way == way)])
+        usual = {p.id: 26.0 + RING if p.id in blinded else RUNNING / scale if p.id in self.view.open else 22.0 for p in stretch.items}
+        onward = [p.end + max(usual[p.id], self.closing(p).reach) + 6 for p in stretch.items if p.way == way]
+        sideways = [way * p.y + 2 * p.rim + STICKS_OUT for p in stretch.items if p.way == noz.NEAR and self.closing(p).lift]
+        return max([parts + 10, *onward, *sideways])
 
     def left_out(self) -> list[str]:
         """Nozzles, vents and drains that no half view shows."""
@@ -146,7 +164,8 @@ class Assembly:
 
     def _reach(self, end: End, way: int) -> float:
         """The farthest x of that end with all its parts set apart, so that the scale stays the same from step to step."""
-        names = {p.name for p in end.parts if p.shift[0] * way > 0 and (p.name != "bundle" or "bundle" in self.off)}
+        pulled = "bundle" in self.off | self._off(self.beside)
+        names = {p.name for p in end.parts if p.shift[0] * way > 0 and (p.name != "bundle" or pulled)}
         xs = [s[1] + way * _bulge(s) for p in end.parts for shape in p.shapes for s in shape.steps]
         return (max(xs) if way > 0 else min(xs)) + way * APART * len(names)
 

@@ -17,8 +17,9 @@ class BoltCircle:
     """What the sheet shows.
 
     order: every stud once, in the order of tightening, `tools` of them at a time (the last time perhaps fewer). passes: one line of
-    words for each pass box ("Pass 1: 30 %, 185 N·m"). low: studs found low. stop: words beside a STOP sign. width: px; grows where
-    the studs need it.
+    words for each pass box ("Pass 1: 30 %, 185 N·m"). torque: the final torque, one line of words for each unit ("615 N·m",
+    "(455 lbf·ft)"), in the middle under the joint. seen_from: the side the numbers are read from ("from the channel side"). low: studs
+    found low. stop: words beside a STOP sign. width: px; grows where the studs need it.
     """
 
     joint: str
@@ -31,6 +32,8 @@ class BoltCircle:
     low: tuple[int, ...] = ()
     stop: str = ""
     width: int = 720
+    torque: tuple[str, ...] = ()
+    seen_from: str = "from the nut side"
 
     def __post_init__(self) -> None:
         if self.studs < 4:
@@ -42,12 +45,14 @@ class BoltCircle:
 
 
 def bolt_circle(given: BoltCircle) -> str:
-    """SVG: studs numbered clockwise from 12, seen from the nut side; outside them the order of tightening; below, the pass boxes."""
+    """SVG: studs numbered clockwise from 12, seen from the side named; outside them the order of tightening; below, the pass boxes."""
     width = max(float(given.width), least_width(given.studs), LEAST_WIDTH)
     title = given.title or f"{given.joint}: {given.studs} studs, order of tightening"
     groups = [given.order[i : i + given.tools] for i in range(0, given.studs, given.tools)]
     said = ", ".join("-".join(map(str, g)) for g in groups)
-    desc = f"Studs numbered clockwise from 12 o'clock, seen from the nut side. Order: {said}."
+    desc = f"Studs numbered clockwise from 12 o'clock, seen {given.seen_from}. Order: {said}."
+    if given.torque:
+        desc += f" Final torque {' '.join(given.torque)}."
     sheet = Sheet(width, 100, title, desc)
     top = 8.0 + stop_line(sheet, given.stop, width)
     centre = (width / 2, top + 34 + width / 2 - 8)
@@ -112,7 +117,7 @@ def _legend(sheet: Sheet, given: BoltCircle, y: float, width: float) -> float:
     """Where the circle has no room inside for it: how the numbers are read, below."""
     if _roomy(width):
         return y
-    for words in ("Seen from the nut side, clockwise.", *_how(given)):
+    for words in (f"Seen {given.seen_from}, clockwise.", *_how(given)):
         for line in wrap(words, WORD, width - 20):
             y += 24
             sheet.words(width / 2, y - 2, line)
@@ -138,11 +143,17 @@ def _middle(sheet: Sheet, given: BoltCircle, centre: Point, room: float) -> None
     x, y = centre
     lines = [f"{given.studs} studs"]
     if _roomy(sheet.width):
-        said = (f"{given.studs} studs, seen from the nut side", *_how(given))
+        said = (f"{given.studs} studs, seen {given.seen_from}", *_how(given))
         lines = [line for words in said for line in wrap(words, WORD, room * 1.5)]
     large = min(56.0, room * 0.42)
-    foot = y - (large + len(lines) * 24) / 2 + large * 0.8
+    torque = _torque(given, room)
+    tall = large + len(lines) * 24 + sum(size + 4 for _, size in torque) + (6 if torque else 0)
+    foot = y - tall / 2 + large * 0.8
     sheet.words(x, foot, given.joint, large, bold=True)
+    for words, size in torque:
+        foot += size + 4
+        sheet.words(x, foot + 4, words, size, bold=True)
+    foot += 6 if torque else 0
     for i, line in enumerate(lines):
         sheet.words(x, foot + 32 + i * 24, line)
     r = room + 2
@@ -150,6 +161,13 @@ def _middle(sheet: Sheet, given: BoltCircle, centre: Point, room: float) -> None
     p0, p1 = _at(centre, r, a0), _at(centre, r, a1)
     sheet.path(f"M{num(p0[0])},{num(p0[1])}A{num(r)},{num(r)} 0 0 1 {num(p1[0])},{num(p1[1])}", "mid")
     sheet.arrow(_at(centre, r, a1 + 16 / r), _at(centre, r, a1 - 4 / r), 18)
+
+
+def _torque(given: BoltCircle, room: float) -> list[tuple[str, float]]:
+    """The lines of the final torque with their sizes: the first large, the others smaller, none wider than the middle."""
+    most = [min(40.0, room * 0.3)] + [26.0] * (len(given.torque) - 1)
+    fitting = [min(size, room * 1.5 / text_width(t, 1, bold=True)) for t, size in zip(given.torque, most, strict=False)]
+    return [(t, round(max(WORD, size), 1)) for t, size in zip(given.torque, fitting, strict=True)]
 
 
 def _boxes(sheet: Sheet, given: BoltCircle, y: float, width: float) -> float:

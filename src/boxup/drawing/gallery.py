@@ -12,7 +12,7 @@ from boxup.drawing import balloon
 from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
 from boxup.drawing.gasket import gasket
 from boxup.drawing.lift import BundleLift, HeadLift, bundle_lift, head_lift
-from boxup.drawing.section import section
+from boxup.drawing.section import pair, section
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
 from boxup.drawing.view import JointLook, NotDrawn, SectionView
 from boxup.exchanger.file import load
@@ -25,6 +25,7 @@ from boxup.exchanger.ribs import rib_lines
 from boxup.joint.crossover import working_groups
 
 Named = tuple[str, str]
+PACK = 860  # px: a section over the whole sheet of a pack; two beside one another have half of it each
 BOXES = ("Snug, gaps equal all round", "Pass 1: 30 %", "Pass 2: 70 %", "Pass 3: 100 %", "Round: 100 %, until no nut turns")
 
 
@@ -43,7 +44,8 @@ def drawings(path: Path | str) -> list[Named]:
 
 def states(e: Exchanger) -> dict[str, SectionView]:
     """Views of the section through a job, by name."""
-    letters, blinds = e.letters, frozenset(b.id for b in e.blinds if b.use == "test")
+    letters, blinds = e.letters, frozenset(b.id for b in e.blinds)
+    process = frozenset(b.id for b in e.blinds if b.use == "process")
     front = {"channel", "channel cover"} if letters.front == "A" else {"bonnet"}
     rear = {"S": {"shell cover", "floating head", "split ring"}, "M": {"rear bonnet"}}.get(letters.rear, set())
     ids = [j.id for j in e.joints]
@@ -63,10 +65,11 @@ def states(e: Exchanger) -> dict[str, SectionView]:
             stop="Nobody in front of a cover or a blind while the pressure is on.",
         ),
     }  # fmt: skip
+    found["names only"] = SectionView(names_only=True, blinds=process, width=PACK)
     off = {j: JointLook("off") for j in ids}
     if not letters.fixed:
         bare = frozenset(front | rear | {"bundle"})
-        found["before the bundle"] = SectionView(joints=off, off=bare, gaskets=_before(e))
+        found["before the bundle"] = SectionView(joints=off, off=bare, gaskets=_before(e), blinds=process)
     if letters.rear == "S":
         bare = frozenset(front | rear)
         rings = frozenset({"front ring", "rear ring"})
@@ -82,10 +85,44 @@ def _sections(e: Exchanger) -> Iterator[Named]:
     for name, view in states(e).items():
         yield f"section, {name}", section(e, view)
         yield f"section, {name} 360", section(e, replace(view, width=360, narrow=True))
+    for name, (before, after) in steps(e).items():
+        for width in (PACK, PACK // 2):
+            first, second = pair(e, replace(before, width=width), replace(after, width=width))
+            yield f"step {name}, before {width}", first
+            yield f"step {name}, after {width}", second
+
+
+def steps(e: Exchanger) -> dict[str, tuple[SectionView, SectionView]]:
+    """Views before and after some steps, by what is done."""
     front = "channel" if e.letters.front == "A" else "bonnet"
-    step = SectionView(off=frozenset({front}), mover=front, moving="in", balloons=False, width=560)
-    yield "step, before", section(e, step)
-    yield "step, after", section(e, replace(step, off=frozenset({"channel cover"} if front == "channel" else ()), mover=""))
+    process, test = (frozenset(b.id for b in e.blinds if b.use == use) for use in ("process", "test"))
+    shell = frozenset(b.id for b in e.blinds if b.use == "test" and any(n.id == b.nozzle and n.side == "shell" for n in e.nozzles))
+    rear = {"S": {"shell cover", "floating head", "split ring"}, "M": {"rear bonnet"}}.get(e.letters.rear, set())
+    ring = frozenset({"rear ring"} if e.letters.rear == "S" else {"front ring"} if e.letters.rear == "U" else ())
+    bare = SectionView(balloons=False)
+    away = frozenset({front} | rear)
+    drains = {side: frozenset(o.id for o in e.openings if o.side == side) for side in ("shell", "tube")}
+    tested = replace(bare, blinds=process | test, rings=ring, off=frozenset(rear))
+    found = {
+        "blinds in": (bare, replace(bare, blinds=process)),
+        "channel off": (replace(bare, blinds=process, mover=front, moving="off"), replace(bare, blinds=process, off=frozenset({front}))),
+        "test blinds in": (
+            replace(bare, blinds=process, off=away, rings=ring),
+            replace(bare, blinds=process | shell, off=away, rings=ring),
+        ),
+        "shell under pressure": (
+            tested, replace(tested, pressed="shell", pressure="22.4 bar", open=drains["tube"]),
+        ),
+        "tube side under pressure": (
+            replace(bare, blinds=process | test),
+            replace(bare, blinds=process | test, pressed="tube", pressure="31.3 bar", open=drains["shell"]),
+        ),
+    }  # fmt: skip
+    if not e.letters.fixed:
+        found["bundle in"] = (
+            replace(bare, blinds=process, off=away | {"bundle"}, mover="bundle"), replace(bare, blinds=process, off=away),
+        )  # fmt: skip
+    return found
 
 
 def _joints(e: Exchanger) -> Iterator[Named]:
@@ -98,7 +135,11 @@ def _joints(e: Exchanger) -> Iterator[Named]:
             for tools, width in ((1, 720), (2, 360), (4, 720)):
                 order = tuple(s for group in working_groups(n, tools) for s in group)
                 title = f"{e.identity.tag} {j.id}: order of tightening"
-                given = BoltCircle(j.id, n, order, tools, BOXES, title=title, low=(3, 4) if tools == 2 else (), width=width)
+                given = BoltCircle(
+                    j.id, n, order, tools, BOXES, title=title, low=(3, 4) if tools == 2 else (), width=width,
+                    torque=("615 N·m", "(455 lbf·ft)") if tools < 4 else (),
+                    seen_from="from the rear" if j.ribs_end == "rear" else "from the channel side",
+                )  # fmt: skip
                 yield f"bolt circle {j.id}, {tools} at a time", bolt_circle(given)
 
 
@@ -106,13 +147,19 @@ def _tubesheets(e: Exchanger) -> Iterator[Named]:
     layout = layout_of(e)
     if isinstance(layout, Missing) or not layout.tubes or e.tubes.od is None:
         return
-    ends: tuple[End, ...] = ("front",) if e.letters.rear == "U" else ("front", "rear")
+    bent = e.letters.rear == "U"
+    below = {(round(t.x, 1), round(-t.y, 1)): t.id for t in layout.tubes}
+    legs = [(t.id, below[round(t.x, 1), round(t.y, 1)]) for t in layout.tubes if t.y > 0 and (round(t.x, 1), round(t.y, 1)) in below]
+    pairs = tuple(legs) if bent else ()  # the leg below: made up here, for the words only
+    shown = pairs[0] if pairs else (layout.tubes[len(layout.tubes) // 3].id,)  # where the file names none
+    ends: tuple[End, ...] = ("front",) if bent else ("front", "rear")
     for end in ends:
         lines = rib_lines(e, end)
         radius = _seen_radius(e, end, max((t.x**2 + t.y**2) ** 0.5 for t in layout.tubes) + e.tubes.od.to("mm"))
         view = TubesheetView(
             e.identity.tag, layout.tubes, e.tubes.od.to("mm"), radius, () if isinstance(lines, Missing) else lines, end,
-            e.plugged, e.to_plug or (layout.tubes[len(layout.tubes) // 3].id,), " ".join(f.text for f in layout.findings),
+            e.plugged, e.to_plug or shown, " ".join(f.text for f in layout.findings),
+            pairs=pairs,
         )  # fmt: skip
         yield f"tubesheet, {end}", tubesheet(view)
         yield f"tubesheet, {end} 360", tubesheet(replace(view, width=360))

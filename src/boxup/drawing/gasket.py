@@ -44,6 +44,14 @@ def ribs_of_gasket(exchanger: Exchanger, joint: Joint) -> tuple[RibLine, ...]:
     return () if isinstance(lines, Missing) else lines
 
 
+def plain_ring(exchanger: Exchanger, joint: Joint) -> bool:
+    """The gasket has no ribs: its joint carries none, or the passes leave none at that end (the rear of two passes)."""
+    if joint.ribs_end not in ("front", "rear"):
+        return True
+    end: End = "front" if joint.ribs_end == "front" else "rear"
+    return rib_lines(exchanger, end) == ()
+
+
 def _draw(sheet: Sheet, joint: Joint, ribs: tuple[RibLine, ...], at: Point, outer: float) -> float:
     """Ring and ribs in solid ink; gives px a mm."""
     g = joint.gasket
@@ -124,7 +132,9 @@ def _words(sheet: Sheet, exchanger: Exchanger, joint: Joint, y: float, note: str
     assert g is not None
     what = ", ".join(filter(None, (g.kind, g.metal, g.facing)))
     sizes = f"{_said(g.thickness)} thick" if g.thickness else "thickness not given"
-    if joint.ribs_end:
+    if plain_ring(exchanger, joint):
+        sizes += ", plain ring"
+    else:
         sizes += f", ribs {_said(g.rib_width)} wide" if g.rib_width else ", rib width not given"
     lines: list[tuple[str, bool]] = [(f"{joint.id}, {joint.between}", True)]
     lines += [(t, False) for t in (what, sizes, *faces(exchanger, joint), note) if t]
@@ -138,9 +148,10 @@ def _words(sheet: Sheet, exchanger: Exchanger, joint: Joint, y: float, note: str
 def faces(exchanger: Exchanger, joint: Joint) -> list[str]:
     """Seen from where, what lies behind it, and when it goes on."""
     said = ["Seen from the front."]
-    if joint.ribs_end == "rear":
+    ribs = not plain_ring(exchanger, joint)
+    if ribs and joint.ribs_end == "rear":
         said = ["Seen from the front. From the rear, where you stand to fit it, it is the mirror image."]
-    if joint.ribs_end:
+    if ribs:
         said.append("Ribs into their grooves on both faces; tab at 12.")
     if joint.kind == TUBESHEET_SHELL and not exchanger.letters.fixed:
         said.append("On before the bundle: once the bundle is in, it cannot be reached.")
@@ -151,6 +162,12 @@ def _desc(exchanger: Exchanger, joint: Joint) -> str:
     ribs = ribs_of_gasket(exchanger, joint)
     g = joint.gasket
     assert g is not None
-    count = f"{len(ribs)} rib{'s' if len(ribs) != 1 else ''}" if ribs else "no rib"
+    count = (
+        f"{len(ribs)} rib{'s' if len(ribs) != 1 else ''}"
+        if ribs
+        else "plain ring"
+        if plain_ring(exchanger, joint)
+        else "ribs as its drawing shows them"
+    )
     where = "; ".join(f"{'level' if r.way == 'H' else 'upright'} rib between passes {r.between[0]} and {r.between[1]}" for r in ribs)
     return f"OD {_said(g.od)}, ID {_said(g.id_)}, {count}. {where}".strip() + (". " if where else "") + " ".join(faces(exchanger, joint))

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
+from math import cos, pi, sin
 
 from boxup.drawing.hatch import hatch
 from boxup.drawing.part import Shape, Spot
@@ -102,6 +104,16 @@ class Half:
         xs, ys = [self.x(s[1]) for s in shape.steps], [self.y(s[2]) for s in shape.steps]
         return Box(min(xs), min(ys), max(xs), max(ys))
 
+    def bows(self, shape: Shape) -> Iterator[Box]:
+        """The ground along the half round ends of a shape, px, piece by piece."""
+        for before, s in pairwise(shape.steps):
+            if len(s) == 7:
+                way = 1 if (s[6] == 1) == (s[2] < before[2]) else -1
+                middle, half = (before[2] + s[2]) / 2, abs(before[2] - s[2]) / 2
+                at = [(s[1] + way * s[3] * sin(pi * i / 16), middle + half * cos(pi * i / 16)) for i in range(17)]
+                for a, b in pairwise([self.at(q) for q in at]):
+                    yield Box(min(a[0], b[0]) - 2, min(a[1], b[1]), max(a[0], b[0]) + 2, max(a[1], b[1]))
+
     def hatch(self, outline: Iterable[Point], gap: Box | None = None) -> None:
         """Hatch a room, leaving `gap` (px) free."""
         self.sheet.segments(hatch([self.at(p) for p in outline], gap), "hatch")
@@ -109,18 +121,6 @@ class Half:
     def void(self, outline: Iterable[Point]) -> None:
         """Nothing behind shows through here."""
         self.sheet.run([self.at(p) for p in outline], "none", "ground", close=True)
-
-    def seen_on_end(self, x: float, y: float, rim: float, half: float, near: bool) -> None:
-        """A nozzle on the side: its circles; dashed on the far side. rim 0: a small pipe."""
-        pen, fill = ("thin", "ground") if near else ("hidden", "none")
-        if rim:
-            self.sheet.circle(self.at((x, y)), rim * self.scale, pen, fill)
-        self.sheet.circle(self.at((x, y)), max(half * self.scale, 5.0), pen, fill)
-
-    def running(self, x: float, y: float, way: int) -> None:
-        """Three short strokes out of an open vent or drain."""
-        cx, end, out = self.x(x), self.y(y), -way
-        self.sheet.segments((((cx + d * 5, end + out * 4), (cx + d * 8, end + out * 16)) for d in (-1, 0, 1)), "thin")
 
     def zigzag(self, x: float, reach: float) -> None:
         """The break line at x, `reach` mm either way from the axis."""

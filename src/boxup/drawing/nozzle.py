@@ -1,16 +1,17 @@
-"""Nozzles, vents, drains and blinds, each on the part it belongs to."""
+"""Nozzles, vents and drains, each on the part it belongs to."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from math import cos, pi
 
 from boxup.drawing.frame import Frame, mm, pipe_across
 from boxup.drawing.part import Shape, poly, rect
 from boxup.drawing.svg import Point
-from boxup.exchanger.model import Blind, Nozzle, Opening
+from boxup.exchanger.model import Nozzle, Opening
 
-NECK, FLANGE, STUB = 150.0, 38.0, 88.0  # mm as drawn: neck and flange of a nozzle, length of a small pipe
+NECK, FLANGE, STUB = 130.0, 38.0, 88.0  # mm as drawn: neck and flange of a nozzle, length of a small pipe
 WALL = 9.0
 UP, DOWN, NEAR, AWAY = 1, -1, 0, 2  # NEAR: on the side that is seen; AWAY: on the far side
 
@@ -51,9 +52,17 @@ class Placed:
 
 
 def placed(f: Frame) -> list[Placed]:
-    """All nozzles, vents and drains whose place the file gives."""
+    """All nozzles, vents and drains whose place the file gives, those on the far side first: what is near is painted over them."""
     found = [_nozzle(f, n) for n in f.exchanger.nozzles] + [_opening(f, o) for o in f.exchanger.openings]
-    return [p for p in found if p]
+    return sorted(_beside([p for p in found if p]), key=lambda p: p.way != AWAY)
+
+
+def _beside(found: list[Placed]) -> Iterable[Placed]:
+    """A nozzle on the far side that one on the near side would hide stands a little forward and below, so that its edge is seen."""
+    near = [p for p in found if p.way == NEAR and not p.small]
+    for p in found:
+        hidden = p.way == AWAY and not p.small and any(abs(p.x - n.x) < n.rim and abs(p.y - n.y) < n.rim for n in near)
+        yield replace(p, x=p.x - p.rim * 0.6, y=p.y - p.rim * 0.4) if hidden else p
 
 
 def _way(clock: float) -> int:
@@ -113,13 +122,13 @@ def neck(p: Placed) -> list[Shape]:
 
 
 def pipe(p: Placed, is_open: bool) -> list[Shape]:
-    """A small vent or drain: shut with its plug, or open."""
+    """A small vent or drain: shut, with its cap in black, or open."""
     if not (p.small and p.upright):
         return []
     s, top = p.way, p.end
     shapes = [poly("bare", (p.x + side * p.half, s * p.radius), (p.x + side * p.half, s * top), closed=False) for side in (1, -1)]
     if not is_open:
-        shapes.append(rect("ink", p.x - p.rim, s * (top - 4), p.x + p.rim, s * (top + 22)))
+        shapes.append(rect("ink", p.x - p.rim, s * (top - 10), p.x + p.rim, s * (top + 22)))
     return shapes
 
 
@@ -127,17 +136,3 @@ def room(p: Placed) -> list[Point]:
     """The bore of the neck, for hatching."""
     inside, a, b = p.half - WALL, p.way * (p.radius - 14), p.way * p.end
     return [(p.x - inside, a), (p.x - inside, b), (p.x + inside, b), (p.x + inside, a)]
-
-
-def paddle(p: Placed, blind: Blind, side: int = 1) -> list[Shape]:
-    """A blind in the nozzle: a bar across the face, its handle to the rear (side 1) or to the front (-1)."""
-    if not p.upright:
-        return []
-    s, face = p.way, p.end + 8
-    thick = max(mm(blind.thickness, 22.0), 24.0)
-    far = p.rim + 62
-    return [
-        rect("ink", p.x - p.rim + 8, s * face, p.x + p.rim - 4, s * (face + thick)),
-        rect("ink", p.x + side * (p.rim - 4), s * (face + thick * 0.25), p.x + side * (far - 26), s * (face + thick * 0.75)),
-        rect("metal", p.x + side * (far - 26), s * (face - 6), p.x + side * (far + 14), s * (face + thick + 6)),
-    ]

@@ -85,9 +85,7 @@ def poly(kind: Kind, *points: Point, closed: bool = True) -> Shape:
 
 def flipped(shape: Shape) -> Shape:
     """The same below the axis."""
-    turned: list[Step] = [
-        (s[0], s[1], -s[2]) if len(s) == 3 else (s[0], s[1], -s[2], s[3], s[4], s[5], 1 - s[6]) for s in shape.steps
-    ]
+    turned: list[Step] = [(s[0], s[1], -s[2]) if len(s) == 3 else (s[0], s[1], -s[2], s[3], s[4], s[5], 1 - s[6]) for s in shape.steps]
     return replace(shape, steps=tuple(turned))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from boxup.drawing.svg import WORD, Point, Sheet, text_width
 
@@ -42,13 +43,14 @@ class Place:
     y: float
     anchor: str = "middle"
     far: bool = False  # so far off that a line must lead to what it names
+    tip: Point | None = None  # where that line ends, when not where the others of its list do
 
 
 class Ground:
     """What is already taken on a sheet."""
 
     def __init__(self, whole: Box) -> None:
-        self.whole, self.taken = whole, list[Box]()
+        self.whole, self.taken, self.words = whole, list[Box](), list[Box]()
 
     def take(self, *boxes: Box) -> None:
         """Nothing more may stand there."""
@@ -69,18 +71,37 @@ class Ground:
         """
         for p in places:
             box = text_box(p.x, p.y, text, WORD, p.anchor, bold)
-            if self.free(box):
+            foot, end = _foot(box, p.tip or tip), p.tip or tip
+            if self.free(box) and not (p.far and self._on_words(foot, end)):
                 self.take(box)
+                self.words.append(box)
                 if clear:
                     sheet.rect(box.left - 1, box.top, box.right - box.left + 2, box.bottom - box.top, "none", "ground")
                 if p.far:
-                    middle = (box.left + box.right) / 2
-                    foot = box.bottom + 2 if tip[1] > box.bottom else box.top - 2
-                    sheet.line((middle, foot), tip, "thin")
-                    self.take(Box(min(middle, tip[0]) - 1, min(foot, tip[1]), max(middle, tip[0]) + 1, max(foot, tip[1])))
+                    sheet.line(foot, end, "thin")
+                    self.take(*along(foot, end))
                 sheet.words(p.x, p.y, text, anchor=p.anchor, bold=bold)
                 return True
         return False
+
+    def _on_words(self, a: Point, b: Point) -> bool:
+        """A line from a to b would cross words that stand already."""
+        return any(piece.meets(w, 1) for piece in along(a, b) for w in self.words)
+
+
+def _foot(box: Box, tip: Point) -> Point:
+    """Where the line from a word starts: at the edge that looks to the tip, as near to it as the word reaches."""
+    if box.top <= tip[1] <= box.bottom:
+        return (box.left - 2 if tip[0] < box.left else box.right + 2), (box.top + box.bottom) / 2
+    inset = min(8.0, (box.right - box.left) / 2)
+    x = min(max(tip[0], box.left + inset), box.right - inset)
+    return x, box.bottom + 2 if tip[1] > box.bottom else box.top - 2
+
+
+def along(a: Point, b: Point, n: int = 8) -> list[Box]:
+    """The ground along a line, piece by piece."""
+    at = [(a[0] + (b[0] - a[0]) * i / n, a[1] + (b[1] - a[1]) * i / n) for i in range(n + 1)]
+    return [Box(min(p[0], q[0]) - 1, min(p[1], q[1]), max(p[0], q[0]) + 1, max(p[1], q[1])) for p, q in pairwise(at)]
 
 
 def spread(wanted: list[float], room: list[float], low: float, high: float) -> list[float]:

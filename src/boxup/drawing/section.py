@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
+from boxup.core.quantity import Quantity
 from boxup.drawing import balloon as ball
 from boxup.drawing import nozzle as noz
 from boxup.drawing import pressure
 from boxup.drawing import shell as body
-from boxup.drawing.assembly import Assembly, Stretch, shifted
+from boxup.drawing.assembly import Assembly, Stretch
+from boxup.drawing.blind import STICKS_OUT
 from boxup.drawing.frame import APART
 from boxup.drawing.half import Half
 from boxup.drawing.labels import label
+from boxup.drawing.mouth import mouth
 from boxup.drawing.part import Spot, moved
-from boxup.drawing.place import Box, Ground, spread, text_box
+from boxup.drawing.place import Box, Ground, along, spread, text_box
 from boxup.drawing.stop import stop_line
 from boxup.drawing.svg import WORD, Point, Sheet, text_width, wrap
 from boxup.drawing.view import JointLook, SectionView
@@ -29,6 +33,36 @@ def section(exchanger: Exchanger, view: SectionView) -> str:
     return _Section(Assembly(exchanger, view)).draw()
 
 
+def pair(exchanger: Exchanger, before: SectionView, after: SectionView) -> tuple[str, str]:
+    """SVGs of two views that stand side by side: one size, one scale, every part that did not move at the same place in both.
+
+    The blinds that come or go between the two get their numbers first. Raises NotDrawn as `section` does; ValueError when the views
+    differ in width or form.
+    """
+    if (before.width, before.narrow, before.balloons) != (after.width, after.narrow, after.balloons):
+        raise ValueError("two views of a pair must have one width, and both be narrow or wide, with balloons or without")
+    views = (Assembly(exchanger, before, after), Assembly(exchanger, after, before))
+    tried = [_Section(a) for a in views]
+    for t in tried:
+        t.draw()
+    rooms = tried[0].room.with_(tried[1].room)
+    first, second = (_Section(a, rooms).draw() for a in views)
+    return first, second
+
+
+@dataclass(slots=True)
+class _Rooms:
+    """The heights a drawing needs, px: the sign over it; for each row its balloons, its halves above and below the axis, and its foot."""
+
+    stop: float = 0.0
+    rows: list[tuple[float, float, float, float]] = field(default_factory=list)
+
+    def with_(self, other: _Rooms) -> _Rooms:
+        """What is room enough for both."""
+        rows = [(max(a[0], b[0]), max(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3])) for a, b in zip(self.rows, other.rows, strict=True)]
+        return _Rooms(max(self.stop, other.stop), rows)
+
+
 @dataclass(slots=True)
 class _Column:
     """A balloon with its words, over its joint."""
@@ -42,20 +76,23 @@ class _Column:
 
 
 class _Section:
-    def __init__(self, a: Assembly) -> None:
+    def __init__(self, a: Assembly, given: _Rooms | None = None) -> None:
         self.a, self.view, self.f = a, a.view, a.f
         self.sheet = Sheet(self.view.width, 100, f"{a.exchanger.identity.tag}, {a.exchanger.letters.short}, in section", describe(a))
         if self.view.links:
             self.sheet.role = "group"  # what is inside a picture cannot be reached from the keyboard; what is in a group can
         self.ground = Ground(Box(2, 2, self.view.width - 2, 1e6))
         self.without: list[str] = []
+        self.given, self.room = given, _Rooms()
         spans = [s.span for s in a.stretches]
         room = self.view.width - 2 * MARGIN
         self.scale = room / max(spans) if self.view.narrow else (room - BETWEEN) / sum(spans)
+        self.looks = _looks(a)
 
     def draw(self) -> str:
         front, rear = self.a.stretches
-        y = MARGIN + stop_line(self.sheet, self.view.stop, self.view.width)
+        self.room.stop = stop_line(self.sheet, self.view.stop, self.view.width)
+        y = MARGIN + (self.given or self.room).stop
         if self.view.narrow:
             y = self._row([(front, MARGIN)], y) + 14
             y = self._row([(rear, self.view.width - MARGIN - rear.span * self.scale)], y)
@@ -69,23 +106,41 @@ class _Section:
     def _row(self, placed: list[tuple[Stretch, float]], y: float) -> float:
         """One row of half views with their balloons above them; gives the foot of the row."""
         heads = [self._columns(s, left) for s, left in placed]
-        top = y + self._balloons([c for head in heads for c in head], y)
-        above, below = (max(self.a.height(s, way) for s, _ in placed) * self.scale for way in (1, -1))
-        words = 26.0 if self.view.balloons else 4.0
-        axis = top + words + above
+        columns = [c for head in heads for c in head]
+        above, below = (max(self.a.height(s, way, self.scale) for s, _ in placed) * self.scale for way in (1, -1))
+        needs = (self._head(columns), above, below, self._foot(placed))
+        self.room.rows.append(needs)
+        head, above, below, under = self.given.rows[len(self.room.rows) - 1] if self.given else needs
+        self._balloons(columns, y)
+        words = self._words()
+        top, axis = y + head, y + head + words + above
+        foot = axis + below + words
+        self.ground.whole = Box(2, y - 8, self.view.width - 2, foot + under)
         halves = [Half(self.sheet, s.start, s.stop, left, axis, self.scale) for s, left in placed]
         for (stretch, _), half in zip(placed, halves, strict=True):
             self._half(stretch, half)
-        for head, half in zip(heads, halves, strict=True):
-            for column in head:
+        for said, half in zip(heads, halves, strict=True):
+            for column in said:
                 self._leader(column, half, top)
-        foot = axis + below + words
-        if self.view.balloons:
-            for (stretch, _), half in zip(placed, halves, strict=True):
-                self.without += label(self.a, stretch, half, self.sheet, self.ground)
-            if len(halves) == 2:
-                foot = self._length(halves[0], halves[1], foot)
-        return self._arrow(list(zip([s for s, _ in placed], halves, strict=True)), foot) if self.view.mover else foot
+        if len(halves) == 2:
+            self._length(halves[0], halves[1], foot)
+        self._arrow(list(zip([s for s, _ in placed], halves, strict=True)), foot)
+        for (stretch, _), half in zip(placed, halves, strict=True):
+            self.without += label(self.a, stretch, half, self.sheet, self.ground)
+        return foot + under
+
+    def _words(self) -> float:
+        """px over and under the halves for numbers and names."""
+        views = (self.view, self.a.beside)
+        if any(v.balloons or v.rings or v.open for v in views):
+            return 26.0
+        return 8.0 if any(v.blinds for v in views) else 4.0
+
+    def _foot(self, placed: list[tuple[Stretch, float]]) -> float:
+        """px under the halves for the arrow or the length of the tubes."""
+        length = len(placed) == 2 and self.view.balloons and self._straight() is not None
+        moved = self.view.mover and any(p.name == self.view.mover for s, _ in placed for p in s.end.parts)
+        return max(24.0 if length else 0.0, 28.0 if moved else 0.0)
 
     # ------------------------------------------------------------------ one half view
 
@@ -101,7 +156,7 @@ class _Section:
         for spot in stretch.end.spots:
             self._joint(spot, half)
         for item in stretch.items:
-            self._item(item, half)
+            mouth(self.a, item, half, self.sheet)
         self._break(stretch, half)
         if gap:
             gap.write(self.sheet)
@@ -131,6 +186,7 @@ class _Section:
                             half.void(room.outline)
                 half.paint(shapes, phantom=gone)
             self.ground.take(*(half.box(s) for s in shapes if s.kind == "metal" or s.straight))
+            self.ground.take(*(box for s in shapes for box in half.bows(s)))
 
     def _joint(self, spot: Spot, half: Half) -> None:
         closed = self.a.closed(spot)
@@ -139,55 +195,47 @@ class _Section:
         if closed:
             half.studs(spot)
 
-    def _item(self, item: noz.Placed, half: Half) -> None:
-        p, gone = shifted(item, self.a.shift_of(item.part)), item.part in self.a.off
-        is_open = p.id in self.view.open and not gone
-        with self.sheet.group(nozzle=p.id), self.sheet.link(self.view.links.get(p.id)):
-            half.paint(noz.neck(p), phantom=gone)
-            half.paint(noz.pipe(p, is_open), phantom=gone)
-            if not p.upright and not gone:
-                half.seen_on_end(p.x, p.y, 0 if p.small else p.rim, p.half, near=p.way == noz.NEAR)
-            if is_open and p.small and p.upright:
-                half.running(p.x, p.way * p.end, p.way)
-        if blind := self.a.blind(item):
-            with self.sheet.group(blind=blind.id), self.sheet.link(self.view.links.get(blind.id)):
-                half.paint(noz.paddle(p, blind, self.a.handle(item)))
-                if p.way == noz.NEAR:
-                    self.sheet.circle(half.at((p.x, p.y)), p.half * self.scale, "none", "ink")
-
     def _break(self, stretch: Stretch, half: Half) -> None:
-        half.zigzag(stretch.stop if stretch.name == "front" else stretch.start, self.f.bore + self.f.wall + 45)
+        at, reach = (stretch.stop if stretch.name == "front" else stretch.start), self.f.bore + self.f.wall + 45
+        half.zigzag(at, reach)
+        self.ground.take(Box(half.x(at) - 8, half.y(reach), half.x(at) + 8, half.y(-reach)))
 
     # ------------------------------------------------------------------ balloons
 
     def _columns(self, stretch: Stretch, left: float) -> list[_Column]:
         """A column for each joint of this half view that has a balloon, from the front to the rear."""
-        spots = sorted((s for s in stretch.end.spots if s.joint in self.view.joints), key=lambda s: self.a.target(s)[0])
+        spots = sorted((s for s in stretch.end.spots if s.joint in self.looks), key=lambda s: self.a.target(s)[0])
         if not spots or not self.view.balloons:
             return []
         most, right = self.view.width - 4.0, left + stretch.span * self.scale
         low, high = (4.0, most) if self.view.narrow else (max(4.0, left - 6), min(right + 6, most))
         size, share = 60.0 if self.view.narrow else 72.0, (high - low) / len(spots)
-        looks = [self.view.joints[s.joint] for s in spots]
-        lines = [[t for words in (look.word, look.low_words) if words for t in wrap(words, WORD, min(share - 10, 150))] for look in looks]
-        wide = [max(text_width(t, WORD) + 14 for t in said) for said in lines]
+        looks = [self.looks[s.joint] for s in spots]
+        said = [() if self.view.names_only else (k.word, k.low_words) for k in looks]
+        lines = [[t for words in told if words for t in wrap(words, WORD, min(share - 10, 150))] for told in said]
+        wide = [max((text_width(t, WORD) + 14 for t in written), default=0.0) for written in lines]
         rooms = [min(share, max(2 * ball.reach(size, k), w)) for k, w in zip(looks, wide, strict=True)]
         centres = spread([left + (self.a.target(s)[0] - stretch.start) * self.scale for s in spots], rooms, low, high)
         return [_Column(s, k, c, size, t) for s, k, c, t in zip(spots, looks, centres, lines, strict=True)]
 
-    def _balloons(self, columns: list[_Column], y: float) -> float:
-        """Words and centres of the row of balloons from y down; gives its height. The balloons follow with their lines."""
+    def _head(self, columns: list[_Column]) -> float:
+        """px that the row of balloons and its words take."""
         if not columns:
             return 0.0
-        tall = max(len(c.lines) for c in columns) * LINE
-        far = max(ball.reach(c.size, c.look) for c in columns)
+        return self._over(columns) + max(c.size / 2 + (16 if c.look.findings else 0) for c in columns) + 26
+
+    def _over(self, columns: list[_Column]) -> float:
+        """px from the head of the row to the centres of its balloons."""
+        return max(len(c.lines) for c in columns) * LINE + max(ball.reach(c.size, c.look) for c in columns)
+
+    def _balloons(self, columns: list[_Column], y: float) -> None:
+        """Words and centres of the row of balloons from y down. The balloons follow with their lines."""
         for c in columns:
-            c.at = (c.x, y + tall + far)
+            c.at = (c.x, y + self._over(columns))
             foot = c.at[1] - ball.reach(c.size, c.look) - 5
             for i, line in enumerate(c.lines):
                 self.sheet.words(c.x, foot - (len(c.lines) - 1 - i) * LINE, line)
                 self.ground.take(text_box(c.x, foot - (len(c.lines) - 1 - i) * LINE, line))
-        return tall + far + max(c.size / 2 + (16 if c.look.findings else 0) for c in columns) + 26
 
     def _leader(self, c: _Column, half: Half, top: float) -> None:
         """From the joint straight up clear of the nozzles, then across to its balloon; the balloon is drawn over its end."""
@@ -195,29 +243,42 @@ class _Section:
         bend = self._clear_of_nozzles(x, half)
         self.sheet.run((c.at, (bend, top), (x, y)), "thin")
         self.sheet.circle((x, y), 4.5, "none", "ink")
-        self.ground.take(Box(min(x, bend) - 2, top, max(x, bend) + 2, y))
+        self.ground.take(Box(min(x, bend) - 2, top, max(x, bend) + 2, y), *along(c.at, (bend, top)))
+        far = ball.reach(c.size, c.look)
+        self.ground.take(Box(c.x - far, c.at[1] - far, c.x + far, c.at[1] + far))
         joint = self.a.exchanger.joint(c.spot.joint)
         studs = int(joint.studs.count.si) if joint.studs and joint.studs.count else 36
         with self.sheet.group(joint=joint.id), self.sheet.link(self.view.links.get(joint.id)):
             ball.draw(self.sheet, c.at, c.size, joint.id, c.look, studs)
 
     def _clear_of_nozzles(self, x: float, half: Half) -> float:
-        """Where a line up from x must stand to pass the nozzle flanges."""
-        for stretch in self.a.stretches:
-            for p in stretch.items:
-                if p.way == noz.UP and not p.small and half.start < p.x < half.stop:
-                    at, rim = half.x(p.x + self.a.shift_of(p.part)), p.rim * self.scale + 5
-                    if abs(x - at) < rim:
-                        return at - rim - 8 if x < at else at + rim + 8
+        """Where a line up from x must stand to pass the nozzle flanges, the spools and the handles of spades."""
+        blocks: list[tuple[float, float]] = []
+        for p in (p for stretch in self.a.stretches for p in stretch.items if p.way == noz.UP and not p.small):
+            if not half.start < p.x < half.stop:
+                continue
+            at, rim, closing = half.x(p.x + self.a.shift_of(p.part)), p.rim * self.scale + 5, self.a.closing(p)
+            blocks.append((at - rim, at + rim))
+            if closing.spool or closing.stays:
+                home, out = half.x(p.x), STICKS_OUT * self.scale if closing.stays else 0.0
+                side = self.a.handle(p)
+                blocks.append((home - rim - (out if side < 0 else 0), home + rim + (out if side > 0 else 0)))
+        for low, high in _joined(blocks):
+            if low < x < high:
+                return low - 8 if x - low < high - x else high + 8
         return x
 
     # ------------------------------------------------------------------ below
 
-    def _length(self, front: Half, rear: Half, foot: float) -> float:
-        """The straight tube length across the break, where the file gives it."""
-        length = self.a.exchanger.tubes.length
-        if length is None or "bundle" in self.a.off:
-            return foot
+    def _straight(self) -> Quantity | None:
+        """The straight tube length, where the file gives it and the bundle is in."""
+        return None if "bundle" in self.a.off else self.a.exchanger.tubes.length
+
+    def _length(self, front: Half, rear: Half, foot: float) -> None:
+        """The straight tube length across the break."""
+        length = self._straight()
+        if length is None or not self.view.balloons:
+            return
         words = f"tubes {length.to('mm'):.0f} mm"
         a, b, y = front.x(-self.f.sheet), rear.x(self.f.far + self.f.far_sheet), foot + 12
         middle, half = (a + b) / 2, text_width(words, WORD) / 2 + 8
@@ -226,9 +287,9 @@ class _Section:
         self.sheet.arrow((a, y), (middle, y))
         self.sheet.arrow((b, y), (middle, y))
         self.sheet.words(middle, y + 6, words)
-        return y + 12
+        self.ground.take(Box(a, y - 10, b, y + 10))
 
-    def _arrow(self, halves: list[tuple[Stretch, Half]], foot: float) -> float:
+    def _arrow(self, halves: list[tuple[Stretch, Half]], foot: float) -> None:
         """A thick arrow under the part that goes in or comes off in this step."""
         for stretch, half in halves:
             for part in stretch.end.parts:
@@ -240,8 +301,26 @@ class _Section:
                 y = foot + 14
                 self.sheet.line((x - way * 36, y), (x + way * 20, y), "thick")
                 self.sheet.arrow((x + way * 40, y), (x, y), 24)
-                return foot + 28
-        return foot
+                self.ground.take(Box(x - 42, y - 8, x + 42, y + 8))
+                return
+
+
+def _looks(a: Assembly) -> Mapping[str, JointLook]:
+    """The joints that have a balloon, and how each is drawn."""
+    if not a.view.names_only:
+        return a.view.joints
+    return {j: JointLook("in") for j in a.view.joints or [j.id for j in a.exchanger.joints]}
+
+
+def _joined(blocks: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Stretches that overlap or leave no room for a line between them, as one."""
+    found: list[tuple[float, float]] = []
+    for low, high in sorted(blocks):
+        if found and low < found[-1][1] + 16:
+            found[-1] = (found[-1][0], max(found[-1][1], high))
+        else:
+            found.append((low, high))
+    return found
 
 
 def describe(a: Assembly) -> str:
@@ -256,7 +335,19 @@ def describe(a: Assembly) -> str:
         said.append(f"{v.pressed.capitalize()} side under pressure{', ' + v.pressure if v.pressure else ''}.")
     if v.stop:
         said.append(f"STOP: {v.stop}")
-    said += [f"{j}: {', '.join(filter(None, (look.word, look.low_words)))}." for j, look in sorted(v.joints.items())]
+    if v.names_only:
+        said.append(f"Joints by number, nothing said of how they stand: {', '.join(_looks(a))}.")
+    else:
+        said += [f"{j}: {', '.join(filter(None, (look.word, look.low_words)))}." for j, look in sorted(v.joints.items())]
+    said += _closed(a)
+    said += [f"Open: {', '.join(sorted(v.open))}."] if v.open else []
     if missing := a.left_out():
         said.append(f"Not shown, because it lies in the part left out or its place is not given: {', '.join(missing)}.")
     return " ".join(said)
+
+
+def _closed(a: Assembly) -> list[str]:
+    """The blinds that are in, by use."""
+    kinds = (("process", "Process blinds in"), ("test", "Test blinds in"))
+    found = [(words, sorted(b.id for b in a.exchanger.blinds if b.use == use and b.id in a.view.blinds)) for use, words in kinds]
+    return [f"{words}: {', '.join(ids)}." for words, ids in found if ids]

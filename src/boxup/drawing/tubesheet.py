@@ -51,7 +51,8 @@ class TubesheetView:
 
     holes: all of them, seen from the front. hole: their diameter, mm. radius: of the tubesheet, mm. ribs: where the pass plates bear.
     end: the end it is seen from; the rear is the mirror image, numbers unchanged. plugged, to_plug: ids such as "9-14"; an id that is
-    no hole is refused. note: a sentence below ("a plain layout of ours, a sketch"). links: target by hole id.
+    no hole is refused. pairs: the two holes of each U-tube among them; the legend then names U-tubes, "9-1 + 10-1". note: a sentence
+    below ("a plain layout of ours, a sketch"). links: target by hole id.
     """
 
     tag: str
@@ -64,6 +65,7 @@ class TubesheetView:
     to_plug: Collection[str] = ()
     note: str = ""
     width: int = 720
+    pairs: Sequence[tuple[str, str]] = ()
     links: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -112,14 +114,43 @@ def _sides(view: TubesheetView) -> tuple[bool, bool]:
 
 def _desc(view: TubesheetView) -> str:
     said = "; ".join(f"pass {p}: {len(holes)} holes" for p, holes in _zones(view).items())
-    side = "columns from the left" if view.end == "front" else "columns from the right, for it is the mirror image"
-    marks = [f"Plugged: {listed(view.plugged)}." if view.plugged else "", f"To plug: {listed(view.to_plug)}." if view.to_plug else ""]
-    return f"Rows numbered from the top, {side}. {said}. " + " ".join(filter(None, marks))
+    marks = [
+        f"{legend_of(what, ids, view.pairs)}.".capitalize() for what, ids in (("plugged", view.plugged), ("to plug", view.to_plug)) if ids
+    ]
+    return f"Rows numbered from the top. {counted(view)} {said}. " + " ".join(marks)
+
+
+def counted(view: TubesheetView) -> str:
+    """From which side the holes of a row are counted, with one hole as the example."""
+    some = sorted({*view.to_plug, *view.plugged} or {h.id for h in view.holes}, key=_place)
+    row, col = (*_place(some[0]), 1)[:2] if some else (1, 1)
+    side = "left" if view.end == "front" else "right"
+    example = f"{row}-{col} is row {row}, hole {col} from the {side}"
+    if view.end == "front":
+        return f"At the front count columns from the left: {example}."
+    return f"At the rear count columns from the right, for it is the mirror image: {example}. The numbers are those of the front."
+
+
+def legend_of(what: str, ids: Collection[str], pairs: Sequence[tuple[str, str]]) -> str:
+    """`to plug, 2: 9-1, 9-2`; with pairs `to plug, 1 U-tube: 9-1 + 10-1`, then what is in no pair, or has only one of its ends named."""
+    whole = sorted((p for p in pairs if p[0] in ids and p[1] in ids), key=lambda p: _place(p[0]))
+    other = {a: b for p in pairs if p not in whole for a, b in (p, p[::-1])}
+    single = sorted(set(ids) - {i for p in whole for i in p}, key=_place)
+    if not whole and not any(i in other for i in single):
+        return f"{what}, {len(ids)}: {listed(ids)}"
+    words = [f"{a} + {b}" for a, b in whole]
+    words += [f"{i} (its other end {other[i]} is not named)" if i in other else f"hole {i}" for i in single]
+    tubes = len(whole) + len(single)
+    return f"{what}, {tubes} U-tube{'s' if tubes > 1 else ''}: {', '.join(words)}"
+
+
+def _place(id_: str) -> list[int]:
+    return [int(n) for n in re.findall(r"\d+", id_)]
 
 
 def listed(ids: Collection[str]) -> str:
     """Tube numbers row by row: `2-6, 9-14, 14-3`."""
-    return ", ".join(sorted(ids, key=lambda i: [int(n) for n in re.findall(r"\d+", i)]))
+    return ", ".join(sorted(ids, key=_place))
 
 
 class _Map:
@@ -215,16 +246,15 @@ class _Map:
     def legend(self, y: float, said: str) -> float:
         """What the marks mean, and the tubes by name."""
         s, view = self.sheet, self.view
-        order = "columns from the left" if view.end == "front" else "mirror image: columns from the right"
-        lines: list[tuple[str, str]] = [("", f"{said}; rows from the top, {order}")]
+        lines: list[tuple[str, str]] = [("", f"{said}; rows from the top"), ("", counted(view))]
         if len(_zones(view)) > 1:
             lines.append(("", "large number: pass"))
         if self.r >= 5:
             lines.append(("dot", f"every {EVERY}th hole of a row"))
         if view.plugged:
-            lines.append(("plugged", f"plugged, {len(view.plugged)}: {listed(view.plugged)}"))
+            lines.append(("plugged", legend_of("plugged", view.plugged, view.pairs)))
         if view.to_plug:
-            lines.append(("to plug", f"to plug, {len(view.to_plug)}: {listed(view.to_plug)}"))
+            lines.append(("to plug", legend_of("to plug", view.to_plug, view.pairs)))
         if view.note:
             lines.append(("", view.note))
         for mark, words in lines:

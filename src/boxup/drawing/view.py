@@ -74,7 +74,10 @@ class SectionView:
     links: targets for what can be touched, by joint, nozzle, opening or blind id, or part name.
     mover, moving: one part and "in" or "off": an arrow shows which way it goes.
     width: px; narrow: two half views one above the other (for under 700 px).
-    balloons: False leaves out balloons and every word but the pressure: parts only, for small pictures before and after a step.
+    balloons: False, for pictures of steps and tests: no balloon, no number of a nozzle that has nothing to say. Named are the blinds that
+    are in, the test rings, and what stands open, where there is room; what has none is named in the description.
+    names_only: each balloon is a plain circle with the joint's number; nothing is said of how any joint stands. With no joint told,
+    every joint has one.
     stop: words beside a STOP sign over the drawing; empty, no sign.
     """
 
@@ -92,6 +95,7 @@ class SectionView:
     width: int = 1160
     narrow: bool = False
     balloons: bool = True
+    names_only: bool = False
     stop: str = ""
 
     def __post_init__(self) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from types import MappingProxyType
 
@@ -67,16 +67,19 @@ class Card:
 
 
 def explain(code: str, scope: Scope | None = None) -> Card:
-    """The card of a step. With a scope: only what counts for that exchanger, item by item; without: every rule with its condition.
+    """The card of a step. With a scope: only what counts for that exchanger, in its words; without: every rule with its condition.
 
     An unknown code, or one that does not exist in the scope, is a StepError with near matches.
     """
     step = step_of(code)
     if scope is None:
-        return Card(step.code, step, tuple(Wait(rule.before, rule.when.text, rule) for rule in rules() if rule.after == step.code))
+        return Card(step.code, step, tuple(Wait(rule.before, _condition(rule), rule) for rule in rules() if rule.after == step.code))
     wanted = needs(scope)
-    seen = {need.step: need.rule for one in scope.named(code) for need in wanted[one.code]}
-    return Card(code.strip(), step, tuple(Wait(before, "", rule) for before, rule in seen.items()))
+    named = scope.named(code)
+    seen = {need.step: need.rule for one in named for need in wanted[one.code]}
+    said = {one.what(scope.flags) for one in named}
+    here = replace(step, what=said.pop()) if len(said) == 1 else step
+    return Card(code.strip(), here, tuple(Wait(before, "", rule) for before, rule in seen.items()))
 
 
 @cache
@@ -85,8 +88,16 @@ def incidents() -> Mapping[str, Mapping[str, str]]:
     return MappingProxyType({row["incident"]: row for row in read_table("incidents.csv", ("incident", "what"))})
 
 
+def _condition(rule: Rule) -> str:
+    """When a rule counts, and for which items of the two steps."""
+    parts = [] if rule.when.text == "always" else [rule.when.text]
+    parts += [f"of {rule.only.words}"] if rule.only else []
+    parts += [f"for {rule.to.words}"] if rule.to else []
+    return ", ".join(parts) or "always"
+
+
 def _times(step: Step) -> str:
-    where = " ".join(filter(None, (step.kind, f"{step.side} side" if step.side else "")))
+    where = " ".join(filter(None, (step.kind, step.only.words, f"{step.side} side" if step.side else "")))
     return step.per if step.per == "once" else f"each {step.per}" + (f" ({where})" if where else "")
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from boxup.exchanger.joints import group_of
-from boxup.exchanger.model import Exchanger
+from boxup.exchanger.joints import LANTERN_RING, STUFFING_BOX, group_of
+from boxup.exchanger.model import Blind, Exchanger
 from boxup.exchanger.parts import parts
 from boxup.hydro.plan import plan_of
 from boxup.job.scope import Scope, scope_of_lists
@@ -13,12 +13,14 @@ from boxup.job.scope import Scope, scope_of_lists
 Line = Mapping[str, str | None]
 BOLTING = ("hand torque wrench", "hydraulic wrench", "pump", "tensioner")
 TESTS = {"B": "bench", "S1": "bare ends", "T": "tube", "S2": "final shell"}
+# What the order of work calls the joints of a type that stand under another name in the exchanger's own list.
+_KINDS = {"rear cover": "rear head", LANTERN_RING: "rear head", STUFFING_BOX: "packing gland"}
 # The joint that a part is lifted off, by kind; the first of these the exchanger has.
 _LIFTED_AT: dict[str, tuple[str, ...]] = {
     "channel_cover": ("channel cover", "special closure"),
     "channel": ("channel/tubesheet", "tubesheet/shell"),
     "floating_head": ("floating head",),
-    "rear_head": ("rear head",),
+    "rear_head": ("rear head", "shell packing"),
     "rear_cover": ("rear cover", "rear head"),
     "shell_cover": ("shell cover",),
 }
@@ -36,8 +38,8 @@ def lists_of(exchanger: Exchanger) -> dict[str, list[Line]]:
         "joints": _joints(exchanger),
         "nozzles": [{"id": n.id, "kind": "process nozzle", "side": n.side} for n in exchanger.nozzles],
         "gaskets": [{"id": j.gasket.id, "kind": "gasket", "joint": j.id} for j in exchanger.joints if j.gasket],
-        "blinds": [{"id": b.id, "kind": b.use, "side": nozzle_side.get(b.nozzle), "nozzle": b.nozzle} for b in exchanger.blinds],
-        "openings": [{"id": o.id, "kind": "small bore", "side": o.side} for o in exchanger.openings],
+        "blinds": [_blind(b, nozzle_side.get(b.nozzle)) for b in exchanger.blinds],
+        "openings": [{"id": o.id, "kind": "small bore", "side": o.side, "on": o.on} for o in exchanger.openings],
         "lifts": _lifts(exchanger),
         "tools": [{"id": t.id, "kind": "bolting" if t.kind in BOLTING else "gauge"} for t in exchanger.tools if t.kind != "relief valve"],
         "tests": [{"id": t.code, "kind": TESTS[t.code], "side": t.side} for t in plan_of(exchanger)],
@@ -46,11 +48,16 @@ def lists_of(exchanger: Exchanger) -> dict[str, list[Line]]:
     return {name: lines for name, lines in found.items() if lines}
 
 
+def _blind(b: Blind, side: str | None) -> Line:
+    """A test blind closes the nozzle itself; only a process blind may sit at the far end of the spool."""
+    return {"id": b.id, "kind": b.use, "side": side, "nozzle": b.nozzle, "at": b.at if b.use == "process" else "nozzle"}
+
+
 def _joints(exchanger: Exchanger) -> list[Line]:
     lines: list[Line] = []
     owner: dict[str, str] = {}
     for j in exchanger.joints:
-        line = {"id": j.id, "kind": group_of(j.kind), "side": j.sides[0]}
+        line = {"id": j.id, "kind": _KINDS.get(group_of(j.kind), group_of(j.kind)), "side": j.sides[0]}
         if j.studs:
             first = owner.setdefault(j.studs.id, j.id)
             line |= {"studs_of": first} if first != j.id else {}

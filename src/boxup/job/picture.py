@@ -1,4 +1,4 @@
-"""How the exchanger looks before and after a step: what is off, which blinds and rings are in, which side is under pressure.
+"""How the exchanger looks before and after a step: what is off, what is in, what stands open, which side is pressed.
 
 What a step does to the picture is data (`effects.csv`); the drawing room makes a drawing of it.
 """
@@ -8,73 +8,98 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import groupby
 from typing import Literal
 
 from boxup.exchanger.model import Exchanger
-from boxup.job.condition import Condition, parse
-from boxup.job.flags import Flags
+from boxup.job.condition import Condition, check_names, parse
+from boxup.job.flags import Flags, flag_names
+from boxup.job.only import Only, check_only, parse_only
 from boxup.job.scope import Instance
-from boxup.job.table import read_table
+from boxup.job.table import TableError, read_table
 
 Pressed = Literal["", "shell", "tube"]
+DOES = ("off", "on", "gasket", "ring", "ring off", "press", "release", "blinds in", "blinds out", "open", "close")
+DRAWN_OPEN = ("vent", "drain")
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """off: part names; gaskets: joints whose gasket is on while open; blinds: ids; pressed: the side under test."""
+    """off: part names; gaskets: joints whose gasket is on while open; blinds, open: ids of blinds that are in, of vents and drains that
+    stand open; pressed: the side under test.
+
+    A process blind stays in `blinds` while the part its nozzle is on is off: at the far end it hangs in the line, not on the nozzle.
+    """
 
     off: frozenset[str] = frozenset()
     rings: frozenset[str] = frozenset()
     gaskets: frozenset[str] = frozenset()
     blinds: frozenset[str] = frozenset()
+    open: frozenset[str] = frozenset()
     pressed: Pressed = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Effect:
-    """One row: the step, what it does, to what, and for which exchangers."""
+    """One row: the step, what it does, to what, for which exchangers and for which items."""
 
     step: str
     does: str
     what: str
     when: Condition
+    only: Only
 
 
 @cache
 def effects() -> tuple[Effect, ...]:
-    """Every row of `effects.csv`."""
-    rows = read_table("effects.csv", ("step", "effect", "what", "when", "source", "label"))
-    return tuple(Effect(r["step"], r["effect"], r["what"], parse(r["when"])) for r in rows)
+    """Every row of `effects.csv`, checked."""
+    rows = read_table("effects.csv", ("step", "effect", "what", "when", "only"))
+    found = tuple(Effect(r["step"], r["effect"], r["what"], parse(r["when"]), parse_only(r["only"])) for r in rows)
+    for e in found:
+        check_names(e.when, flag_names())
+        check_only(e.only, f"effects.csv, {e.step}")
+        if e.does not in DOES:
+            raise TableError(f"effects.csv, {e.step}: {e.does!r} is not known; accepted are {', '.join(DOES)}.")
+    return found
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """A step that changes the picture. `mover`: the one part that moves, if it is one."""
+    """A step that changes the picture. `mover`: the one part that moves, if it is one.
+
+    `codes`: the instances done one after the other; a step may come more than once (each cover is broken in its turn).
+    """
 
     step: str
     before: Picture
     after: Picture
     mover: str
     moving: Literal["in", "off"]
+    codes: tuple[str, ...] = ()
 
 
 def changes(exchanger: Exchanger, flags: Flags, ordered: Iterable[Instance]) -> Iterator[Change]:
     """The steps that change the picture, in the order given, from the exchanger as it stands in service."""
-    picture, last = Picture(), ""
-    for instance in ordered:
-        code = instance.step.code
-        if code == last:
-            continue
-        last = code
-        mine = [e for e in effects() if e.step == code and e.when.holds(flags)]
-        after = picture
-        for e in mine:
-            after = _apply(after, e, exchanger, instance)
+    picture = Picture()
+    for step, group in groupby(ordered, key=lambda one: one.step.code):
+        mine = [e for e in effects() if e.step == step and e.when.holds(flags)]
+        instances = tuple(group)
+        after, moved = picture, dict[str, str]()
+        for instance in instances:
+            for e in mine:
+                if _about(e, instance):
+                    after = _apply(after, e, exchanger, instance)
+                    moved |= {e.what: e.does} if e.does in ("on", "off") else {}
         if after != picture:
-            moved = [e for e in mine if e.does in ("on", "off")]
-            mover = moved[0].what if len(moved) == 1 else ""
-            yield Change(code, picture, after, mover, "off" if moved and moved[0].does == "off" else "in")
+            mover = next(iter(moved)) if len(moved) == 1 else ""
+            off = next(iter(moved.values()), "") == "off"
+            yield Change(step, picture, after, mover, "off" if off else "in", tuple(one.code for one in instances))
             picture = after
+
+
+def _about(e: Effect, instance: Instance) -> bool:
+    """Whether the effect is of this instance: where a step stands once for all items, it does everything."""
+    return instance.item is None or not e.only or e.only.takes((instance.item.kind, instance.item.place), (instance.item.side,))
 
 
 def _apply(p: Picture, e: Effect, exchanger: Exchanger, instance: Instance) -> Picture:
@@ -89,22 +114,31 @@ def _apply(p: Picture, e: Effect, exchanger: Exchanger, instance: Instance) -> P
             return replace(p, rings=p.rings | {e.what})
         case "ring off":
             return replace(p, rings=p.rings - {e.what})
-        case "press":
-            return replace(p, pressed="shell" if e.what == "shell" else "tube")
-        case "release":
-            return replace(p, pressed="")
-        case "blinds in":
-            return replace(p, blinds=p.blinds | _blinds(exchanger, e.what, instance.side))
-        case "blinds out":
-            return replace(p, blinds=p.blinds - _blinds(exchanger, e.what, ""))
-    raise ValueError(f"effects.csv: {e.does!r} is not known")
+        case "press" | "release":
+            return replace(p, pressed="" if e.does == "release" else "shell" if e.what == "shell" else "tube")
+        case "blinds in" | "blinds out":
+            mine = _blinds(exchanger, e.what, instance)
+            return replace(p, blinds=p.blinds | mine if e.does == "blinds in" else p.blinds - mine)
+        case _:
+            mine = _openings(exchanger, e.what, instance)
+            return replace(p, open=p.open | mine if e.does == "open" else p.open - mine)
 
 
 def _joints(exchanger: Exchanger, kind: str) -> frozenset[str]:
     return frozenset(j.id for j in exchanger.joints if j.kind == kind)
 
 
-def _blinds(exchanger: Exchanger, use: str, side: str) -> frozenset[str]:
-    """Ids of blinds of that use; test blinds only of the side of the step."""
-    here = {n.id for n in exchanger.nozzles if use != "test" or side in ("", n.side)}
-    return frozenset(b.id for b in exchanger.blinds if b.use == use and b.nozzle in here)
+def _blinds(exchanger: Exchanger, use: str, instance: Instance) -> frozenset[str]:
+    """The blind of the instance; where the step stands for all, every blind of that use on its side."""
+    here = {n.id for n in exchanger.nozzles if instance.side in ("", n.side)}
+    named = instance.item.id if instance.item else ""
+    return frozenset(b.id for b in exchanger.blinds if b.use == use and (b.id == named or (not named and b.nozzle in here)))
+
+
+def _openings(exchanger: Exchanger, what: str, instance: Instance) -> frozenset[str]:
+    """Vents and drains of a side, or the item's own: its one opening, or those of the side it is done for."""
+    drawn = [o for o in exchanger.openings if o.kind in DRAWN_OPEN]
+    if what == "its own" and instance.item and instance.item.list == "openings":
+        return frozenset(o.id for o in drawn if o.id == instance.item.id)
+    side = instance.side if what == "its own" else what
+    return frozenset(o.id for o in drawn if side in ("", o.side))

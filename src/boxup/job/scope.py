@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 from boxup.core.finding import Finding
 from boxup.job.flags import Flags, read_options, settle
-from boxup.job.steps import SIDES, Step, StepError, step_of, steps, unknown_step
+from boxup.job.only import SIDES, Only, places
+from boxup.job.steps import Step, StepError, step_of, steps, unknown_step
 from boxup.job.table import read_table
+from boxup.job.wording import what_of
 
 # What one item of a list calls the thing it belongs to.
 LINKS = {"joints": "studs_of", "gaskets": "joint", "blinds": "nozzle", "lifts": "joint", "tools": "joint"}
+# What one item of a list calls the place it stands at, and the place meant where nothing is said.
+AT = {"blinds": "at", "openings": "on"}
 LISTS = ("joints", "nozzles", "gaskets", "blinds", "openings", "sides", "lifts", "tools", "tests", "tubes")
 _LISTS_OF = {
     "joint": ("joints", "nozzles"), "stud set": ("joints",), "nozzle": ("nozzles",), "gasket": ("gaskets",), "blind": ("blinds",),
     "opening": ("openings",), "side": ("sides",), "lift": ("lifts",), "tool": ("tools",), "test": ("tests",), "tube": ("tubes",),
 }  # fmt: skip
+STRIPPING = "2 strip"
 _MAY_BE_EMPTY = ("tubes", "openings")  # an empty list says "none"; any other empty list is taken as not written yet
 
 
@@ -32,13 +37,17 @@ class ScopeError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One line of a list. `of` is the joint or nozzle it belongs to (for a joint: the joint whose studs it shares); None is not known."""
+    """One line of a list. `of` is the joint or nozzle it belongs to (for a joint: the joint whose studs it shares); None is not known.
+
+    `place`: where a blind or an opening stands; whether a joint is opened, a nozzle dropped, a part lifted this time (`places.csv`).
+    """
 
     id: str
     kind: str
     of: str | None = None
     side: str | None = None
     list: str = "joints"
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +66,10 @@ class Instance:
     def side(self) -> str:
         """The side it is on, "" where that is not said."""
         return (self.item.side if self.item else None) or self.step.side
+
+    def what(self, flags: Flags) -> str:
+        """What is done, in the words of this exchanger and this item (`wording.csv`)."""
+        return what_of(self.step, flags, self.item.place if self.item else "")
 
 
 @dataclass(frozen=True)
@@ -85,6 +98,18 @@ class Scope:
         return MappingProxyType({item.id: item for item in self.items if item.list in _LISTS_OF["joint"]})
 
     @cached_property
+    def strip_rank(self) -> Mapping[str, int]:
+        """The place of every joint and nozzle in stripping, by id: nozzles, covers, what is behind them (`kinds.csv`)."""
+        return MappingProxyType({item.id: strip_ranks().get(item.kind, 0) for item in self.owners.values()})
+
+    def takes(self, only: Only, item: Item) -> bool:
+        """Whether an item is one of those: by its own kind and place, or by the joint or nozzle it belongs to."""
+        owner = self.owners.get(item.of or "") if item.list not in _LISTS_OF["joint"] else None
+        return only.takes(
+            (item.kind, item.place, *((owner.kind, owner.place) if owner else ())), (item.side, owner.side if owner else None)
+        )
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Steps that stand without an item although items of that list are given, and lists that say "none"."""
         lists = {item.list for item in self.items}
@@ -93,10 +118,11 @@ class Scope:
             wanted = group[0].step
             if group[0].item is None and lists.intersection(_LISTS_OF.get(wanted.per, ())):
                 missing.setdefault((wanted.per, wanted.kind, wanted.side), []).append(code)
-        return tuple(
+        listed = (
             Finding("warn", f"No {_words(*key)} is listed, so {', '.join(codes)} stand without an item; add it to the list.")
             for key, codes in missing.items()
         )
+        return (*self._blinds_dropped(), *listed)
 
     def named(self, code: str) -> tuple[Instance, ...]:
         """Every instance a code means: `GKT_FH:J4` is one, the bare code all of them. Not known or not here: StepError."""
@@ -125,13 +151,37 @@ class Scope:
             raise StepError("\n".join(problems))
         return found
 
+    def _blinds_dropped(self) -> Iterator[Finding]:
+        """Process blinds that sit in a joint which is broken: the blind would come off with the spool."""
+        for blind in self.items:
+            nozzle = self.owners.get(blind.of or "")
+            if blind.list == "blinds" and blind.kind == "process" and blind.place == "nozzle" and nozzle and nozzle.place == "dropped":
+                text = (
+                    f"Process blind {blind.id} sits at nozzle {nozzle.id}, and that joint is broken (its part comes off, or a test blind "
+                    f"goes there): the blind would drop and open the plant. Put {blind.id} at the far end of the spool and say so: "
+                    'at = "far end".'
+                )
+                yield Finding("stop", text, "common practice")
+
     def _instances(self, step: Step) -> tuple[Instance, ...]:
         lists = _LISTS_OF.get(step.per, ())
         here = [item for item in self.items if item.list in lists]
         if self.said_none.intersection(lists):
             return ()
         fitting = [item for item in here if _fits(item, step)]
-        return tuple(Instance(step, item) for item in fitting) or (Instance(step),)
+        chosen = [item for item in fitting if self.takes(step.only, item) and not self._elsewhere(step, item)]
+        if fitting and not chosen:
+            return ()  # listed, and none of them is done at this step
+        if step.phase == STRIPPING:
+            chosen.sort(key=lambda item: self.strip_rank.get(item.id, 0))
+        return tuple(Instance(step, item) for item in chosen) or (Instance(step),)
+
+    def _elsewhere(self, step: Step, item: Item) -> bool:
+        """Whether another step that exists here takes this item instead."""
+        return any(
+            other.instead_of == step.code and other.exists.holds(self.flags) and _fits(item, other) and self.takes(other.only, item)
+            for other in steps().values()
+        )
 
 
 def scope_of_letters(letters: str, with_options: str | Mapping[str, bool] = "") -> Scope:
@@ -145,9 +195,10 @@ def scope_of_lists(letters: str, with_options: str | Mapping[str, bool], lists: 
 
     `lists` maps a list name (joints, nozzles, gaskets, blinds, openings, lifts, tools, tests, tubes, sides) to its lines.
     Each line has `id`, `kind` where the list has more than one (`kinds.csv`), `side` (shell or tube) where it is known, and its link:
-    `joint` for gaskets, lifts and tools, `nozzle` for blinds, `studs_of` for a joint that shares another joint's studs. `sides` is filled
-    in when absent. A list that is absent leaves its steps standing once, without an item; so does an empty one, except `tubes` and
-    `openings`, where empty says "none". Wrong lines: ScopeError with every problem.
+    `joint` for gaskets, lifts and tools, `nozzle` for blinds, `studs_of` for a joint that shares another joint's studs. A blind may say
+    `at` (nozzle, far end), an opening `on` (shell, shell cover, channel, ..., nozzle N1). `sides` is filled in when absent. A list
+    that is absent leaves its steps standing once, without an item; so does an empty one, except `tubes` and `openings`, where empty says
+    "none". Wrong lines: ScopeError with every problem.
     """
     bare = scope_of_letters(letters, with_options)
     problems = [f"There is no list {name!r}; the lists are {', '.join(LISTS)}." for name in lists if name not in LISTS]
@@ -156,6 +207,7 @@ def scope_of_lists(letters: str, with_options: str | Mapping[str, bool], lists: 
     problems += _twice(items) + _loose(items)
     if problems:
         raise ScopeError(problems)
+    items = tuple(replace(item, place=item.place or _part_in_the_job(item, items, bare.flags)) for item in items)
     return Scope(bare.letters, bare.flags, items, frozenset(name for name in _MAY_BE_EMPTY if name in lists and not lists[name]))
 
 
@@ -163,9 +215,16 @@ def scope_of_lists(letters: str, with_options: str | Mapping[str, bool], lists: 
 def kinds() -> Mapping[str, tuple[str, ...]]:
     """The kinds each list knows, from `kinds.csv`."""
     found: dict[str, tuple[str, ...]] = dict.fromkeys(LISTS, ())
-    for line in read_table("kinds.csv", ("list", "kind", "meaning")):
+    for line in read_table("kinds.csv", ("list", "kind", "strip", "meaning")):
         found[line["list"]] += (line["kind"],)
     return MappingProxyType(found)
+
+
+@lru_cache(maxsize=1)
+def strip_ranks() -> Mapping[str, int]:
+    """The place of each kind of joint when an exchanger is stripped."""
+    lines = read_table("kinds.csv", ("list", "kind", "strip", "meaning"))
+    return MappingProxyType({line["kind"]: int(line["strip"]) for line in lines if line["strip"]})
 
 
 def _fits(item: Item, step: Step) -> bool:
@@ -180,7 +239,9 @@ def _item(name: str, line: Mapping[str, str | None], problems: list[str]) -> Ite
     kind = (line.get("kind") or (known[0] if len(known) == 1 else "")).strip()
     side = (line.get("side") or "").strip()
     link = LINKS.get(name, "")
-    strange = sorted(set(line) - {"id", "kind", "side", link})
+    place = _place(name, line, side, problems)
+    keys = ["id", "kind", "side", *filter(None, (link, AT.get(name)))]
+    strange = sorted(set(line) - set(keys))
     if not text or "," in text or text.startswith(":") or any(mark.isspace() for mark in text):
         problems.append(f"{name}: {text!r} cannot be an item's name; accepted is a name without comma or space, such as J4.")
     if kind not in known:
@@ -188,8 +249,47 @@ def _item(name: str, line: Mapping[str, str | None], problems: list[str]) -> Ite
     if side not in SIDES:
         problems.append(f"{name}, {text}: side {side!r} is not known; accepted are shell and tube.")
     if strange:
-        problems.append(f"{name}, {text}: {', '.join(strange)} is not known; accepted are id, kind, side{', ' + link if link else ''}.")
-    return Item(text, kind, (line.get(link) or "").strip() or None if link else None, side or None, name)
+        problems.append(f"{name}, {text}: {', '.join(strange)} is not known; accepted are {', '.join(keys)}.")
+    return Item(text, kind, (line.get(link) or "").strip() or None if link else None, side or None, name, place)
+
+
+def _place(name: str, line: Mapping[str, str | None], side: str, problems: list[str]) -> str:
+    """Where a blind or an opening stands. Not said: a blind at its nozzle, an opening on the shell or the channel."""
+    key, known = AT.get(name, ""), places().get(name, ())
+    if not key:
+        return ""
+    said = (line.get(key) or "").strip()
+    if name == "openings" and said.startswith("nozzle "):
+        return "nozzle neck"
+    if said and said not in known:
+        named = [place if place != "nozzle neck" else "nozzle with its name" for place in known]
+        problems.append(f"{name}, {line.get('id')}: {key} {said!r} is not known; accepted are {', '.join(named)}.")
+    return said or ("channel" if side == "tube" and name == "openings" else known[0])
+
+
+def _part_in_the_job(item: Item, items: Sequence[Item], flags: Flags) -> str:
+    """Whether a joint is opened, a nozzle dropped and a bundle lifted this time."""
+    match item.list, item.kind:
+        case "joints", "channel/shell joint":
+            reached = flags["pulled"] or item.side != "shell"  # with the bundle left in, the back of the tubesheet stays on its gasket
+            return "opened" if reached and (flags["girth"] or flags["maker"]) else "left alone"
+        case "joints", "floating head":
+            return "opened" if flags["rear_open"] else "left alone"
+        case "joints", _:
+            return "opened"
+        case "lifts", "bundle":
+            return "lifted" if flags["pulled"] else "left alone"
+        case "nozzles", _:
+            return _dropped_or_kept(item, items, flags)
+    return ""
+
+
+def _dropped_or_kept(nozzle: Item, items: Sequence[Item], flags: Flags) -> str:
+    """A nozzle is kept closed when a process blind sits in its own joint, its part stays on and no test blind takes that place."""
+    blinds = [blind for blind in items if blind.list == "blinds" and blind.of == nozzle.id]
+    blinded = any(blind.kind == "process" and blind.place == "nozzle" for blind in blinds)
+    goes = (nozzle.side != "shell" and bool(flags["girth"])) or any(blind.kind == "test" for blind in blinds)
+    return "kept" if blinded and not goes else "dropped"
 
 
 def _twice(items: Sequence[Item]) -> list[str]:

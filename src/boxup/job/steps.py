@@ -10,15 +10,16 @@ from types import MappingProxyType
 
 from boxup.job.condition import Condition, check_names, parse
 from boxup.job.flags import flag_names
+from boxup.job.only import SIDES, Only, check_only, parse_only
 from boxup.job.table import TableError, read_table
 
 PHASES = (
     "0 prepare", "1 isolate", "2 strip", "3 clean/inspect/repair", "4 insert", "5 box up", "6 test", "7 reinstate", "8 back in service",
 )  # fmt: skip
 PER = ("once", "joint", "stud set", "nozzle", "gasket", "blind", "opening", "side", "lift", "tool", "test", "tube")
-SIDES = ("", "shell", "tube")
 _COLUMNS = (
-    "step", "phase", "what", "exists_when", "per", "kind", "side", "who", "looks_at", "number_needed", "paper", "time", "stops",
+    "step", "phase", "what", "exists_when", "per", "kind", "side", "only", "beside", "instead_of", "who", "looks_at", "number_needed",
+    "paper", "time", "stops",
 )  # fmt: skip
 
 
@@ -28,7 +29,11 @@ class StepError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One card. `per` says how often it is done; `kind` and `side` narrow the list it is done for (empty: the whole list)."""
+    """One card. `per` says how often it is done; `kind`, `side` and `only` narrow the list it is done for (empty: the whole list).
+
+    `what` is the sentence for every type; `Instance.what` gives the one of this exchanger. `beside`: it is read next to that step of the
+    same item. `instead_of`: what it is done for here is not done at that step.
+    """
 
     code: str
     phase: str
@@ -37,6 +42,9 @@ class Step:
     per: str
     kind: str
     side: str
+    only: Only
+    beside: str
+    instead_of: str
     who: str
     looks_at: str
     number_needed: str
@@ -59,11 +67,15 @@ def steps() -> Mapping[str, Step]:
     found: dict[str, Step] = {}
     for place, line in enumerate(read_table("steps.csv", _COLUMNS)):
         step = Step(
-            line["step"], line["phase"], line["what"], parse(line["exists_when"]), line["per"], line["kind"], line["side"], line["who"],
-            line["looks_at"], line["number_needed"], line["paper"], line["time"], line["stops"], line["source"], line["label"], place,
+            line["step"], line["phase"], line["what"], parse(line["exists_when"]), line["per"], line["kind"], line["side"],
+            parse_only(line["only"]), line["beside"], line["instead_of"], line["who"], line["looks_at"], line["number_needed"],
+            line["paper"], line["time"], line["stops"], line["source"], line["label"], place,
         )  # fmt: skip
         _check(step, found)
         found[step.code] = step
+    for step in found.values():
+        if not {step.beside, step.instead_of} <= {"", *found}:
+            raise TableError(f"steps.csv, {step.code}: beside or instead_of names a step that is not in the table.")
     return MappingProxyType(found)
 
 
@@ -85,6 +97,7 @@ def unknown_step(code: str, among: Iterable[str]) -> str:
 
 def _check(step: Step, above: Mapping[str, Step]) -> None:
     check_names(step.exists, flag_names())
+    check_only(step.only, f"steps.csv, {step.code}")
     wrong = [
         text
         for bad, text in (
@@ -92,7 +105,7 @@ def _check(step: Step, above: Mapping[str, Step]) -> None:
             (step.phase not in PHASES, f"phase {step.phase!r} is not one of {', '.join(PHASES)}"),
             (step.per not in PER, f"per {step.per!r} is not one of {', '.join(PER)}"),
             (step.side not in SIDES, f"side {step.side!r} is not shell or tube"),
-            (step.per == "once" and bool(step.kind or step.side), "is done once and cannot have a kind or side"),
+            (step.per == "once" and bool(step.kind or step.side or step.only), "is done once and cannot have a kind, side or place"),
         )
         if bad
     ]

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boxup.core.calculation import Answer
+from boxup.core.finding import Finding
 from boxup.core.working import Assumed, Working
 from boxup.drawing.section import section
 from boxup.drawing.svg import plain
-from boxup.drawing.view import JointLook, NotDrawn, SectionView
+from boxup.drawing.view import NotDrawn, SectionView
 from boxup.paper.sheet import WIDE, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, plainly, shown, told
 
@@ -25,7 +26,7 @@ def cover_sheet(m: Material) -> Sheet:
         {"side": f"{name}, {side.fluid}" if side.fluid else name, "text": side.hazards or w["cover_sheet"]["no_hazard"]}
         for name, side in (("Shell side", x.shell_side), ("Tube side", x.tube_side))
     ]
-    stops = [f for f in m.numbers.findings() if f.level == "stop"]
+    stops = [f for f in _all(m) if f.level == "stop"]
     more = len(stops) - MOST_STOPS
     return {
         "kind": "cover",
@@ -42,10 +43,10 @@ def cover_sheet(m: Material) -> Sheet:
 
 
 def _drawing(m: Material) -> str:
-    looks = {j.id: JointLook("in") for j in m.exchanger.joints}
+    """The exchanger with its joints and blinds named, and nothing said of how they stand."""
     process = frozenset(b.id for b in m.exchanger.blinds if b.use == "process")
     try:
-        return plain(section(m.exchanger, SectionView(joints=looks, width=WIDE, blinds=process)))
+        return plain(section(m.exchanger, SectionView(names_only=True, width=WIDE, blinds=process)))
     except NotDrawn:
         return ""
 
@@ -74,11 +75,16 @@ def contents_sheet(m: Material) -> Sheet:
     return {
         "kind": "contents",
         "title": m.words["read_first"],
-        "findings": told(m.numbers.findings()),
+        "findings": told(_all(m)),
         "missing": lacking(m.numbers.missing()),
         "assumptions": [*m.exchanger.assumptions, *_assumed(m)],
         "confirm": _from_memory(m),
     }
+
+
+def _all(m: Material) -> list[Finding]:
+    """Of the order of work and of every room."""
+    return [*m.scope.findings, *m.numbers.findings()]
 
 
 def _assumed(m: Material) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boxup.core.quantity import Quantity
-from boxup.core.rounding import both, metric
+from boxup.core.rounding import both, customary, metric
 from boxup.core.working import Step
 from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
 from boxup.drawing.svg import plain
@@ -36,7 +36,7 @@ def _card(m: Material, a: JointAnswer) -> Sheet:
         "kind": "joint",
         "title": f"{names} {_what(m, a)}",
         "sub": f"{count} × {studs.size}, {studs.grade}" if studs and count else "",
-        "circle": "" if a.by_maker else _circle(a.joint, count),
+        "circle": "" if a.by_maker else _circle(m, a, count),
         "mark": m.mark(a.joint),
         "seen": m.words["seen_rear" if joint.kind in REAR_KINDS else "seen_channel"],
         "gap_rule": w["gap_rule"],
@@ -132,8 +132,12 @@ def _stress(s: Step | None) -> str:
     return both("stress", s.si) if s else "–"
 
 
-def _circle(joint: str, count: int) -> str:
-    return plain(bolt_circle(BoltCircle(joint, count, tuple(tightening_order(count)), 1))) if count >= 4 else ""
+def _circle(m: Material, a: JointAnswer, count: int) -> str:
+    if count < 4:
+        return ""
+    torque = (str(metric("torque", a.torque.si)), f"({customary('torque', a.torque.si)})") if a.torque else ()
+    seen = m.words["from_rear" if m.exchanger.joint(a.joint).kind in REAR_KINDS else "from_channel"]
+    return plain(bolt_circle(BoltCircle(a.joint, count, tuple(tightening_order(count)), 1, torque=torque, seen_from=seen)))
 
 
 def _orders(m: Material, count: int) -> list[dict[str, str]]:

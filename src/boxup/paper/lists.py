@@ -11,7 +11,7 @@ from boxup.core.rounding import both
 from boxup.drawing.gasket import gasket as gasket_drawing
 from boxup.drawing.svg import plain
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
-from boxup.exchanger.layout import layout_of
+from boxup.exchanger.layout import Layout, layout_of
 from boxup.exchanger.model import Exchanger, Gasket, Joint, Studs
 from boxup.exchanger.ribs import rib_lines
 from boxup.isolation.blinds import BlindList
@@ -174,6 +174,7 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "front",
         x.plugged,
         x.to_plug,
+        pairs=tuple(p for p in u_pairs(layout, x.to_plug) if len(p) == 2) if x.letters.rear == "U" else (),
         width=720,
     )
     passes = Counter(t.tube_pass for t in layout.tubes)
@@ -190,16 +191,28 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "drawing": plain(tubesheet(view)),
         "facts": facts,
         "findings": told(layout.findings),
-        "plugs": _plugs(x),
+        "plugs": _plugs(x, layout),
         "roles": m.roles("fitter", "second", "inspector"),
     }
 
 
-def _plugs(x: Exchanger) -> list[str]:
-    """Rows of the plug table: the tubes on the list (both legs of a U-tube together), then blank ones."""
-    legs = list(x.to_plug)
-    named = [f"{a} + {b}" for a, b in zip(legs[::2], legs[1::2], strict=False)] if x.letters.rear == "U" else legs
+def _plugs(x: Exchanger, layout: Layout) -> list[str]:
+    """Rows of the plug table: the tubes on the list, the two legs of a U-tube together, then blank ones."""
+    named = [" + ".join(p) for p in u_pairs(layout, x.to_plug)] if x.letters.rear == "U" else list(x.to_plug)
     return named + [""] * max(0, 4 - len(named))
+
+
+def u_pairs(layout: Layout, legs: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """Legs that stand straight across the centre line are taken as one U-tube; a leg without its other end stands alone."""
+    left = list(legs)
+    found: list[tuple[str, ...]] = []
+    while left:
+        one = layout.tube(left.pop(0))
+        other = next((o for o in left if abs(layout.tube(o).x - one.x) < 1 and abs(layout.tube(o).y + one.y) < 1), None)
+        if other:
+            left.remove(other)
+        found.append((one.id, other) if other else (one.id,))
+    return found
 
 
 def tool_sheet(m: Material) -> Sheet:

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from boxup.core.finding import Missing
-from boxup.drawing.section import section
+from boxup.drawing.section import pair, section
 from boxup.drawing.svg import plain
 from boxup.drawing.view import NotDrawn, SectionView
 from boxup.exchanger.model import Exchanger, Joint
@@ -46,8 +46,8 @@ class Material:
 
     @cached_property
     def changes(self) -> dict[str, Change]:
-        """By step code: the pictures before and after."""
-        return {c.step: c for c in changes(self.exchanger, self.scope.flags, (p.instance for p in self.ordered))}
+        """By the last step that makes it: the pictures before and after."""
+        return {c.codes[-1]: c for c in changes(self.exchanger, self.scope.flags, (p.instance for p in self.ordered))}
 
     @cached_property
     def words(self) -> dict[str, Any]:
@@ -71,26 +71,33 @@ class Material:
     def roles(self, *names: str) -> list[str]:
         return [self.words["roles"][n] for n in names]
 
-    def section(
-        self, picture: Picture, *, width: int, pressure: str = "", mover: str = "", moving: Any = "in", opened: bool = False
-    ) -> str:
-        """The exchanger as that picture has it, drawn for paper; nothing where its letters are not drawn yet."""
-        x = self.exchanger
-        other = {"shell": "tube", "tube": "shell"}.get(picture.pressed, "")
-        view = SectionView(
+    def view(self, picture: Picture, *, width: int, pressure: str = "", mover: str = "", moving: Any = "in") -> SectionView:
+        """The exchanger as that picture has it, for paper."""
+        return SectionView(
             off=picture.off,
             rings=picture.rings,
             gaskets=picture.gaskets,
             blinds=picture.blinds,
             pressed=picture.pressed,
             pressure=pressure,
-            open=frozenset(o.id for o in x.openings if opened and o.side == other and o.kind in ("vent", "drain")),
+            open=picture.open,
             mover=mover,
             moving=moving,
             balloons=False,
             width=width,
         )
+
+    def section(self, view: SectionView) -> str:
+        """One drawing; nothing where these letters are not drawn yet."""
         try:
-            return plain(section(x, view))
+            return plain(section(self.exchanger, view))
         except NotDrawn:
             return ""
+
+    def pair(self, before: SectionView, after: SectionView) -> tuple[str, str]:
+        """Two drawings of one size; nothing where these letters are not drawn yet."""
+        try:
+            one, other = pair(self.exchanger, before, after)
+        except NotDrawn:
+            return "", ""
+        return plain(one), plain(other)

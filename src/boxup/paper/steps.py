@@ -31,8 +31,7 @@ def step_sheet(m: Material) -> Sheet:
         if not parts or parts[-1]["kind"] != "rows":
             parts.append({"kind": "rows", "rows": []})
         parts[-1]["rows"].append(_row(m, number, group, row_of))
-        if number == len(groups) or groups[number][0].instance.step.code != step.code:
-            parts += _picture(m, step.code)
+        parts += _picture(m, group)
     w = m.words
     return {"kind": "steps", "title": w["step_list"], "sub": w["works_without"], "text": w["step_sheet"]["text"], "phases": phases}
 
@@ -45,7 +44,7 @@ def _row(m: Material, number: int, group: list[Placed], row_of: dict[str, int]) 
     return {
         "n": str(number),
         "code": step.code,
-        "what": step.what,
+        "what": group[0].what,
         "after": m.words["step_sheet"]["not_before"].format(rows=_listed(holds)) if holds else "",
         "number": figure,
         "mark": mark,
@@ -102,15 +101,19 @@ def _from_test(m: Material, code: str, key: str, words: str) -> tuple[str, str]:
     return (f"{both(kinds[key], step.si, 'up')} {words}", m.mark(code)) if step else ("", "")
 
 
-def _picture(m: Material, code: str) -> Iterator[dict[str, Any]]:
+def _picture(m: Material, group: list[Placed]) -> Iterator[dict[str, Any]]:
     """The drawing before and after, where the words of the catalogue name this step."""
-    change, text = m.changes.get(code), m.words["step_sheet"]["pictures"].get(code)
+    code = group[-1].instance.step.code
+    change, text = m.changes.get(group[-1].instance.code), m.words["step_sheet"]["pictures"].get(code)
     if change is None or text is None:
         return
+    if change.mover and code == "BREAK":
+        text = f"{change.mover[0].upper()}{change.mover[1:]} off"
     pressure = ""
     if change.after.pressed:
         pressure = _from_test(m, _TEST_STEPS.get(code, ""), "gauge_pressure", "")[0].split(" (")[0]
-    after = m.section(change.after, width=SMALL, pressure=pressure, opened=bool(change.after.pressed))
-    before = m.section(change.before, width=SMALL, mover=change.mover, moving=change.moving)
+    before, after = m.pair(
+        m.view(change.before, width=SMALL, mover=change.mover, moving=change.moving), m.view(change.after, width=SMALL, pressure=pressure)
+    )
     if after:
         yield {"kind": "picture", "text": text, "before": before, "after": after}

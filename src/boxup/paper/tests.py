@@ -89,10 +89,10 @@ def _sentence(text: str) -> str:
 
 
 def _drawing(m: Material, a: TestAnswer) -> str:
-    change = m.changes.get(a.test.step)
+    change = next((c for c in m.changes.values() if c.step == a.test.step), None)
     picture = change.after if change else Picture(pressed=a.test.side)
     gauge = a.values.get("gauge_pressure")
-    return m.section(picture, width=WIDE, pressure=both("pressure", gauge.si, "up") if gauge else "", opened=True)
+    return m.section(m.view(picture, width=WIDE, pressure=both("pressure", gauge.si, "up") if gauge else ""))
 
 
 def _span(low: float, high: float) -> str:
