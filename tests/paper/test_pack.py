@@ -66,7 +66,7 @@ def test_sheets_by_name_and_unknown_ones_refused():
 
 
 BLANKED = {
-    "lubricant": (r'^lubricant = .*$', r'^nut_factor = .*$'),
+    "lubricant": (r"^lubricant = .*$", r"^nut_factor = .*$"),
     "grade": (r'^grade = "B7".*$',),
     "count": (r"^count = 36.*$", r"^count = 32.*$"),
     "mawp": (r"^mawp = .*$",),

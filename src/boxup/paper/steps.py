@@ -98,7 +98,9 @@ def _torques(m: Material, joints: list[str]) -> tuple[str, str]:
 def _from_test(m: Material, code: str, key: str, words: str) -> tuple[str, str]:
     kinds = {"gauge_pressure": "pressure", "least_temperature": "temperature", "fill": "volume"}
     step = next((t.values.get(key) for t in m.numbers.tests if t.test.code == code), None)
-    return (f"{both(kinds[key], step.si, 'up')} {words}", m.mark(code)) if step else ("", "")
+    if step is None:
+        return "", ""
+    return f"{both(kinds[key], step.si, 'near' if key == 'fill' else 'up')} {words}", m.mark(code)
 
 
 def _picture(m: Material, group: list[Placed]) -> Iterator[dict[str, Any]]:
