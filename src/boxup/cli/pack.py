@@ -12,7 +12,7 @@ from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
 
 if TYPE_CHECKING:
-    from boxup.exchanger.model import Exchanger
+    from boxup.job.numbers import Numbers
 
 
 @click.command("pack")
@@ -23,20 +23,20 @@ if TYPE_CHECKING:
 @click.option("--date", "issued", default="", metavar="2027-04-12", help="Date of issue; today if left out.")
 def pack_command(file: str, out: str, paper: str, sheets: str, issued: str) -> None:
     """The job pack of an exchanger file: cover, lists, lifts, steps, joint cards, tests, handover, workings."""
-    from boxup.paper.pack import write_pack
+    from boxup.paper.pack import material, pack
 
-    exchanger = opened(file)
+    opened(file)
     if not out.lower().endswith(".pdf"):
         raise Refusal([f"{out}: a name that ends in .pdf is accepted"])
     papers = [p.strip() for p in paper.split(",") if p.strip()]
     wanted = [s.strip() for s in sheets.split(",") if s.strip()]
     try:
-        when = _day(issued) if issued else None
+        made = material(Path(file), _day(issued) if issued else None)
         for p in papers:
             to = Path(out) if len(papers) == 1 else Path(out).with_suffix(f".{p}.pdf")
-            write_pack(Path(file), to, paper=p, sheets=wanted, issued=when)
+            to.write_bytes(pack(made, paper=p, sheets=wanted))
             click.echo(f"{to} is written.")
-        click.echo(_left(exchanger))
+        click.echo(_left(made.numbers))
     except ValueError as bad:
         raise Refusal([str(bad)]) from bad
     except OSError as bad:
@@ -50,10 +50,7 @@ def _day(text: str) -> date:
         raise Refusal([f"--date {text!r}: a day is written year-month-day, for example 2027-04-12"]) from None
 
 
-def _left(exchanger: Exchanger) -> str:
+def _left(n: Numbers) -> str:
     """What the pack cannot give and what it stops at, in one line."""
-    from boxup.job.numbers import numbers
-
-    n = numbers(exchanger)
     stops = sum(f.level == "stop" for f in n.findings())
     return f"It has {stops} stops and {len(n.missing())} numbers that are not given: they stand on the sheet Read first."

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from boxup.demo.fleet import FOCUS, files_of_the_demo
-from boxup.paper.pack import write_pack
+from boxup.paper.pack import pack
 
 OUT = Path("build")
 
@@ -20,7 +20,7 @@ def main(args: list[str]) -> int:
     OUT.mkdir(exist_ok=True)
     focus = files_of_the_demo()[FOCUS]
     out = OUT / f"{FOCUS}-pack.pdf"
-    write_pack(focus, out, paper="A4")
+    out.write_bytes(pack(focus, paper="A4"))
     print(f"The job pack of {FOCUS} (invented) is written: {out.resolve()}")
     if "--once" not in args:
         print("Pages to serve come with a later version; today the pack is the whole of it. Try: python3 run.py boxup --help")

@@ -9,7 +9,9 @@ def handover_sheet(m: Material) -> Sheet:
     """Rows that must be signed before operations take it back."""
     w, n = m.words["handover_sheet"], m.numbers
     tests = [f"{t.test.name}: joints {', '.join(t.test.proves)}" if t.test.proves else t.test.name for t in n.tests]
-    blinds = [f"{r.id}, {r.nozzle} {r.line}".strip() for r in n.process_blinds.rows] + [m.words["relief_row"].format(side=r.side) for r in n.relief]
+    blinds = [f"{r.id}, {r.nozzle} {r.line}".strip() for r in n.process_blinds.rows] + [
+        m.words["relief_row"].format(side=r.side) for r in n.relief
+    ]
     groups = [
         {"title": w["proofs"], "heads": w["proof_heads"], "rows": w["proof_rows"]},
         {"title": w["tests_title"], "heads": w["test_heads"], "rows": tests},

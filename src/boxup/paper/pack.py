@@ -41,7 +41,12 @@ SHEETS: dict[str, Callable[[Material], Iterable[Sheet]]] = {
 }
 
 
-def pack(path: Path, *, paper: str = "A4", sheets: Iterable[str] = (), issued: date | None = None) -> bytes:
+def material(path: Path, issued: date | None = None) -> Material:
+    """What the sheets of that file are written from, worked once. Raises BadFile for a file that cannot be read."""
+    return Material(load(path), path, issued or datetime.now(UTC).date())
+
+
+def pack(of: Path | Material, *, paper: str = "A4", sheets: Iterable[str] = (), issued: date | None = None) -> bytes:
     """The PDF of a file's pack. `sheets`: names of SHEETS; all when left out; the cover and `Read first` always stand before them.
 
     Raises BadFile for a file that cannot be read, ValueError for a paper or a sheet that is not known.
@@ -52,25 +57,20 @@ def pack(path: Path, *, paper: str = "A4", sheets: Iterable[str] = (), issued: d
     wanted = list(sheets) or list(SHEETS)
     if unknown := [s for s in wanted if s not in SHEETS]:
         raise ValueError(f"no sheet is called {', '.join(unknown)}; accepted: {', '.join(SHEETS)}")
-    material = Material(load(path), issued or datetime.now(UTC).date())
-    body = [s for name in SHEETS if name in wanted for s in SHEETS[name](material)]
+    m = of if isinstance(of, Material) else material(of, issued)
+    body = [s for name in SHEETS if name in wanted for s in SHEETS[name](m)]
     data = {
-        "words": {k: v for k, v in material.words.items() if isinstance(v, str)},
-        "meta": _meta(material, path, size),
-        "sheets": [cover_sheet(material), contents_sheet(material), *body],
+        "words": {k: v for k, v in m.words.items() if isinstance(v, str)},
+        "meta": _meta(m, size),
+        "sheets": [cover_sheet(m), contents_sheet(m), *body],
     }
     return _typeset(data)
 
 
-def write_pack(path: Path, out: Path, *, paper: str = "A4", sheets: Iterable[str] = (), issued: date | None = None) -> None:
-    """The same, written to a file."""
-    out.write_bytes(pack(path, paper=paper, sheets=sheets, issued=issued))
-
-
-def _meta(m: Material, path: Path, size: str) -> dict[str, Any]:
+def _meta(m: Material, size: str) -> dict[str, Any]:
     """What the title block says on every sheet. The mark is of the file as it was: change it and the mark is another one."""
     i, issued = m.exchanger.identity, m.issued
-    mark = hashlib.sha256(path.read_bytes() + issued.isoformat().encode()).hexdigest()[:10]
+    mark = hashlib.sha256(m.path.read_bytes() + issued.isoformat().encode()).hexdigest()[:10]
     return {
         "tag": i.tag,
         "type_words": m.exchanger.letters.short,

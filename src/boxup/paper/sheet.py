@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from pathlib import Path
 from typing import Any
 
 from boxup.core.finding import Missing
@@ -29,6 +30,7 @@ class Material:
     """Everything the sheets of one pack are written from; worked once."""
 
     exchanger: Exchanger
+    path: Path
     issued: date
     language: str = "en"
 
