@@ -39,6 +39,8 @@ class Check:
     expected: Any
     tolerance: str
     why: str
+    read_on: str
+    note: str
 
     @property
     def id(self) -> str:
@@ -75,6 +77,8 @@ def _file(path: Path) -> Iterator[Check]:
             expected=entry["expected"],
             tolerance=entry["tolerance"],
             why=entry["why"],
+            read_on=source["read_on"],
+            note=source["note"],
         )
 
 
@@ -128,9 +132,16 @@ def page() -> str:
     return "\n".join(lines) + "\n"
 
 
+def _where_read(c: Check) -> str:
+    """The address and the day; without an address, what the label says of it."""
+    if not c.address:
+        return {"computed": "Worked by a second route.", "practice": "Common practice."}.get(c.label, "Not read, from memory.")
+    return f"{c.address}, read {c.read_on}." if c.read_on else f"{c.address}."
+
+
 def _source_lines(of: list[Check]) -> list[str]:
     first = of[0]
-    lines = ["", f"## {first.title}", "", first.address or "No address: not read, from memory.", ""]
+    lines = ["", f"## {first.title}", "", " ".join(x for x in (_where_read(first), first.note) if x), ""]
     lines += ["| calculation | case | where | label | answer | expected | got | tolerance, and why |", "|---|---|---|---|---|---|---|---|"]
     for c in of:
         got = run(c).got

@@ -1,7 +1,10 @@
 """The command line as a person and a script use it: exit codes, JSON shapes, sentences instead of tracebacks."""
 
 import json
+import os
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -130,3 +133,25 @@ def test_a_file_that_is_not_there_is_a_sentence(command, tmp_path):
     assert got.exit_code in (1, 2)
     assert "none.toml" in got.output
     assert "Traceback" not in got.output
+
+
+def test_hydro_says_its_cautions_in_text_and_json():
+    assert "Gauge at 0 and vent open before any tool touches a joint" in run("hydro", FOCUS).output
+    tests = json.loads(run("hydro", FOCUS, "--json").output)
+    assert all(any("Gauge at 0" in c for c in t["cautions"]) and t["other_side"] for t in tests)
+
+
+@pytest.mark.parametrize("args", [("new", "X-1", "--type", "AES", "-o"), ("pack", FOCUS, "-o"), ("gaskets", FOCUS, "--drawings")])
+def test_what_cannot_be_written_is_a_sentence(args, tmp_path):
+    (tmp_path / "file").write_text("", "utf-8")
+    got = run(*args, str(tmp_path / "file" / "x.pdf"))
+    assert got.exit_code == 2
+    assert "cannot be" in got.output
+
+
+def test_a_terminal_that_is_not_utf_8_stops_nothing():
+    env = {**os.environ, "PYTHONIOENCODING": "cp1252", "PYTHONUTF8": "0"}
+    for args in (["joint", FOCUS], ["calc", "torque", "size=1-8", "stress=345 MPa", "area=tensile", "nut_factor=0.18"]):
+        got = subprocess.run([sys.executable, "-m", "boxup", *args], env=env, capture_output=True, check=False)  # noqa: S603
+        assert got.returncode == 0, got.stderr
+        assert got.stdout.decode("utf-8")

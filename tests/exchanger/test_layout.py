@@ -84,8 +84,8 @@ def test_what_is_missing_is_named(exchanger: Exchanger) -> None:
 
 # Printed counts, 3/4 in tube on 15/16 in triangles: Ray and Das, Process Equipment and Plant Design, Table 4.8b, p. 93 (a Kern-type
 # table). Such a table leaves a free path under the inlet nozzle and a split-ring head's clearance: the shell less 43 mm is the circle
-# that fits the whole family, and our layout takes no rows out. Bands of the comparison by passes, for shells from 15 in: 5, 6, 10, 12,
-# 12 %: wide enough for a table whose own neighbours jump by some per cent, narrow enough to see a missing lane (about 12 % at 4 passes).
+# chosen to fit the whole family, so this compares the shape of the counts, not their level; our layout takes no rows out. Bands: wide
+# enough for a table whose own neighbours jump by some per cent, narrow enough to see a missing lane (about 12 % at 4 passes).
 RAY_DAS = {
     15.25: (170, 160, 140, 136, 128),
     19.25: (301, 282, 252, 244, 234),
@@ -95,7 +95,7 @@ RAY_DAS = {
 ALLOWED = {1: 0.06, 2: 0.06, 4: 0.10, 6: 0.12, 8: 0.12}
 
 
-@pytest.mark.published
+@pytest.mark.practice
 @pytest.mark.parametrize("shell", RAY_DAS)
 def test_counts_of_ray_and_das_table_4_8b(shell: float) -> None:
     for passes, printed in zip(ALLOWED, RAY_DAS[shell], strict=True):
@@ -105,10 +105,10 @@ def test_counts_of_ray_and_das_table_4_8b(shell: float) -> None:
         assert len(holes) == pytest.approx(printed, rel=ALLOWED[passes]), f"{passes} passes"
 
 
-@pytest.mark.published
+@pytest.mark.practice
 def test_count_of_ludwig_table_10_9() -> None:
-    # Ludwig, Applied Process Design, Table 10-9: fixed tubesheets, 23.25 in, 3/4 in on 1 in triangles, one pass: 423. The fixed table
-    # fits a circle 32 mm less than the shell; 5 % as above.
+    # Ludwig, Applied Process Design, Table 10-9: fixed tubesheets, 23.25 in, 3/4 in on 1 in triangles, one pass: 423. The circle,
+    # 32 mm less than the shell, was chosen to fit that table: this holds the level, and proves little.
     assert len(generate(Lattice(INCH, 30), 0.75 * INCH, 23.25 * INCH - 32, 1, "plain", 0)) == pytest.approx(423, rel=0.05)
 
 

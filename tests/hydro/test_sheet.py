@@ -370,10 +370,8 @@ def test_a_sheet_for_every_test_of_many_types(make, type_: str):
     x = make(type_)
     for planned in plan_of(x):
         a = sheet_of(x, planned, volume=M3)
-        body = a.as_json()
-        assert body["test"] == planned.code
-        assert set(body["values"]) <= set(KEYS)
-        assert {"test_pressure", "fill", "pump_in", "rise_per_degree"} <= set(body["values"])
+        assert a.test.code == planned.code
+        assert {"test_pressure", "fill", "pump_in", "rise_per_degree"} <= set(a.values) <= set(KEYS)
         assert len(a.cautions) >= 15
 
 

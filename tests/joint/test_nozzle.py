@@ -121,13 +121,12 @@ def test_hints_are_marked_and_only_for_known_kinds():
 
 
 @pytest.mark.parametrize(
-    "name", ["stud_threads", "bolt_materials", "nut_factors", "crossover_orders", "b165_bolting", "gasket_factors", "gasket_stress_ranges"]
+    "name", ["stud_threads", "bolt_materials", "crossover_orders", "b165_bolting", "gasket_factors", "gasket_stress_ranges"]
 )
 def test_tables_load_and_none_claims_more_than_was_read(name):
     rows = table(name)
     assert rows
-    read = {"b7-torque-table", "lubricant-test"}
-    assert all((r.cite.source.label == "published") == (r.cite.source.id in read) for r in rows.values())
+    assert all(r.cite.source.label != "published" for r in rows.values())
 
 
 def test_gasket_seating_stress_rises_with_the_metal_in_each_family():

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from boxup.core.quantity import quantity
 from boxup.exchanger.model import BundleParts, Gear
 from boxup.lift.bundle_lift import bundle_lift, pull_window
+from boxup.lift.gear import gear_for_part
 from boxup.lift.heads import head_lift
 from boxup.lift.picks import equal_bending_picks
 
@@ -286,6 +287,35 @@ def test_parts_without_a_mass_or_gear():
     assert levels(head_lift("channel", kg(640, "drawing"), (hoist,))) == []
     assert levels(head_lift("channel", kg(950, "drawing"), (hoist,))) == ["stop"]
     assert head_lift("channel", kg(640), (replace(hoist, capacity=None),)).missing
+
+
+FLOATING = "floating-head cover with its split backing ring"
+
+
+@pytest.mark.parametrize(
+    ("use", "parts"),
+    [
+        ("channel cover", {"channel cover"}),
+        ("channel", {"channel"}),
+        ("covers", {"channel cover", "shell cover", FLOATING}),
+        (
+            "covers, channel and floating head",
+            {"channel", "channel cover", "shell cover", FLOATING},
+        ),
+        ("Floating head", {FLOATING}),
+        ("bonnets", {"bonnet", "rear bonnet"}),
+        ("bonnet", {"bonnet"}),
+        ("bundle, front pick", set()),
+        ("cover", set()),
+    ],
+)
+def test_gear_of_one_part_is_not_the_gear_of_another(use, parts):
+    every = {"channel", "channel cover", "shell cover", "bonnet", "rear bonnet", FLOATING}
+    assert {p for p in every if gear_for_part((gear("H", "chain hoist", use, 1000),), p)} == parts
+
+
+def test_gear_that_names_no_part_does_not_drop_out_unseen():
+    assert any("no lift worked here" in f.text for f in head_lift("channel", kg(640), (gear("H", "hoist", "cover", 1000),)).findings)
 
 
 @pytest.mark.parametrize(("friction", "share"), [("0.2", 0.25), ("0.3", 0.375), ("0.45", 0.5)])

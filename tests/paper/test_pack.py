@@ -7,7 +7,8 @@ import pypdfium2
 import pytest
 
 from boxup.demo.fleet import files_of_the_demo
-from boxup.paper.pack import SHEETS, pack
+from boxup.paper.lists import blind_sheet
+from boxup.paper.pack import SHEETS, material, pack
 
 WHEN = date(2027, 4, 12)
 TAGS = ("14-E-103", "14-E-104", "14-E-108")
@@ -105,3 +106,14 @@ def test_a_hostile_tag_does_not_break_the_paper(tmp_path):
     path = tmp_path / "x.toml"
     path.write_text(text.replace('tag = "14-E-108"', 'tag = "#eval <b>&\\\\ $x$ *y* _z_ @a"'), "utf-8")
     assert "#eval <b>&\\ $x$ *y* _z_ @a" in texts(pack(path, issued=WHEN))[0]
+
+
+def test_test_blinds_stand_under_their_own_side(tmp_path):
+    """With no blind of the tube side listed, those of the shell side stay where they belong."""
+    text = files_of_the_demo()["14-E-103"].read_text("utf-8")
+    cut = re.sub(r"\[blind\.TB[34]\][^\[]*", "", text)
+    assert cut != text
+    file = tmp_path / "one.toml"
+    file.write_text(cut, "utf-8")
+    groups = blind_sheet(material(file))["groups"]
+    assert [(len(g["rows"]), "tube" in g["title"]) for g in groups[1:]] == [(2, False), (0, True)]

@@ -11,6 +11,7 @@ import click
 
 from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
+from boxup.cli.write import write
 
 if TYPE_CHECKING:
     from boxup.core.finding import Finding, Missing
@@ -129,7 +130,15 @@ def _passes(n: Numbers, a: JointAnswer) -> Iterator[str]:
 def hydro_command(file: str, as_json: bool) -> None:
     """The pressure tests in order, with what is on, off and open, and every figure of each."""
     n = _numbers(file)
-    _out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: (line for t in n.tests for line in _test_text(t)))
+    _out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
+
+
+def _tests_text(tests: Iterable[TestAnswer]) -> Iterator[str]:
+    """Every test, then the cautions, each once."""
+    for t in tests:
+        yield from _test_text(t)
+    yield "Cautions"
+    yield from dict.fromkeys(f"  {c.sentence}" for t in tests for c in t.cautions)
 
 
 _KINDS = {
@@ -187,10 +196,14 @@ def _test_json(t: TestAnswer) -> dict[str, Any]:
         "vent": p.vent,
         "gear": p.gear,
         "proves": p.proves,
+        "also": p.also,
         "cannot_prove": p.cannot_prove,
+        "shows": p.shows,
+        "other_side": p.other_side,
         "values": {k: {"value": s.value, "unit": s.unit} for k, s in t.values.items()},
         "missing": _missing_json(t.missing),
         "findings": [f.as_json() for f in t.findings],
+        "cautions": [c.sentence for c in t.cautions],
     }
 
 
@@ -207,6 +220,9 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
         ("vented", p.vent),
         ("gear", p.gear),
         ("proves joints", p.proves),
+        ("proves also", p.also),
+        ("look at", p.shows),
+        ("other side", p.other_side),
         ("cannot prove", p.cannot_prove),
     ):
         if any(words):
@@ -232,12 +248,20 @@ def _lift_json(a: LiftAnswer) -> dict[str, Any]:
     return {"what": a.name, "values": values, "missing": _missing_json(a.missing), "findings": [f.as_json() for f in a.findings]}
 
 
+# How a figure of a lift is rounded, by its unit; never towards danger. The pull to stop at and what a tag allows round down.
+_LIFTED: dict[str, tuple[str, Way]] = {"kN": ("load", "up"), "kg": ("mass", "up"), "deg": ("angle", "down")}
+_STOPS_AT = ("F_stop", "C")
+
+
 def _lift_text(a: LiftAnswer) -> Iterator[str]:
+    from boxup.core.rounding import both
     from boxup.core.working import plain
 
     yield a.name
     for s in a.working.steps.values():
-        yield f"  {plain(s):<14} {s.label}"
+        kind, way = _LIFTED.get(s.unit, ("", "near"))
+        figure = both(kind, s.si, "down" if s.symbol in _STOPS_AT else way) if kind else plain(s)
+        yield f"  {figure:<24} {s.label}"
     yield from _said(a.missing, a.findings)
     yield ""
 
@@ -305,11 +329,14 @@ def gaskets_command(file: str, drawings: str | None, as_json: bool) -> None:
     if drawings:
         from boxup.drawing.gasket import gasket
 
-        Path(drawings).mkdir(parents=True, exist_ok=True)
+        try:
+            Path(drawings).mkdir(parents=True, exist_ok=True)
+        except OSError as bad:
+            raise Refusal([f"the folder {drawings} cannot be made: {bad.strerror}. Give one that is open to you."]) from bad
         for j in x.joints:
             if j.gasket:
                 to = Path(drawings) / f"{x.identity.tag}-{j.gasket.id}-{j.id}.svg"
-                to.write_text(gasket(x, j), "utf-8")
+                write(to, gasket(x, j))
                 click.echo(f"{to} is written.", err=as_json)
 
 

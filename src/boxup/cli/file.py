@@ -10,6 +10,7 @@ import click
 
 from boxup.cli.open import options_of
 from boxup.cli.refusal import Refusal
+from boxup.cli.write import write
 
 if TYPE_CHECKING:
     from boxup.exchanger.model import Exchanger
@@ -33,7 +34,7 @@ def new_command(tag: str, type_: str, out: str | None) -> None:
         return
     if Path(out).exists():
         raise Refusal([f"{out} is there already; it is not written over. Give another name."])
-    Path(out).write_text(text, "utf-8")
+    write(Path(out), text)
     click.echo(f"{out} is written. Fill it in, then: boxup check {out}")
 
 

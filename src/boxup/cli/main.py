@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import sys
 from importlib import import_module
 from typing import Any
 
@@ -57,4 +59,7 @@ def cli() -> None:
 
 def main(args: list[str] | None = None) -> Any:
     """The entry point. Bad input is one message and exit 2, never a traceback."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a redirect on Windows is not UTF-8, and has no place for a thin space or a pi
+            stream.reconfigure(encoding="utf-8")
     return cli(args)

@@ -10,6 +10,7 @@ import click
 
 from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
+from boxup.cli.write import write
 
 if TYPE_CHECKING:
     from boxup.job.numbers import Numbers
@@ -34,13 +35,11 @@ def pack_command(file: str, out: str, paper: str, sheets: str, issued: str) -> N
         made = material(Path(file), _day(issued) if issued else None)
         for p in papers:
             to = Path(out) if len(papers) == 1 else Path(out).with_suffix(f".{p}.pdf")
-            to.write_bytes(pack(made, paper=p, sheets=wanted))
+            write(to, pack(made, paper=p, sheets=wanted))
             click.echo(f"{to} is written.")
         click.echo(_left(made.numbers))
     except ValueError as bad:
         raise Refusal([str(bad)]) from bad
-    except OSError as bad:
-        raise Refusal([f"{out} cannot be written: {bad.strerror}"]) from bad
 
 
 def _day(text: str) -> date:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from boxup.core.calculation import Answer, BadInput
 from boxup.core.finding import Finding, Missing
@@ -76,16 +76,6 @@ class TestAnswer:
     def si(self, key: str) -> float:
         """One value in SI; KeyError where it could not be worked (see `missing`)."""
         return self.values[key].si  # type: ignore[no-any-return]
-
-    def as_json(self) -> dict[str, Any]:
-        """For `--json`: the test, its values (forces in N), joints, what is missing, findings and cautions."""
-        units = {key: "N" if s.unit == "kN" else s.unit for key, s in self.values.items()}
-        return {
-            "test": self.test.code, "step": self.test.step, "name": self.test.name, "side": self.test.side,
-            "values": {key: {"value": UNITS[units[key]].from_si(s.si), "unit": units[key]} for key, s in self.values.items()},
-            "proves": list(self.test.proves), "final": list(self.test.final), "missing": [m.text for m in self.missing],
-            "findings": [f.as_json() for f in self.findings], "cautions": [c.sentence for c in self.cautions],
-        }  # fmt: skip
 
 
 @dataclass(slots=True)
@@ -259,7 +249,7 @@ def _temperature(sheet: _Sheet) -> None:
         w.say("warn", f"The MDMT is {both('temperature', mdmt.si, 'up')}: the cap of 48 °C leaves less than 17 °C over it, or nothing. The "
               "engineer decides how warm metal and water must be.", "(h)")  # fmt: skip
     text = "Parts of 50 mm and less may go to MDMT + 6 °C where the owner works to API 510; tubesheet and flange forgings are the "
-    w.say("note", text + "thick parts, so 17 °C stands here.", "5.8, by thickness", source("api-510"))
+    w.say("note", text + "thick parts, so MDMT + 17 °C is used.", "5.8, by thickness", source("api-510"))
     other = sheet.exchanger.side("tube" if name == "shell" else "shell").mdmt
     if other is not None and other.si > mdmt.si:
         warmer = both("temperature", other.si)
@@ -274,7 +264,9 @@ def _temperature(sheet: _Sheet) -> None:
 def _water(sheet: _Sheet, volume: Quantity | None, pressure: Quantity, rooms: Answer | None) -> None:
     """Part `water`: litres to fill and to pressure, rise per degree, ten degrees warmer."""
     if volume is None or volume.si <= 0:
-        sheet.lack(f"litres, {sheet.test.side} side", "the volume of that side cannot be worked: see what the exchanger's file lacks.")
+        bench = "the room under a bench cover is not worked: read the litres off the meter as it fills."
+        absent = "the volume of that side cannot be worked: see what the exchanger's file lacks."
+        sheet.lack(f"litres, {sheet.test.side} side", bench if sheet.test.code == "B" else absent)
         return
     w = sheet.working.part("water", source("mass-balance"))
     least = next((p.steps["T_min"] for p in sheet.working.parts if p.name == "temperature"), None)
@@ -289,7 +281,8 @@ def _say_litres(w: Working) -> None:
     text = f"Pumped in free of air: {free}. With 0.2 % of the fill as air: {airy}. Over that, or over one and a half times "
     w.say("note", text + "the first figure, go down and vent again.", "0.2 % of the fill, taken as advice", source("trade"))
     if "P_2" in w.steps:
-        warmer = f"{w.steps['dT'].value:g} degrees warmer take it from {both('pressure', w['P'])} to {both('pressure', w['P_2'])}"
+        before, after = both("pressure", w["P"], "up"), both("pressure", w["P_2"], "up")
+        warmer = f"{w.steps['dT'].value:g} degrees warmer take it from {before} to {after}"
         w.say("warn", f"Shut in and full, {warmer}. It is never left so.", "same water before and after")
 
 

@@ -53,6 +53,7 @@ class BlindList:
     findings: tuple[Finding, ...]
     missing: tuple[Missing, ...]
     workings: tuple[Working, ...] = ()
+    side: str = ""  # of a test's list; a process list holds both
 
     @property
     def count(self) -> int:
@@ -106,7 +107,7 @@ def test_blinds(exchanger: Exchanger, side: str, pressure: Quantity | None, stre
         missing += _thick(w, row) if stress is None or pressure is None else _by_formula(w, row, pressure, stress)
         workings.append(w)
     found += [f for w in workings for f in w.findings] + list(_strays(exchanger, "test"))
-    return BlindList("test", rows, tuple(without), tuple(found), tuple(missing), tuple(workings))
+    return BlindList("test", rows, tuple(without), tuple(found), tuple(missing), tuple(workings), side)
 
 
 test_blinds.__test__ = False  # type: ignore[attr-defined]  # a list, not a test of pytest

@@ -12,7 +12,7 @@ from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Step, Working
 from boxup.exchanger.model import BundleParts, Gear
-from boxup.lift.gear import BUNDLE, PRACTICE, PULLER, STATICS, check_tag, gear_for, gravity, is_leg_gear, say_not_safe, say_unheld
+from boxup.lift.gear import PRACTICE, PULLER, STATICS, check_tag, gear_for, gear_for_bundle, gravity, is_leg_gear, say_not_safe, say_unheld
 from boxup.lift.sling import Names, legs, shares
 from boxup.reference.load import source
 
@@ -108,7 +108,7 @@ def _leg_pulls(w: Working, height: Quantity | None) -> list[Missing]:
 
 def _tags(w: Working, gear: tuple[Gear, ...]) -> list[Missing]:
     say_unheld(w, gear)
-    mine = [g for g in gear_for(gear, *BUNDLE) if not gear_for((g,), *PULLER)]
+    mine = list(gear_for_bundle(gear))
     missing = [_nothing_on(pick) for pick in PICKS if not _tagged_on(pick, mine)]
     if mine:
         say_not_safe(w)

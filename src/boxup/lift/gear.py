@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from boxup.core.finding import Missing
 from boxup.core.working import Step, Working
 from boxup.exchanger.model import Gear
@@ -12,7 +14,9 @@ STATICS = source("statics")
 G_N = 9.80665  # m/s2, standard gravity
 _LEG_GEAR = ("sling", "shackle", "eyebolt", "hoist ring")  # hangs in one leg; anything else is taken to carry the whole load
 # What a piece of gear may be for, as the words of `use` say it.
-BUNDLE, PULLER, PARTS = ("bundle",), ("pull", "insert"), ("cover", "channel", "bonnet", "head", "closure")
+BUNDLE, PULLER = ("bundle",), ("pull", "insert")
+PARTS = ("channel cover", "channel", "bonnet", "front cover", "closure", "floating-head cover",
+         "rear cover", "rear bonnet", "rear channel", "shell cover")  # fmt: skip
 _NOT_SAFE = (
     "A tag's capacity holds for the hitch, the angle and the bend printed with it, on gear looked over today. "
     "The lift plan and the person in charge of the lift decide."
@@ -29,9 +33,28 @@ def gear_for(gear: tuple[Gear, ...], *words: str) -> tuple[Gear, ...]:
     return tuple(g for g in gear if any(word in g.use.lower() for word in words))
 
 
+def gear_for_bundle(gear: tuple[Gear, ...]) -> tuple[Gear, ...]:
+    """What carries the bundle: not what pulls it."""
+    return tuple(g for g in gear_for(gear, *BUNDLE) if not gear_for((g,), *PULLER))
+
+
+def gear_for_part(gear: tuple[Gear, ...], part: str) -> tuple[Gear, ...]:
+    """The gear whose use names this part. `use` lists parts, such as `channel cover`, or several at once: `covers`, `bonnets`, `heads`."""
+    return tuple(g for g in gear if any(_names(item, part) for item in re.split(r",|;|/|&|\band\b", g.use)))
+
+
+def _names(item: str, part: str) -> bool:
+    words, name = (re.sub(r"[-_\s]+", " ", x.lower()).strip() for x in (item, re.split(r",| with ", part)[0]))
+    if words == "heads":
+        return True
+    if words == "floating head":
+        return name == "floating head cover"
+    return name == words or (words.endswith("s") and f" {name}".endswith(f" {words[:-1]}"))
+
+
 def say_unheld(w: Working, gear: tuple[Gear, ...]) -> None:
     """A piece whose use nobody wrote, or that says nothing known, is held against no load: it must not drop out unseen."""
-    known = gear_for(gear, *BUNDLE, *PULLER, *PARTS)
+    known = (*gear_for(gear, *BUNDLE, *PULLER), *(g for part in PARTS for g in gear_for_part(gear, part)))
     for g in gear:
         what = f"{g.id} ({g.kind})" if g.kind else g.id
         write = 'Write its use, such as "bundle, front pick", "bundle, rear pick", "pull and insert" or "channel cover".'

@@ -7,7 +7,7 @@ from boxup.core.quantity import Quantity
 from boxup.core.working import Working
 from boxup.exchanger.model import Gear
 from boxup.lift.bundle_lift import LiftAnswer
-from boxup.lift.gear import PARTS, PRACTICE, STATICS, check_tag, gear_for, gravity, is_leg_gear, say_not_safe, say_unheld
+from boxup.lift.gear import PRACTICE, STATICS, check_tag, gear_for_part, gravity, is_leg_gear, say_not_safe, say_unheld
 
 # What is added to a mass for lifting, by how well it is known. Weighed: nothing. Common practice.
 ALLOWANCE = {"measured": 1.0, "drawing": 1.10, "entered": 1.10, "assumed": 1.25, "memory": 1.25}
@@ -36,7 +36,7 @@ def head_lift(what: str, mass: Quantity | None, gear: tuple[Gear, ...], *, lift_
         w.step("m_l = k*m", "kg", "mass to plan on", "mass with its allowance")
     w.step("W = m_l*g_n", "kN", "load on the hook, slings not counted", "weight", source=STATICS)
     say_unheld(w, gear)
-    mine = gear_for(gear, *(n for n in PARTS if n in what.lower()))
+    mine = gear_for_part(gear, what)
     if not mine:
         return LiftAnswer(
             what, w, (Missing(f"capacity of the gear for the {what}", "list it with the capacity on its tag. No tag, no lift."),)

@@ -12,6 +12,7 @@ from boxup.drawing.svg import plain
 from boxup.exchanger.model import Gear
 from boxup.exchanger.parts import head
 from boxup.lift.bundle_lift import LiftAnswer
+from boxup.lift.gear import gear_for_bundle, gear_for_part
 from boxup.paper.sheet import Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, told
 
@@ -73,7 +74,7 @@ def _bundle_rows(m: Material) -> list[dict[str, str]]:
     if not isinstance(n.bundle, Answer):
         return []
     b = n.bundle
-    gear = [g for g in m.exchanger.gear if "bundle" in g.use.lower()]
+    gear = gear_for_bundle(m.exchanger.gear)
     rows = [
         {
             "what": w["dry"],
@@ -141,7 +142,7 @@ def _head_sheet(m: Material) -> Sheet:
         code = f"M-{part.id.replace('_', '-')}"
         planned = both("mass", part.lift_mass.si, "up") if part.lift_mass else m.words["not_given"]
         mass = both("mass", part.mass.si, "up") if part.mass else "?"
-        gear = [g for g in m.exchanger.gear if any(word in g.use.lower() for word in part.what.lower().split() if len(word) > 4)]
+        gear = gear_for_part(m.exchanger.gear, part.what)
         points = head(m.exchanger, part.id).lifting_points
         what = f"{part.what}; {w['points']}: {points}" if points else part.what
         rows.append({"what": what, "mark": m.mark(code), "mass": mass, "planned": planned, "gear": _tags(gear)})
@@ -162,5 +163,5 @@ def _head_sheet(m: Material) -> Sheet:
     }
 
 
-def _tags(gear: list[Gear]) -> str:
+def _tags(gear: tuple[Gear, ...]) -> str:
     return "; ".join(f"{g.id} {both('mass', g.capacity.si, 'down') if g.capacity else 'no tag read'}" for g in gear)

@@ -106,8 +106,9 @@ def blind_sheet(m: Material) -> Sheet:
     w, n = m.words, m.numbers
     heads = [w["in_by"], w["in_checked"], w["out_by"], w["out_checked"]]
     groups = [{"title": w["process_blinds"], "text": w["process_blinds_text"], "heads": heads, "rows": _blind_rows(n.process_blinds)}]
-    for side, blinds in zip(("shell", "tube"), sorted(n.test_blinds, key=lambda b: b.rows[0].side if b.rows else ""), strict=False):
-        groups.append({"title": w[f"test_blinds_{side}"], "text": w["test_blinds_text"], "heads": heads, "rows": _blind_rows(blinds)})
+    for blinds in sorted(n.test_blinds, key=lambda b: b.side):
+        title = w[f"test_blinds_{blinds.side}"]
+        groups.append({"title": title, "text": w["test_blinds_text"], "heads": heads, "rows": _blind_rows(blinds)})
     lists = (n.process_blinds, *n.test_blinds)
     return {
         "kind": "blinds",
