@@ -10,7 +10,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 MADE = {".git", "build", "dist", "__pycache__", ".pytest_cache", ".mypy_cache", ".ruff_cache", ".hypothesis"}  # as .gitignore says
-LONGEST_MODULE = 400
+LONGEST_MODULE = 450
 
 # One letter of each stands in brackets, so that this file does not hold what it looks for.
 PLACES = {
