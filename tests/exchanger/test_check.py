@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from math import pi, sqrt
 from pathlib import Path
 from time import perf_counter
@@ -228,3 +229,15 @@ def test_a_file_is_read_within_the_budget(tag: str) -> None:
         return perf_counter() - start
 
     assert min(once() for _ in range(5)) < 0.060
+
+
+def test_plugs_that_do_not_fit_the_job_are_said(tmp_path: Path) -> None:
+    text = (DEMO / "14-E-104.toml").read_text("utf-8")
+    lone, off = tmp_path / "lone.toml", tmp_path / "off.toml"
+    lone.write_text(text.replace('"12-3", ', "").replace(', "12-3"', ""), "utf-8")
+    assert lone.read_text("utf-8") != text
+    assert "both are plugged" in check(lone).text
+    assert "both are plugged" not in check(DEMO / "14-E-104.toml").text
+    off.write_text(re.sub(r"(?m)^plugs = true.*$", "plugs = false", text), "utf-8")
+    assert off.read_text("utf-8") != text
+    assert "which one holds" in check(off).text

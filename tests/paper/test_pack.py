@@ -7,6 +7,7 @@ import pypdfium2
 import pytest
 
 from boxup.demo.fleet import files_of_the_demo
+from boxup.exchanger.template import new_file
 from boxup.paper.lists import blind_sheet
 from boxup.paper.pack import SHEETS, material, pack
 
@@ -117,3 +118,36 @@ def test_test_blinds_stand_under_their_own_side(tmp_path):
     file.write_text(cut, "utf-8")
     groups = blind_sheet(material(file))["groups"]
     assert [(len(g["rows"]), "tube" in g["title"]) for g in groups[1:]] == [(2, False), (0, True)]
+
+
+def test_a_nozzle_whose_spool_was_dropped_is_not_closed_by_the_blind_at_its_far_end(tmp_path):
+    text = files_of_the_demo()["14-E-103"].read_text("utf-8")
+    file = tmp_path / "one.toml"
+    file.write_text(re.sub(r"\[blind\.TB1\][^\[]*", "", text), "utf-8")
+    m = material(file, WHEN)
+    assert [f for f in m.findings if f.level == "stop" and "Nozzle N1 is on the shell side and has no blind" in f.text]
+
+
+def test_a_tool_out_of_date_is_a_stop_everywhere(tmp_path):
+    text = files_of_the_demo()["14-E-103"].read_text("utf-8")
+    file = tmp_path / "late.toml"
+    file.write_text(re.sub(r'calibrated_until = "[^"]+"', 'calibrated_until = "2020-01-01"', text), "utf-8")
+    stops = [f for f in material(file, WHEN).findings if "calibration ended 2020-01-01" in f.text]
+    assert stops
+    assert all(f.level == "stop" for f in stops)
+    pages = texts(pack(file, issued=WHEN))
+    assert sum("calibration ended 2020-01-01" in re.sub(r"\s+", " ", p) for p in pages) >= 3  # cover or Read first, tools, a joint card
+
+
+def test_many_missing_numbers_do_not_print_over_each_other(tmp_path):
+    """A fresh file: every line of Read first on its own place, none below the edge of the sheet's own frame."""
+    file = tmp_path / "fresh.toml"
+    file.write_text(new_file("X-1", "AEU"), "utf-8")
+    document = pypdfium2.PdfDocument(pack(file, issued=WHEN, sheets=("tools",)))
+    for page in document:
+        said = page.get_textpage()
+        places = [said.get_rect(i) for i in range(said.count_rects())]
+        for n, (left, low, right, high) in enumerate(places):
+            for left_2, low_2, right_2, high_2 in places[n + 1 :]:
+                across, up = min(right, right_2) - max(left, left_2), min(high, high_2) - max(low, low_2)
+                assert across < 3 or up < 0.5 * min(high - low, high_2 - low_2), said.get_text_bounded(left, low, right, high)

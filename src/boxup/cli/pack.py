@@ -13,7 +13,7 @@ from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
 
 if TYPE_CHECKING:
-    from boxup.job.numbers import Numbers
+    from boxup.paper.sheet import Material
 
 
 @click.command("pack")
@@ -37,7 +37,7 @@ def pack_command(file: str, out: str, paper: str, sheets: str, issued: str) -> N
             to = Path(out) if len(papers) == 1 else Path(out).with_suffix(f".{p}.pdf")
             write(to, pack(made, paper=p, sheets=wanted))
             click.echo(f"{to} is written.")
-        click.echo(_left(made.numbers))
+        click.echo(_left(made))
     except ValueError as bad:
         raise Refusal([str(bad)]) from bad
 
@@ -49,7 +49,7 @@ def _day(text: str) -> date:
         raise Refusal([f"--date {text!r}: a day is written year-month-day, for example 2027-04-12"]) from None
 
 
-def _left(n: Numbers) -> str:
+def _left(m: Material) -> str:
     """What the pack cannot give and what it stops at, in one line."""
-    stops = sum(f.level == "stop" for f in n.findings())
-    return f"It has {stops} stops and {len(n.missing())} numbers that are not given: they stand on the sheet Read first."
+    stops = sum(f.level == "stop" for f in m.findings)
+    return f"It has {stops} stops and {len(m.numbers.missing())} numbers that are not given: they stand on the sheet Read first."

@@ -6,7 +6,9 @@ from collections import Counter
 from collections.abc import Iterator
 from math import hypot, sqrt
 
+from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
+from boxup.exchanger.layout import layout_of, u_pairs
 from boxup.exchanger.metal import HEAVIEST, LIGHTEST, doubtful_density
 from boxup.exchanger.model import Exchanger, TubeRow
 from boxup.exchanger.passes import MOST_PASSES, usual_layout, why_not
@@ -202,8 +204,25 @@ def _plugs(x: Exchanger) -> Iterator[Problem]:
                 yield problem(x, at, f"{name} stands twice.")
             if holes and (wrong := _no_hole(name, holes)):
                 yield problem(x, at, f"{name}: {wrong}")
+    if x.to_plug and x.options.get("plugs") is False:
+        text = f"{len(x.to_plug)} holes are to be plugged, and plugs = false in [options] takes plugging out of the job: which one holds?"
+        yield problem(x, "plugs.to_plug", text)
+    yield from _lone_legs(x)
     for name in sorted(set(x.plugged) & set(x.to_plug)):
         yield problem(x, "plugs.to_plug", f"{name} is already among the plugs fitted.")
+
+
+def _lone_legs(x: Exchanger) -> Iterator[Problem]:
+    """A U-tube leaks until both its ends are plugged. Ends straight across the centre line are taken as one tube."""
+    layout = layout_of(x) if x.letters.rear == "U" and x.to_plug else None
+    if layout is None or isinstance(layout, Missing):
+        return
+    here = {t.id for t in layout.tubes}
+    legs = tuple(name for name in dict.fromkeys((*x.to_plug, *x.plugged)) if name in here)
+    for pair in u_pairs(layout, legs):
+        if len(pair) == 1:
+            text = f"{pair[0]} is one end of a U-tube and the other end is not on the list: both are plugged, or the tube still leaks. "
+            yield problem(x, "plugs.to_plug", text + "Ends straight across the centre line are taken as one; go by the map.", "warning")
 
 
 def _holes_by_row(x: Exchanger) -> list[int]:

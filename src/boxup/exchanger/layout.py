@@ -82,6 +82,19 @@ def layout_of(exchanger: Exchanger) -> Layout | Missing:
     return _layout(exchanger.tubes, exchanger.letters.rear == "U")
 
 
+def u_pairs(layout: Layout, legs: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """Legs that stand straight across the centre line are taken as one U-tube; a leg without its other end stands alone."""
+    left = list(legs)
+    found: list[tuple[str, ...]] = []
+    while left:
+        one = layout.tube(left.pop(0))
+        other = next((o for o in left if abs(layout.tube(o).x - one.x) < 1 and abs(layout.tube(o).y + one.y) < 1), None)
+        if other:
+            left.remove(other)
+        found.append((one.id, other) if other else (one.id,))
+    return found
+
+
 @lru_cache(maxsize=256)
 def _layout(t: Tubes, u_tubes: bool) -> Layout | Missing:
     lacks = _lacks(t)

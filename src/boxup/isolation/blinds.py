@@ -138,7 +138,8 @@ def _row(b: Blind, n: Nozzle) -> BlindRow:
 
 
 def _covers(b: Blind, pressure: Quantity | None) -> bool:
-    return b.use == "process" and b.rated is not None and pressure is not None and b.rated.si >= pressure.si
+    """A blind at the far end does not: its spool is dropped at the nozzle, which then stands open."""
+    return b.use == "process" and b.at == "nozzle" and b.rated is not None and pressure is not None and b.rated.si >= pressure.si
 
 
 def _without(rows: tuple[BlindRow, ...], nozzles: tuple[Nozzle, ...]) -> tuple[str, ...]:

@@ -23,9 +23,10 @@ from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.isolation.blinds import BlindList, process_blinds, test_blinds
 from boxup.isolation.relief import ReliefRow, relief_path
 from boxup.isolation.small_bore import SmallBore, small_bore
+from boxup.job.scope import Scope
 from boxup.joint.assembly import JointAnswer, Pressures, assembly
 from boxup.joint.nozzle import NozzleAnswer, nozzle_studs
-from boxup.joint.tools import tools_for
+from boxup.joint.tools import out_of_date, tools_for
 from boxup.lift.bundle_lift import LiftAnswer, bundle_lift, pull_window
 from boxup.lift.heads import head_lift
 from boxup.reference.load import source
@@ -76,6 +77,11 @@ class Numbers:
             yield from (m for answer in answers for m in answer.missing)
         yield from (m for blinds in (self.process_blinds, *self.test_blinds) for m in blinds.missing)
         yield from self.small_bore.missing
+
+    def all_findings(self, scope: Scope, day: str) -> list[Finding]:
+        """Of the order of work, of every room, and of the tools out of date on that day (year-month-day): what is shown and counted."""
+        found = [*scope.findings, *self.findings(), *out_of_date(self.exchanger.tools, day)]
+        return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))
 
     def findings(self) -> list[Finding]:
         """Every finding of every working, stops first, each once."""

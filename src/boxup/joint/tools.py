@@ -49,6 +49,14 @@ def span(text: str) -> Span | None:
     return ends if ends.low < ends.high else None
 
 
+def out_of_date(tools: tuple[Tool, ...], day: str) -> list[Finding]:
+    """A stop for every tool whose calibration ended before that day (year-month-day)."""
+    place = str(Cite(source("trade"), "calibration in date"))
+    text = "{}, {}: its calibration ended {}; this is the work of {}. Not to be used."
+    late = [t for t in tools if t.calibrated_until and t.calibrated_until < day]
+    return [Finding("stop", text.format(t.id, t.kind, t.calibrated_until, day), place) for t in late]
+
+
 def tools_for(answer: JointAnswer | NozzleAnswer, tools: tuple[Tool, ...], named: str = "") -> list[Finding]:
     """Findings on the tools for the final torque of a joint or a nozzle.
 

@@ -84,7 +84,7 @@ def contents_sheet(m: Material) -> Sheet:
 
 def _all(m: Material) -> list[Finding]:
     """Of the order of work and of every room."""
-    return [*m.scope.findings, *m.numbers.findings()]
+    return m.findings
 
 
 def _assumed(m: Material) -> list[str]:

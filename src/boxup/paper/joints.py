@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both, customary, metric
 from boxup.core.working import Step
@@ -13,6 +14,7 @@ from boxup.exchanger.model import Studs
 from boxup.joint.assembly import GasketAnswer, JointAnswer
 from boxup.joint.crossover import tightening_order, working_groups
 from boxup.joint.passes import schedule
+from boxup.joint.tools import out_of_date
 from boxup.paper.sheet import Material, Sheet
 from boxup.paper.value import lacking, of_step, plainly, shown, told
 
@@ -44,7 +46,7 @@ def _card(m: Material, a: JointAnswer) -> Sheet:
         "torque_text": _torque_text(m, a),
         "facts": _facts(m, a, studs, passes.minutes if passes else None),
         "missing": lacking(a.missing),
-        "findings": told([*a.findings, *m.numbers.tools[a.joint]]),
+        "findings": told([*a.findings, *m.numbers.tools[a.joint], *_late(m, a.joint)]),
         "stresses": [_stress_row(g) for g in a.gaskets if g.states],
         "before": [
             w["gasket_ribs" if m.ribbed(joint) or (a.with_joint and m.ribbed(x.joint(a.with_joint))) else "gasket_plain"],
@@ -174,3 +176,10 @@ def nozzle_sheets(m: Material) -> Iterator[Sheet]:
         "findings": told([f for a in m.numbers.nozzles for f in a.findings]),
         "roles": m.roles("fitter", "second", "lead"),
     }
+
+
+def _late(m: Material, joint: str) -> list[Finding]:
+    """The tool named for these studs, where its calibration has run out."""
+    studs = m.exchanger.joint(joint).studs
+    named = tuple(t for t in m.exchanger.tools if studs and t.id == studs.tool)
+    return out_of_date(named, m.issued.isoformat())

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from boxup.core.finding import Finding, Missing
+from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.drawing.gasket import gasket as gasket_drawing
 from boxup.drawing.svg import plain
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
-from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.layout import Layout, layout_of, u_pairs
 from boxup.exchanger.model import Exchanger, Gasket, Joint, Studs
 from boxup.exchanger.ribs import rib_lines
 from boxup.isolation.blinds import BlindList
 from boxup.isolation.small_bore import OpeningRow
+from boxup.joint.tools import out_of_date
 from boxup.paper.sheet import Material, Sheet
 from boxup.paper.value import lacking, told
 
@@ -203,33 +204,16 @@ def _plugs(x: Exchanger, layout: Layout) -> list[str]:
     return named + [""] * max(0, 4 - len(named))
 
 
-def u_pairs(layout: Layout, legs: tuple[str, ...]) -> list[tuple[str, ...]]:
-    """Legs that stand straight across the centre line are taken as one U-tube; a leg without its other end stands alone."""
-    left = list(legs)
-    found: list[tuple[str, ...]] = []
-    while left:
-        one = layout.tube(left.pop(0))
-        other = next((o for o in left if abs(layout.tube(o).x - one.x) < 1 and abs(layout.tube(o).y + one.y) < 1), None)
-        if other:
-            left.remove(other)
-        found.append((one.id, other) if other else (one.id,))
-    return found
-
-
 def tool_sheet(m: Material) -> Sheet:
     """Calibrated tools, and the count of what goes inside."""
     tools = [{"id": t.id, "kind": t.kind, "serial": t.serial, "range": t.range, "until": t.calibrated_until} for t in m.exchanger.tools]
     openings = ["shell in", "shell out", "channel in", "channel out", "rear in", "rear out"]
-    late = [t for t in m.exchanger.tools if t.calibrated_until and t.calibrated_until < m.issued.isoformat()]
-    stops = [
-        Finding("stop", m.words["out_of_date"].format(tool=f"{t.id}, {t.kind}", until=t.calibrated_until, issued=m.issued)) for t in late
-    ]
     return {
         "kind": "tools",
         "title": m.words["tool_list"],
         "sub": "",
         "tools": tools,
         "openings": openings,
-        "findings": told(stops),
+        "findings": told(out_of_date(m.exchanger.tools, m.issued.isoformat())),
         "roles": m.roles("fitter", "lead", "inspector"),
     }

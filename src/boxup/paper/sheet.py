@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from boxup.core.finding import Missing
+from boxup.core.finding import Finding, Missing
 from boxup.drawing.section import pair, section
 from boxup.drawing.svg import plain
 from boxup.drawing.view import NotDrawn, SectionView
@@ -37,6 +37,10 @@ class Material:
     @cached_property
     def numbers(self) -> Numbers:
         return numbers(self.exchanger)
+
+    @cached_property
+    def findings(self) -> list[Finding]:
+        return self.numbers.all_findings(self.scope, self.issued.isoformat())
 
     @cached_property
     def scope(self) -> Scope:

@@ -40,6 +40,7 @@ def _row(m: Material, number: int, group: list[Placed], row_of: dict[str, int]) 
     step = group[0].instance.step
     needs = sorted((n for p in group for n in p.needs), key=lambda n: (not n.rule.hold, n.rule.kind != "safety"))
     holds = sorted({row_of[n.step] for n in needs if n.rule.hold})
+    others = sorted({row_of[n.step] for n in needs} - set(holds) - {number})
     figure, mark = _number(m, group)
     return {
         "n": str(number),
@@ -48,6 +49,7 @@ def _row(m: Material, number: int, group: list[Placed], row_of: dict[str, int]) 
         "after": m.words["step_sheet"]["not_before"].format(rows=_listed(holds)) if holds else "",
         "number": figure,
         "mark": mark,
+        "first": m.words["step_sheet"]["first"].format(rows=_listed(others)) if others else "",
         "because": _reasons(needs, row_of, 2 if holds else 1),
         "who": step.who,
         "hold": bool(holds),
@@ -64,7 +66,14 @@ def _reasons(needs: list[Need], row_of: dict[str, int], most: int) -> str:
 
 
 def _listed(rows: list[int]) -> str:
-    return ", ".join(map(str, rows))
+    """`8–13, 41`: rows in a line are one range."""
+    runs: list[list[int]] = []
+    for row in rows:
+        if runs and row == runs[-1][-1] + 1:
+            runs[-1].append(row)
+        else:
+            runs.append([row])
+    return ", ".join(f"{r[0]}–{r[-1]}" if len(r) > 2 else ", ".join(map(str, r)) for r in runs)
 
 
 def _number(m: Material, group: list[Placed]) -> tuple[str, str]:
