@@ -151,3 +151,10 @@ def test_many_missing_numbers_do_not_print_over_each_other(tmp_path):
             for left_2, low_2, right_2, high_2 in places[n + 1 :]:
                 across, up = min(right, right_2) - max(left, left_2), min(high, high_2) - max(low, low_2)
                 assert across < 3 or up < 0.5 * min(high - low, high_2 - low_2), said.get_text_bounded(left, low, right, high)
+
+
+def test_the_blind_list_says_at_which_end_of_the_spool(packs):
+    blinds = next(p for p in texts(packs["14-E-103"]) if "B1" in p and "TB1" in p and "Process blinds" in p)
+    said = re.sub(r"\s+", " ", blinds)
+    assert "N1, far end of its spool" in said
+    assert "N1, at the nozzle" in said

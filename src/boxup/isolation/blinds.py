@@ -41,6 +41,12 @@ class BlindRow:
     rated: Quantity | None
     line: str
     signed: tuple[str, ...]
+    far: bool = False  # at the far end of the spool, not at the nozzle
+
+    @property
+    def place(self) -> str:
+        """Where the fitter puts it."""
+        return f"{self.nozzle}, far end of its spool" if self.far else f"{self.nozzle}, at the nozzle"
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +140,20 @@ def _rows(exchanger: Exchanger, use: Use, nozzles: tuple[Nozzle, ...]) -> tuple[
 
 def _row(b: Blind, n: Nozzle) -> BlindRow:
     size, rating = b.size or n.size, b.flange_class or n.flange_class
-    return BlindRow(b.id, b.use, n.id, n.side, size, rating, b.kind, b.thickness, b.rated, b.line, SIGNED[b.use])
+    return BlindRow(
+        b.id,
+        b.use,
+        n.id,
+        n.side,
+        size,
+        rating,
+        b.kind,
+        b.thickness,
+        b.rated,
+        b.line,
+        SIGNED[b.use],
+        b.use == "process" and b.at == "far end",
+    )
 
 
 def _covers(b: Blind, pressure: Quantity | None) -> bool:

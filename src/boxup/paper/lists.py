@@ -130,7 +130,7 @@ def _blind_rows(blinds: BlindList) -> list[dict[str, str]]:
         rows.append(
             {
                 "id": r.id,
-                "place": f"{r.nozzle}{f', {r.line}' if r.line else ''}",
+                "place": f"{r.place}{f', {r.line}' if r.line else ''}",
                 "size": f"{r.size}, {r.flange_class}".strip(", "),
                 "thickness": f"{r.kind}{thick}{rated}",
             }
