@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
+from tests.made_up import made_up
 
 import browser
+from boxup.exchanger.model import Exchanger
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -40,3 +42,9 @@ def chromium() -> Iterator[Browser]:
         pytest.skip(browser.HOW_TO)
     with browser.chromium() as running:
         yield running
+
+
+@pytest.fixture
+def make() -> Callable[..., Exchanger]:
+    """`make("AES", options={...})`: an invented exchanger of those letters, with fields replaced."""
+    return made_up

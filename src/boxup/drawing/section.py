@@ -149,7 +149,7 @@ class _Section:
         box = gap.box if gap else None
         for room in self.a.pressed(stretch, under=True):
             half.hatch(room.outline, box)
-        self._bundle(stretch, half, box)
+        self._bundle(stretch, half)
         self._metal(stretch, half)
         for room in self.a.pressed(stretch, under=False):
             half.hatch(room.outline, box)
@@ -162,7 +162,7 @@ class _Section:
             gap.write(self.sheet)
             self.ground.take(gap.box)
 
-    def _bundle(self, stretch: Stretch, half: Half, gap: Box | None) -> None:
+    def _bundle(self, stretch: Stretch, half: Half) -> None:
         if "bundle" not in self.a.off:
             tubes = body.tubes(self.f, stretch.start, stretch.stop)
             with self.sheet.group(part="bundle"), self.sheet.link(self.view.links.get("bundle")):

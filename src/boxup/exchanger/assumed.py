@@ -15,9 +15,6 @@ from boxup.exchanger.model import Exchanger
 from boxup.exchanger.passes import usual_layout
 from boxup.reference.load import Row, source, table
 
-# Taken from nowhere but the drawing, the stamp, the maker or the engineer.
-NEVER = ("gasket size", "stud count, size, grade, length", "lubricant", "nut factor", "target stress", "MAWP", "MDMT", "capacity of gear")
-
 _INCH = 0.0254
 _GROOVE_AND_PLATE = 0.01905  # m: what a pass plate and its groove add to the tube diameter between the tube centres
 _STEEL = 7850.0

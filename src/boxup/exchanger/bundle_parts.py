@@ -175,7 +175,7 @@ def _baffles(w: Working, exchanger: Exchanger, layout: Layout) -> Weighed:
     give(part, "s_b", "baffle spacing", b.spacing, "mm")
     density(part, "rho", "density", exchanger.shell_side.material)
     mass = part.step("m = n_b*(A_b - N_b*pi/4*d_b**2)*t_b*rho", "kg", "baffles less their holes", "sum")
-    _between(part, w, exchanger)
+    _between(part, w)
     if b.first_position:
         part.given("x_b", "first baffle from the inner face of the stationary tubesheet", b.first_position, "mm")
         place = part.step("x = t_1 + x_b + (n_b - 1)/2*s_b", "m", "middle of the row of baffles", "equal spacing")
@@ -218,7 +218,7 @@ def _count(part: Working, exchanger: Exchanger, layout: Layout, edge: float) -> 
     part.step(line, "count", "holes of a baffle, mean", "map brought to the drawing's count")
 
 
-def _between(part: Working, w: Working, exchanger: Exchanger) -> None:
+def _between(part: Working, w: Working) -> None:
     """`t_1` the inner face of the stationary tubesheet, `x_e` the far end of the straight tubes between the tubesheets."""
     front = next(p for p in w.parts if p.name == "stationary tubesheet")
     rear = next((p for p in w.parts if p.name == "floating tubesheet"), None)
@@ -240,7 +240,7 @@ def _rods(w: Working, exchanger: Exchanger, tubes: Weighed) -> Weighed:
         why = "not given: rods, spacers and bars are usually 5 to 8 % of the tubes; the heavy end"
         part.assumed("f_r", "share of the tubes' mass", RODS_SHARE, "-", why)
         mass = part.step("m = f_r*m_t", "kg", "rods, spacers, bars and strips", "common practice", source=_PRACTICE)
-    _between(part, w, exchanger)
+    _between(part, w)
     place = part.step("x = (t_1 + x_e)/2", "m", "their centre of gravity", "midway between the ends")
     return _weighed(part, mass, place)
 
@@ -248,7 +248,7 @@ def _rods(w: Working, exchanger: Exchanger, tubes: Weighed) -> Weighed:
 def _impingement(w: Working, exchanger: Exchanger) -> Weighed:
     part = w.part("impingement plate")
     mass = give(part, "m", "impingement plate", exchanger.bundle.impingement_mass, "kg")
-    _between(part, w, exchanger)
+    _between(part, w)
     under = [n.position for n in exchanger.nozzles if n.side == "shell" and "inlet" in n.duty and n.position]
     if under:
         part.given("x_n", "shell inlet nozzle from the inner face of the stationary tubesheet", under[0], "mm")

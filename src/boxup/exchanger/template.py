@@ -15,7 +15,6 @@ from boxup.exchanger.letters import Letters, letters
 from boxup.exchanger.sections import NAMED, sections_of
 
 _COLUMN = 34  # where the remarks begin
-_PART_LIST = ("nozzle", "small_bore", "blind", "tool", "gear")
 
 
 _HOW_TO = (

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
-
-import pytest
 
 from boxup.core.quantity import Quantity, quantity
 from boxup.exchanger.joints import joints_of
@@ -52,9 +49,3 @@ def made_up(type_: str = "AES", **changes: object) -> Exchanger:
         tools=(Tool(id="G1", kind="test gauge", range="0 to 60 bar"),),
     )  # fmt: skip
     return replace(made, **changes)  # type: ignore[arg-type]
-
-
-@pytest.fixture
-def make() -> Callable[..., Exchanger]:
-    """`make("AES", options={...})`: an invented exchanger of those letters, with fields replaced."""
-    return made_up
