@@ -1,0 +1,85 @@
+"""From what a person types (`torque="455 lbf.ft" studs=1-12,15`) to a payload; what was typed is kept beside the number."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from boxup.core.quantity import BadValue, quantity
+from boxup.core.unit import UNITS
+from boxup.record.event import BadEvent
+from boxup.record.kinds import TYPED, Field, Kind, problems_of
+
+_RANGE = re.compile(r"(\d+)(?:-(\d+))?")
+
+
+def payload_of(kind: Kind, words: Mapping[str, str]) -> dict[str, Any]:
+    """The payload of typed keys. A quantity is typed with its unit, in any system. BadEvent with every problem at once."""
+    fields = {f.typed_name: f for f in kind.fields.values()} | dict(kind.fields)
+    payload: dict[str, Any] = {}
+    typed: dict[str, str] = {}
+    problems: list[str] = []
+    for key, text in words.items():
+        if key not in fields:
+            payload[key] = text  # told below, with the keys there are
+            continue
+        try:
+            payload[fields[key].name] = _value(fields[key], text)
+            if fields[key].unit not in ("", "-"):
+                typed[fields[key].name] = text.strip()
+        except (BadValue, ValueError) as bad:
+            problems.append(f"{kind.name}, {key}: {bad}.")
+            payload[fields[key].name] = None
+    refused = {name for name, value in payload.items() if value is None}
+    kept = {name: value for name, value in payload.items() if value is not None}
+    problems += [p for p in problems_of(kind, kept) if not any(p.startswith(f"{kind.name}, {name}:") for name in refused)]
+    if problems:
+        raise BadEvent(problems)
+    return kept | ({TYPED: typed} if typed else {})
+
+
+def _value(f: Field, text: str) -> Any:
+    if f.unit:
+        if f.type.endswith("*"):
+            return [_number(part, f.unit) for part in _shared_unit(text)]
+        return _number(text, f.unit)
+    if f.type == "whole":
+        return int(text) if text.strip().isdigit() else text
+    if f.type == "number":
+        return _plain(text)
+    if f.type == "studs":
+        return _studs(text)
+    if f.type == "texts":
+        return text.replace(",", " ").split()
+    return text.strip()
+
+
+def _number(text: str, unit: str) -> float:
+    """In that unit, without the last digits that only the change of unit made."""
+    return float(f"{UNITS[unit].from_si(quantity(text, unit).si):.12g}")
+
+
+def _shared_unit(text: str) -> list[str]:
+    """`3.1 3.1 3.3 3.2 mm`: one unit for all, or each with its own between commas."""
+    if "," in text:
+        return [part.strip() for part in text.split(",")]
+    *numbers, unit = text.split()
+    return [f"{n} {unit}" for n in numbers]
+
+
+def _plain(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        raise BadValue(f"{text!r} is not a plain number") from None
+
+
+def _studs(text: str) -> list[int]:
+    found: list[int] = []
+    for part in text.replace(",", " ").split():
+        match = _RANGE.fullmatch(part)
+        if not match:
+            raise BadValue(f"{text!r} is not a list of studs; accepted: numbers and ranges, for example 1-12,15")
+        found += range(int(match[1]), int(match[2] or match[1]) + 1)
+    return found
