@@ -1,4 +1,4 @@
-"""How long a person waits: whole processes, medians, beside the goal and beside a yardstick measured in the same run.
+"""How long a person waits: whole processes, then one entry of the record; medians, beside the goal and a yardstick of the same run.
 
     python3 run.py bench [RUNS]     RUNS of each, 7 unless told; always exit 0: this measures, it does not judge
 
@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from appends import rows
 from pictures import exchanger_files
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -45,7 +46,11 @@ def main(runs: int) -> None:
     with tempfile.TemporaryDirectory() as folder:
         for wait in waits(Path(folder)):
             print(row(wait, python, runs), flush=True)
-    print("Yardsticks: python -c 'import click' for help and calc; one blank A4 page by typst for the rest.")
+    print("Yardsticks: python -c 'import click' for help and calc; one blank A4 page by typst for the rest.\n")
+    build = ROOT / "build"
+    build.mkdir(exist_ok=True)
+    for line in rows(runs, build):
+        print(line, flush=True)
 
 
 def waits(folder: Path) -> Iterator[Wait]:

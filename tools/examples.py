@@ -17,7 +17,10 @@ from pathlib import Path
 from click.testing import CliRunner, Result
 
 from boxup.cli.main import cli
-from boxup.demo.fleet import files_of_the_demo
+from boxup.demo.fleet import FOCUS, files_of_the_demo
+from boxup.demo.story import drafts, story_text
+from boxup.exchanger.file import load
+from boxup.store.open import open_store
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "commands.md"
 CUT = "..."
@@ -38,9 +41,18 @@ def all_examples(page: str) -> Iterator[tuple[str, list[str]]]:
 
 
 def furnish(folder: Path) -> None:
-    """The demo's files in a folder, as the page takes them to be there."""
+    """The demo's files in a folder, and the record of six days, as the page takes them to be there."""
     for path in files_of_the_demo().values():
         (folder / path.name).write_bytes(path.read_bytes())
+    _record(folder / "six-days.db", until_day=6)
+
+
+def _record(to: Path, until_day: int) -> None:
+    """The invented job on record up to that day."""
+    file = files_of_the_demo()[FOCUS]
+    told = drafts(story_text(), file.read_text("utf-8"), load(file).identity.job, until_day=until_day)
+    with open_store(str(to), create=True) as store:
+        store.append(told)
 
 
 def typed(command: str) -> Result:

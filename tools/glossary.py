@@ -1,6 +1,8 @@
-"""The parts of the documents that the code knows better: symbols of the workings, and the calculations with their keys.
+"""The parts of the documents that the code knows better: symbols of the workings, the calculations and the entries
+of the record with their keys.
 
-`python tools/glossary.py` writes both anew, between their marks, into docs/glossary.md and docs/commands.md. Words around them stay.
+`python tools/glossary.py` writes them anew, between their marks, into docs/glossary.md, docs/commands.md and docs/entries.md. Words around
+them stay.
 A symbol is found twice: where a line of the source names it, and in workings that are really worked (the outside checks, the demo's files).
 """
 
@@ -22,11 +24,12 @@ from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.file import load
 from boxup.job.calculations import all_calculations, find
 from boxup.job.numbers import numbers
+from boxup.record.kinds import kinds
 from evidence import checks
 
 ROOT = Path(__file__).resolve().parent.parent
 SRC = ROOT / "src" / "boxup"
-GLOSSARY, COMMANDS = ROOT / "docs" / "glossary.md", ROOT / "docs" / "commands.md"
+GLOSSARY, COMMANDS, ENTRIES = (ROOT / "docs" / f"{name}.md" for name in ("glossary", "commands", "entries"))
 BEGIN, END = "<!-- written by tools/glossary.py: begin -->", "<!-- written by tools/glossary.py: end -->"
 
 # Where symbol, label and unit stand in a call that puts a line into a working. `step` starts with its formula, `give` with the working.
@@ -149,6 +152,33 @@ def answer_units(c: Calculation) -> dict[str, str]:
     return units
 
 
+def entry_tables() -> Iterator[str]:
+    """Every kind of entry of the record, with its fields as they are typed."""
+    about = ""
+    for kind in kinds().values():
+        if kind.about != about:
+            about = kind.about
+            yield f"## {about[0].upper()}{about[1:]}"
+            yield ""
+        yield f"**`{kind.name}`** {kind.says}."
+        yield ""
+        yield "| key | | what | accepted |"
+        yield "|---|---|---|---|"
+        for f in kind.fields.values():
+            unit = (
+                (f"a number with its unit, kept in {UNITS[f.unit].sign}" + (", several" if f.type.endswith("*") else ""))
+                if f.unit not in ("", "-")
+                else f.type
+            )
+            yield f"| `{f.typed_name}` | {'must' if f.must else ''} | {f.says} | {', '.join(f.accepted) or unit} |"
+        yield ""
+
+
+def documents() -> tuple[tuple[Path, Iterator[str]], ...]:
+    """Each document with the lines that the code knows better."""
+    return (GLOSSARY, symbol_table()), (COMMANDS, calculation_tables()), (ENTRIES, entry_tables())
+
+
 def between(text: str, lines: Iterator[str]) -> str:
     """The document with the lines between its marks put anew. Raises ValueError where a mark is missing."""
     if text.count(BEGIN) != 1 or text.count(END) != 1:
@@ -158,8 +188,8 @@ def between(text: str, lines: Iterator[str]) -> str:
 
 
 def main() -> None:
-    """Write both documents."""
-    for path, lines in ((GLOSSARY, symbol_table()), (COMMANDS, calculation_tables())):
+    """Write the documents."""
+    for path, lines in documents():
         path.write_text(between(path.read_text("utf-8"), lines), "utf-8")
         print(f"{path.relative_to(ROOT)} is written.")
 

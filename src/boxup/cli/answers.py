@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from boxup.cli.open import opened
+from boxup.cli.live import DB, as_it_is
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
 
@@ -27,10 +27,10 @@ FILE = click.argument("file", type=click.Path())
 JSON = click.option("--json", "as_json", is_flag=True, help="For machines.")
 
 
-def _numbers(file: str) -> Numbers:
+def _numbers(file: str, db: str | None) -> Numbers:
     from boxup.job.numbers import numbers
 
-    return numbers(opened(file))
+    return numbers(as_it_is(file, db))
 
 
 def _out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str]]) -> None:
@@ -41,9 +41,10 @@ def _out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str
 @FILE
 @click.argument("joint", required=False)
 @JSON
-def joint_command(file: str, joint: str | None, as_json: bool) -> None:
+@DB
+def joint_command(file: str, joint: str | None, as_json: bool, db: str | None) -> None:
     """Load, torque, stress and gasket stress of every stud set; with JOINT, its passes too."""
-    n = _numbers(file)
+    n = _numbers(file, db)
     nozzle = next((a for a in n.nozzles if a.nozzle == joint), None)
     if nozzle:
         _out(as_json, lambda: _nozzle_json(nozzle), lambda: _nozzle_text(nozzle))
@@ -127,9 +128,10 @@ def _passes(n: Numbers, a: JointAnswer) -> Iterator[str]:
 @click.command("hydro")
 @FILE
 @JSON
-def hydro_command(file: str, as_json: bool) -> None:
+@DB
+def hydro_command(file: str, as_json: bool, db: str | None) -> None:
     """The pressure tests in order, with what is on, off and open, and every figure of each."""
-    n = _numbers(file)
+    n = _numbers(file, db)
     _out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
 
 
@@ -236,9 +238,10 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
 @click.command("lift")
 @FILE
 @JSON
-def lift_command(file: str, as_json: bool) -> None:
+@DB
+def lift_command(file: str, as_json: bool, db: str | None) -> None:
     """Bundle on its slings, pull going in and coming out, heads and covers."""
-    n = _numbers(file)
+    n = _numbers(file, db)
     lifts = {k: v for k, v in {"slings": n.sling, "insertion": n.insertion, "pulling": n.pulling, **n.heads}.items() if v is not None}
     _out(as_json, lambda: {k: _lift_json(v) for k, v in lifts.items()}, lambda: (line for v in lifts.values() for line in _lift_text(v)))
 
@@ -269,9 +272,10 @@ def _lift_text(a: LiftAnswer) -> Iterator[str]:
 @click.command("bundle")
 @FILE
 @JSON
-def bundle_command(file: str, as_json: bool) -> None:
+@DB
+def bundle_command(file: str, as_json: bool, db: str | None) -> None:
     """Tubes by pass, and the masses of the bundle and every part that is lifted."""
-    n = _numbers(file)
+    n = _numbers(file, db)
     _out(as_json, lambda: _bundle_json(n), lambda: _bundle_text(n))
 
 
@@ -321,9 +325,10 @@ def _bundle_text(n: Numbers) -> Iterator[str]:
 @FILE
 @click.option("--drawings", type=click.Path(file_okay=False), help="A folder for the drawings, as SVG.")
 @JSON
-def gaskets_command(file: str, drawings: str | None, as_json: bool) -> None:
+@DB
+def gaskets_command(file: str, drawings: str | None, as_json: bool, db: str | None) -> None:
     """The gasket set: item, joint, what it follows, size, ribs; with drawings."""
-    x = opened(file)
+    x = as_it_is(file, db)
     rows = [_gasket(x.identity.tag, x.identity.bundle_serial, j) for j in x.joints if j.gasket]
     _out(as_json, lambda: rows, lambda: _gasket_lines(rows))
     if drawings:
@@ -369,7 +374,8 @@ def _gasket_lines(rows: list[dict[str, Any]]) -> Iterator[str]:
 @click.command("why")
 @click.argument("code")
 @click.argument("file", required=False, type=click.Path())
-def why_command(code: str, file: str | None) -> None:
+@DB
+def why_command(code: str, file: str | None, db: str | None) -> None:
     """The working behind a printed number: boxup why 14-E-103/J4, or boxup why J4 FILE.
 
     The code stands in small print beside the number. A tag is looked for in the files of this folder, then among the demo's.
@@ -377,7 +383,7 @@ def why_command(code: str, file: str | None) -> None:
     from boxup.core.printing import working_text
 
     tag, _, short = code.rpartition("/")
-    n = _numbers(file or _file_of(tag, code))
+    n = _numbers(file or _file_of(tag, code), db)
     short = next((a.joint for a in n.joints if short == a.with_joint), short)  # J3 stands in the working of J2
     if short not in n.workings:
         raise Refusal([f"{n.exchanger.identity.tag} has no working {short!r}; it has {', '.join(n.workings)}"])

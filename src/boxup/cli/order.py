@@ -4,18 +4,23 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from boxup.cli.live import AT, DB, live_state, moment
 from boxup.cli.open import scope_named
 from boxup.cli.refusal import Refusal
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from boxup.job.may import Answer
     from boxup.job.order import Placed
-    from boxup.job.scope import Scope
+    from boxup.job.scope import Instance, Scope
+    from boxup.job.state import JobState
 
 NAME = click.argument("name", metavar="FILE-or-LETTERS")
 WITH = click.option("--with", "with_options", default="", metavar="plugs,hot,no-st1", help="Options, for bare letters.")
@@ -29,22 +34,31 @@ JSON = click.option("--json", "as_json", is_flag=True, help="For machines.")
 @DONE
 @click.option("--may", "asked", metavar="STEP", help="May this step be done now?")
 @click.option("--card", metavar="STEP", help="Everything about one step.")
+@AT
+@DB
 @JSON
-def order_command(name: str, with_options: str, done: str, asked: str | None, card: str | None, as_json: bool) -> None:
-    """The steps in a legal order, with what each waits for; or whether one may be done."""
+def order_command(
+    name: str, with_options: str, done: str, asked: str | None, card: str | None, at: str, db: str | None, as_json: bool
+) -> None:
+    """The steps in a legal order, with what each waits for; or whether one may be done.
+
+    Where a record of the job is kept and --done is left out, the record says what is done.
+    """
     from boxup.job.card import explain
+    from boxup.job.live import may_now
     from boxup.job.may import may
     from boxup.job.order import order
     from boxup.job.steps import StepError
 
-    scope = scope_named(name, with_options)
+    state = _state(name, done, db)
+    scope = state.scope if state else scope_named(name, with_options)
     try:
         if card:
             told = explain(card, scope)
             click.echo(_json(told.as_json()) if as_json else "\n".join(told.lines()))
         elif asked:
-            answer = may(scope, _codes(done), asked)
-            click.echo(_json(answer.as_json()) if as_json else "\n".join(_may_text(asked, answer)))
+            answer = may_now(state, asked, moment(at, state)) if state else may(scope, _codes(done), asked)
+            click.echo(_json(answer.as_json()) if as_json else "\n".join(may_text(asked, answer)))
         else:
             placed = order(scope)
             click.echo(_json([p.as_json() for p in placed]) if as_json else "\n".join([*_order_text(placed), *_said(scope)]))
@@ -56,13 +70,19 @@ def order_command(name: str, with_options: str, done: str, asked: str | None, ca
 @NAME
 @WITH
 @DONE
+@AT
+@DB
 @JSON
-def next_command(name: str, with_options: str, done: str, as_json: bool) -> None:
-    """What may be done now, given what is done."""
+def next_command(name: str, with_options: str, done: str, at: str, db: str | None, as_json: bool) -> None:
+    """What may be done now: by the record of the job where one is kept, else by --done."""
     from boxup.job.may import next_steps, standing_on_nothing
     from boxup.job.rules import needs
     from boxup.job.steps import StepError
 
+    state = _state(name, done, db)
+    if state is not None:
+        _next_live(state, moment(at, state), as_json)
+        return
     scope = scope_named(name, with_options)
     try:
         ready = next_steps(scope, _codes(done))
@@ -70,13 +90,77 @@ def next_command(name: str, with_options: str, done: str, as_json: bool) -> None
     except StepError as bad:
         raise Refusal([str(bad)]) from bad
     if as_json:
-        rows = [{"step": one.code, "phase": one.step.phase, "what": one.what(scope.flags), "who": one.step.who} for one in ready]
-        click.echo(_json({"next": rows, "findings": [f.as_json() for f in findings]}))
+        click.echo(_json({"next": _rows(ready, scope), "findings": [f.as_json() for f in findings]}))
         return
     lines = [f"  {one.code:<22} {one.what(scope.flags)}  ({one.step.who})" for one in ready]
     click.echo("\n".join(["May be done now:", *(lines or ["  nothing: every step is done"])]))
     for f in (*scope.findings, *findings):
         click.echo(f"  {f.level.upper()}: {f.text}")
+
+
+def _state(name: str, done: str, db: str | None) -> JobState | None:
+    """The job on record, unless the question brings its own list of what is done, or is about letters."""
+    if done or not Path(name).is_file():
+        return None
+    return live_state(name, db)
+
+
+def _rows(ready: Iterable[Instance], scope: Scope) -> list[dict[str, Any]]:
+    return [{"step": one.code, "phase": one.step.phase, "what": one.what(scope.flags), "who": one.step.who} for one in ready]
+
+
+def _next_live(state: JobState, at: datetime, as_json: bool) -> None:
+    """What may begin at that moment, what has run out, what stands undone, what is unproved, and what stands on nothing."""
+    from boxup.job.live import next_now, now_standing
+    from boxup.job.proof import unproved
+    from boxup.job.stale import run_out
+
+    ready, old = next_now(state, at), run_out(state, at)
+    open_ = unproved(state)
+    findings = [*state.scope.findings, *now_standing(state)]
+    if as_json:
+        told = {
+            "at": at.isoformat(timespec="seconds"),
+            "next": [row | {"stands": state.step(row["step"]).stand} for row in _rows(ready, state.scope)],
+            "run_out": [{"step": code, "since": since.isoformat(timespec="seconds")} for code, since in old.items()],
+            "joints": {joint.id: joint.word for joint in state.joints.values()},
+            "unproved": [{"what": p.what, "id": p.id, "because": p.open} for p in open_],
+            "findings": [f.as_json() for f in findings],
+        }
+        click.echo(_json(told))
+        return
+    click.echo("\n".join(_live_text(state, at, ready, old)))
+    for f in findings:
+        click.echo(f"  {f.level.upper()}: {f.text}")
+
+
+def _live_text(state: JobState, at: datetime, ready: Iterable[Instance], old: Mapping[str, datetime]) -> Iterable[str]:
+    who = state.exchanger.identity.tag if state.exchanger else state.job
+    yield f"{who}, job {state.job}, {at:%a %d %b %Y %H:%M}: {len(state.done)} of {len(state.scope.instances)} steps done"
+    yield "Joints: " + "; ".join(f"{joint.id} {joint.word}" for joint in state.joints.values())
+    yield "May begin now:"
+    rows = [f"  {codes:<22} {what}" for what, codes in _grouped_rows(state, ready).items()]
+    yield from rows or ["  nothing: " + ("every step is done" if state.complete else "see boxup order --may for what a step waits for")]
+    for code, tick in state.steps.items():
+        if tick.stand in ("one name", "not accepted"):
+            yield f"  {code} is not done: {tick.why}"
+    for code, since in old.items():
+        yield f"  {code} ran out {since:%d %b %H:%M}: again before what it guards"
+
+
+def _grouped_rows(state: JobState, ready: Iterable[Instance]) -> dict[str, str]:
+    """What may begin, items of one step in one row: the sentence, and the codes before it."""
+    found: dict[str, list[Instance]] = {}
+    for one in ready:
+        found.setdefault(f"{one.what(state.scope.flags)}  ({one.step.who}){_how(state, one.code)}", []).append(one)
+    return {what: f"{ones[0].step.code}:{','.join(o.item.id for o in ones if o.item)}".rstrip(":") for what, ones in found.items()}
+
+
+def _how(state: JobState, code: str) -> str:
+    tick = state.step(code)
+    if tick.stand == "begun" and tick.begun_at:
+        return f"  begun {tick.begun_at:%H:%M}"
+    return f"  undone: {tick.why}" if tick.stand == "undone" else ""
 
 
 def _said(scope: Scope) -> list[str]:
@@ -106,7 +190,8 @@ def _order_text(placed: Iterable[Placed]) -> Iterable[str]:
             yield f"{'':>28} after {n.step}: {n.rule.because}"
 
 
-def _may_text(asked: str, answer: Answer) -> Iterable[str]:
+def may_text(asked: str, answer: Answer) -> Iterable[str]:
+    """The answer to "may I?" as it is printed."""
     if answer.may:
         yield f"{asked}: nothing in the order of work stands against it. Permit, site procedure and the authorised person decide."
     else:
@@ -114,6 +199,7 @@ def _may_text(asked: str, answer: Answer) -> Iterable[str]:
     rows: dict[tuple[str, str, str], list[str]] = {}
     for m in answer.missing:
         can = "can start now" if m.ready else "not ready: see its own needs"
+        can = f"{m.stands}; {can}" if m.stands else can
         why = f"{m.need.rule.because} ({m.need.rule.kind}{', hold point' if m.need.rule.hold else ''}; {can})"
         step, _, item = m.need.step.partition(":")
         rows.setdefault((step, why, can), []).append(item)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from boxup.cli.live import DB, live_state
 from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
@@ -22,8 +23,12 @@ if TYPE_CHECKING:
 @click.option("--paper", default="A4", show_default=True, metavar="A4,Letter", help="Paper; two, with a comma, write two files.")
 @click.option("--sheets", default="", metavar="steps,joints", help="Only these sheets, behind the cover.")
 @click.option("--date", "issued", default="", metavar="2027-04-12", help="Date of issue; today if left out.")
-def pack_command(file: str, out: str, paper: str, sheets: str, issued: str) -> None:
-    """The job pack of an exchanger file: cover, lists, lifts, steps, joint cards, tests, handover, workings."""
+@DB
+def pack_command(file: str, out: str, paper: str, sheets: str, issued: str, db: str | None) -> None:
+    """The job pack of an exchanger file: cover, lists, lifts, steps, joint cards, tests, handover, workings.
+
+    Where a record of the job is kept, plugs, cut faces, changed studs and the like are in its numbers.
+    """
     from boxup.paper.pack import material, pack
 
     opened(file)
@@ -32,7 +37,7 @@ def pack_command(file: str, out: str, paper: str, sheets: str, issued: str) -> N
     papers = [p.strip() for p in paper.split(",") if p.strip()]
     wanted = [s.strip() for s in sheets.split(",") if s.strip()]
     try:
-        made = material(Path(file), _day(issued) if issued else None)
+        made = material(Path(file), _day(issued) if issued else None, live_state(file, db))
         for p in papers:
             to = Path(out) if len(papers) == 1 else Path(out).with_suffix(f".{p}.pdf")
             write(to, pack(made, paper=p, sheets=wanted))

@@ -21,7 +21,7 @@ class JointLook:
 
     state: one of STATES. passes: for each stud, by its number, how many of the `of` passes it has had (shown for "pass" and "undone"; empty
     with "undone" means all). stud: the stud the last pass stopped at; None, the pass is complete. low: studs found low. findings: the
-    numbers of open findings and holds.
+    numbers of open findings and holds. said: the word beside it, where a crew has a better one than the state's.
     """
 
     state: State
@@ -30,6 +30,7 @@ class JointLook:
     stud: int | None = None
     low: tuple[int, ...] = ()
     findings: tuple[str, ...] = ()
+    said: str = ""
 
     def __post_init__(self) -> None:
         if self.state not in STATES:
@@ -40,6 +41,8 @@ class JointLook:
     @property
     def word(self) -> str:
         """What stands beside the balloon."""
+        if self.said:
+            return self.said
         if self.state != "pass":
             return self.state
         return f"pass {max(self.passes)} at stud {self.stud}" if self.stud is not None else f"pass {max(self.passes)} done"

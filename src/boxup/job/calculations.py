@@ -24,6 +24,7 @@ HOMES: dict[str, str] = {
     "sling-legs": "boxup.lift.sling",
     "block-load": "boxup.lift.block",
     "insertion-pull": "boxup.lift.pull",
+    "face-mark": "boxup.repair.faces",
 }
 
 

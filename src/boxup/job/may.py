@@ -13,14 +13,15 @@ from boxup.job.scope import Instance, Scope
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """A direct need that is not done."""
+    """A direct need that is not done. `stands`: on a live job, how it stands: undone and why, one name, run out."""
 
     need: Need
     ready: bool
+    stands: str = ""
 
     def as_json(self) -> dict[str, str | bool]:
         """The shape `--json` prints."""
-        return {**self.need.as_json(), "ready": self.ready}
+        return {**self.need.as_json(), "ready": self.ready, **({"stands": self.stands} if self.stands else {})}
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from functools import cache
 from itertools import groupby
 from typing import Literal
@@ -16,6 +17,7 @@ from boxup.job.condition import Condition, check_names, parse
 from boxup.job.flags import Flags, flag_names
 from boxup.job.only import Only, check_only, parse_only
 from boxup.job.scope import Instance
+from boxup.job.state import JobState
 from boxup.job.table import TableError, read_table
 
 Pressed = Literal["", "shell", "tube"]
@@ -95,6 +97,30 @@ def changes(exchanger: Exchanger, flags: Flags, ordered: Iterable[Instance]) -> 
             off = next(iter(moved.values()), "") == "off"
             yield Change(step, picture, after, mover, "off" if off else "in", tuple(one.code for one in instances))
             picture = after
+
+
+def picture_now(state: JobState) -> Picture:
+    """How the exchanger stands by its record: the effects of every step that is done, in the order in which they were done.
+
+    A step that fell has no effect any more, so a part that came off is off until its step is done again. The side pressed is the one whose
+    gauge stands above zero.
+    """
+    picture, x = Picture(), state.exchanger
+    if x is None:
+        return picture
+    done = sorted(state.done, key=lambda code: (state.steps[code].at or datetime.min.replace(tzinfo=UTC), state.steps[code].entry))
+    for code in done:
+        instance = state.scope.instances[code]
+        for e in _effects_of(instance.step.code):
+            if e.does not in ("press", "release") and e.when.holds(state.scope.flags) and _about(e, instance):
+                picture = _apply(picture, e, x, instance)
+    pressed: Pressed = next((("shell" if t.side == "shell" else "tube") for t in state.tests.values() if t.pressure_mpa > 0), "")
+    return replace(picture, pressed=pressed)
+
+
+@cache
+def _effects_of(step: str) -> tuple[Effect, ...]:
+    return tuple(e for e in effects() if e.step == step)
 
 
 def _about(e: Effect, instance: Instance) -> bool:

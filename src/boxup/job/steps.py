@@ -18,8 +18,8 @@ PHASES = (
 )  # fmt: skip
 PER = ("once", "joint", "stud set", "nozzle", "gasket", "blind", "opening", "side", "lift", "tool", "test", "tube")
 _COLUMNS = (
-    "step", "phase", "what", "exists_when", "per", "kind", "side", "only", "beside", "instead_of", "who", "looks_at", "number_needed",
-    "paper", "time", "stops",
+    "step", "phase", "what", "exists_when", "per", "kind", "side", "only", "beside", "instead_of", "who", "names", "looks_at",
+    "number_needed", "paper", "time", "stops",
 )  # fmt: skip
 
 
@@ -46,6 +46,7 @@ class Step:
     beside: str
     instead_of: str
     who: str
+    names: int  # how many names its record carries: 2 where a second person must have looked
     looks_at: str
     number_needed: str
     paper: str
@@ -68,8 +69,8 @@ def steps() -> Mapping[str, Step]:
     for place, line in enumerate(read_table("steps.csv", _COLUMNS)):
         step = Step(
             line["step"], line["phase"], line["what"], parse(line["exists_when"]), line["per"], line["kind"], line["side"],
-            parse_only(line["only"]), line["beside"], line["instead_of"], line["who"], line["looks_at"], line["number_needed"],
-            line["paper"], line["time"], line["stops"], line["source"], line["label"], place,
+            parse_only(line["only"]), line["beside"], line["instead_of"], line["who"], int(line["names"]), line["looks_at"],
+            line["number_needed"], line["paper"], line["time"], line["stops"], line["source"], line["label"], place,
         )  # fmt: skip
         _check(step, found)
         found[step.code] = step

@@ -11,12 +11,14 @@ from pathlib import Path
 from typing import Any
 
 from boxup.exchanger.file import load
+from boxup.job.state import JobState
 from boxup.paper.cover import contents_sheet, cover_sheet
 from boxup.paper.handover import handover_sheet
 from boxup.paper.joints import joint_sheets, nozzle_sheets
 from boxup.paper.lift import lift_sheets
 from boxup.paper.lists import blind_sheet, gasket_sheets, small_bore_sheet, stud_sheet, tool_sheet, tubesheet_sheet
 from boxup.paper.sheet import Material, Sheet
+from boxup.paper.stand import stand_sheets
 from boxup.paper.steps import step_sheet
 from boxup.paper.tests import test_sheets
 from boxup.paper.workings import working_sheet
@@ -25,6 +27,7 @@ PAPERS = {"A4": "a4", "LETTER": "us-letter"}
 
 # What can be asked for by name, in the order of the pack.
 SHEETS: dict[str, Callable[[Material], Iterable[Sheet]]] = {
+    "stand": stand_sheets,
     "gaskets": gasket_sheets,
     "studs": lambda m: [stud_sheet(m)],
     "blinds": lambda m: [blind_sheet(m)],
@@ -41,9 +44,15 @@ SHEETS: dict[str, Callable[[Material], Iterable[Sheet]]] = {
 }
 
 
-def material(path: Path, issued: date | None = None) -> Material:
-    """What the sheets of that file are written from, worked once. Raises BadFile for a file that cannot be read."""
-    return Material(load(path), path, issued or datetime.now(UTC).date())
+def material(path: Path, issued: date | None = None, state: JobState | None = None) -> Material:
+    """What the sheets of that file are written from, worked once. Raises BadFile for a file that cannot be read.
+
+    `state`: where the job stands on record; the exchanger is then the one the record says it now is.
+    """
+    day = issued or datetime.now(UTC).date()
+    if state is None or state.exchanger is None:
+        return Material(load(path), path, day)
+    return Material(state.exchanger, path, day, state=state)
 
 
 def pack(of: Path | Material, *, paper: str = "A4", sheets: Iterable[str] = (), issued: date | None = None) -> bytes:
@@ -70,7 +79,8 @@ def pack(of: Path | Material, *, paper: str = "A4", sheets: Iterable[str] = (), 
 def _meta(m: Material, size: str) -> dict[str, Any]:
     """What the title block says on every sheet. The mark is of the file as it was: change it and the mark is another one."""
     i, issued = m.exchanger.identity, m.issued
-    mark = hashlib.sha256(m.path.read_bytes() + issued.isoformat().encode()).hexdigest()[:10]
+    said = m.state.head.encode() if m.state else b""
+    mark = hashlib.sha256(m.path.read_bytes() + issued.isoformat().encode() + said).hexdigest()[:10]
     return {
         "tag": i.tag,
         "type_words": m.exchanger.letters.short,

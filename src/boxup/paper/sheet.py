@@ -19,6 +19,7 @@ from boxup.job.numbers import Numbers, numbers
 from boxup.job.order import Placed, order
 from boxup.job.picture import Change, Picture, changes
 from boxup.job.scope import Scope
+from boxup.job.state import JobState
 from boxup.paper.words import words
 
 Sheet = dict[str, Any]
@@ -33,6 +34,7 @@ class Material:
     path: Path
     issued: date
     language: str = "en"
+    state: JobState | None = None  # where the job stands on record; the exchanger is then as the record has it
 
     @cached_property
     def numbers(self) -> Numbers:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import difflib
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -18,6 +19,7 @@ from boxup.record.event import MOST_TEXT, BadEvent, Draft, Payload, moment_of
 MOST_LONG_TEXT = 1_000_000
 # A quantity carries its unit in the name of its field.
 SUFFIX = {"mm": "_mm", "m": "_m", "MPa": "_mpa", "N": "_n", "N.m": "_n_m", "degC": "_degc", "kg": "_kg", "L": "_l", "min": "_min", "-": ""}
+_CONTROL = re.compile("[\x00-\x1f]").search
 TYPED = "typed"  # what was typed, by field, where it was another unit
 
 
@@ -165,7 +167,7 @@ def check(draft: Draft) -> None:
     wrong = [
         f"{name}: {text!r} is not accepted; accepted is a text of up to {MOST_TEXT} letters."
         for name, text in (("id", draft.id), ("job", draft.job), ("by", draft.by), ("entered_by", draft.entered_by))
-        if not isinstance(text, str) or not text.strip() or len(text) > MOST_TEXT or any(ord(c) < 32 for c in text)
+        if not isinstance(text, str) or not text.strip() or len(text) > MOST_TEXT or _CONTROL(text)
     ]
     if draft.happened_at.tzinfo is None:
         wrong.append(f"happened_at: {draft.happened_at} has no zone.")

@@ -52,7 +52,7 @@ def _value(f: Field, text: str) -> Any:
         return _studs(text)
     if f.type == "texts":
         return text.replace(",", " ").split()
-    return text.strip()
+    return text if f.type == "long text" else text.strip()
 
 
 def _number(text: str, unit: str) -> float:

@@ -1,0 +1,105 @@
+"""The job of an exchanger file as it runs: its record, where one is kept, and the exchanger as the record says it now is."""
+
+from __future__ import annotations
+
+import os
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from boxup.cli.open import opened
+from boxup.cli.refusal import Refusal
+
+if TYPE_CHECKING:
+    from boxup.exchanger.model import Exchanger
+    from boxup.job.state import JobState
+    from boxup.record.event import Event
+
+USUAL = "boxup-record.db"
+DB = click.option(
+    "--db", default=None, metavar="URL", help=f"The record; if left out BOXUP_DB, or {USUAL} in this folder where there is one."
+)
+AT = click.option(
+    "--at", "at", default="", metavar="TIME", help="The moment that is meant: 06:20, or a date, time and zone; now if left out."
+)
+
+
+def record_at(db: str | None) -> str:
+    """Where the record is kept."""
+    return db or os.environ.get("BOXUP_DB") or USUAL
+
+
+def kept(db: str | None) -> bool:
+    """Whether there is a record to read; one that was asked for by name must be there."""
+    from boxup.store.open import exists
+
+    where = record_at(db)
+    if exists(where):
+        return True
+    if db:
+        raise Refusal([f"there is no record at {where}; boxup log makes one with its first entry"])
+    return False
+
+
+def job_of(exchanger: Exchanger) -> str:
+    """The name of the job: its number in the file, or the tag where it has none."""
+    return exchanger.identity.job or exchanger.identity.tag
+
+
+def entries(file: str, db: str | None) -> tuple[Event, ...]:
+    """The entries of the job of a file; none where no record is kept."""
+    from boxup.store.open import open_store
+
+    if not kept(db):
+        return ()
+    with open_store(record_at(db), create=False) as store:
+        return tuple(store.events(job_of(opened(file))))
+
+
+def live_state(file: str, db: str | None) -> JobState | None:
+    """Where the job of a file stands; None where it has no entries."""
+    found = entries(file, db)
+    return folded(found, file) if found else None
+
+
+def folded(found: tuple[Event, ...], file: str) -> JobState:
+    """The state of these entries; a file that is not the recorded one any more is told."""
+    from boxup.job.fold import fold
+
+    state = fold(found)
+    if state.file_text and Path(file).exists() and Path(file).read_text(encoding="utf-8-sig") != state.file_text:
+        text = f"{Path(file).name} is not the file that the record was begun with; the record's copy counts. Enter it as job.file_revised."
+        click.echo(f"  WARN: {text}", err=True)
+    return state
+
+
+def as_it_is(file: str, db: str | None) -> Exchanger:
+    """The exchanger of a file as the record says it now is; the file alone where no job is on record."""
+    exchanger = opened(file)
+    state = live_state(file, db)
+    if state is None or state.exchanger is None:
+        return exchanger
+    from boxup.job.asfound import changes
+
+    for change in changes(state.found):
+        click.echo(f"  on record: {change}", err=True)
+    return state.exchanger
+
+
+def moment(text: str, state: JobState | None = None) -> datetime:
+    """The moment a person means: an hour of the last day on record (or of today), or a whole date. Left out: now, but not before the last
+    entry."""
+    last = state.last_at if state else None
+    if not text:
+        now = datetime.now(UTC).astimezone()
+        return max(now, last) if last else now
+    day = last or datetime.now(UTC).astimezone()
+    try:
+        if len(text) <= len("06:20"):
+            return datetime.combine(day.date(), datetime.strptime(text, "%H:%M").time(), day.tzinfo)  # noqa: DTZ007 (an hour has no zone)
+        found = datetime.fromisoformat(text)
+    except ValueError:
+        raise Refusal([f"--at {text!r} is not a moment; accepted: 06:20, or 2027-04-12T06:20:00+02:00"]) from None
+    return found if found.tzinfo else found.replace(tzinfo=day.tzinfo)

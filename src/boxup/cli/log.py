@@ -1,0 +1,231 @@
+"""`boxup log`: add an entry to the record of a job, or read it."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from uuid import uuid4
+
+import click
+
+from boxup.cli.live import AT, DB, entries, folded, job_of, moment, record_at
+from boxup.cli.open import opened
+from boxup.cli.refusal import Refusal
+
+if TYPE_CHECKING:
+    from boxup.job.state import JobState
+    from boxup.record.event import Draft, Event
+    from boxup.record.kinds import Kind
+
+FILE_KINDS = ("job.opened", "job.file_revised")
+
+
+@click.command("log")
+@click.argument("file", required=False, type=click.Path())
+@click.argument("kind", required=False, metavar="KIND")
+@click.argument("words", nargs=-1, metavar="key=value ...")
+@click.option("--by", default="", metavar="NAME", help="Whose hands it was.")
+@click.option("--entered-by", default="", metavar="NAME", help="Who types it, if another.")
+@click.option("--corrects", default="", metavar="ENTRY", help="Number of the entry that this one takes the place of, or takes back.")
+@click.option("--happened", is_flag=True, help="A step was begun although it may not begin: put it on record all the same.")
+@AT
+@DB
+@click.option("--json", "as_json", is_flag=True, help="For machines.")
+def log_command(
+    file: str | None, kind: str | None, words: tuple[str, ...], by: str, entered_by: str, corrects: str, happened: bool, at: str,
+    db: str | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Add an entry to the record of a job; with FILE alone, read the record; with nothing, list the kinds of entries.
+
+    A value of several words stands in quotes, a quantity with its unit: boxup log FILE joint.pass_done joint=J4 pass="pass 1"
+    torque="123 N.m" tool=W2 --by "I. Belmarsh". KIND alone with ? says what it takes.
+    """
+    from boxup.record.event import BadEvent
+
+    try:
+        if file is None or kind == "?":
+            click.echo("\n".join(_all_kinds()))
+        elif kind is None:
+            _read(file, db, as_json)
+        elif words == ("?",):
+            click.echo("\n".join(_kind_lines(_kind(kind))))
+        else:
+            _add(file, _kind(kind), _pairs(words), by, entered_by, corrects, happened, at, db, as_json)
+    except BadEvent as bad:
+        raise Refusal(list(bad.problems)) from bad
+
+
+def _kind(name: str) -> Kind:
+    from boxup.record.kinds import kind_of
+
+    return kind_of(name)
+
+
+def _pairs(words: Iterable[str]) -> dict[str, str]:
+    wrong = [w for w in words if "=" not in w]
+    if wrong:
+        raise Refusal([f'{w!r} is not key=value; a value of several words stands in quotes, as in pass="pass 1"' for w in wrong])
+    return dict(w.split("=", 1) for w in words)
+
+
+def _add(
+    file: str, kind: Kind, words: dict[str, str], by: str, entered_by: str, corrects: str, happened: bool, at: str, db: str | None,
+    as_json: bool,
+) -> None:  # fmt: skip
+    from boxup.record.typed import payload_of
+    from boxup.store.open import open_store
+
+    if not by:
+        raise Refusal(["--by is missing: the name of the person whose hands it was"])
+    job = job_of(opened(file))
+    before = _before(file, db)
+    state = folded(before, file) if before else None
+    when = moment(at, state)
+    if kind.name in FILE_KINDS:
+        words = words | {"file": Path(file).read_text(encoding="utf-8-sig")}
+    payload = payload_of(kind, words)
+    _may_begin(kind.name, payload, state, when, happened)
+    drafts = [] if before or kind.name == "job.opened" else [_opening(file, job, by, entered_by, when)]
+    drafts.append(_draft(job, kind, payload, by, entered_by, when, _id_of(corrects, before)))
+    with open_store(record_at(db), create=True) as store:
+        added = tuple(store.append(drafts))
+    _said(added, before, folded((*before, *added), file), as_json)
+
+
+def _before(file: str, db: str | None) -> tuple[Event, ...]:
+    """The entries so far; a record that is not there yet has none."""
+    from boxup.store.open import exists
+
+    return entries(file, db) if exists(record_at(db)) else ()
+
+
+def _opening(file: str, job: str, by: str, entered_by: str, when: Any) -> Draft:
+    """The first entry of a job is the file itself."""
+    text = Path(file).read_text(encoding="utf-8-sig")
+    return _draft(job, _kind("job.opened"), {"file": text}, by, entered_by, when, "")
+
+
+def _draft(job: str, kind: Kind, payload: dict[str, Any], by: str, entered_by: str, when: Any, corrects: str) -> Draft:
+    from boxup.record.event import Draft
+
+    return Draft(
+        id=str(uuid4()), job=job, kind=kind.name, version=kind.version, happened_at=when, by=by, entered_by=entered_by or by,
+        payload=payload, corrects=corrects,
+    )  # fmt: skip
+
+
+def _id_of(corrects: str, before: tuple[Event, ...]) -> str:
+    """The id behind an entry's number; an id is taken as it is."""
+    if not corrects:
+        return ""
+    found = next((e.id for e in before if corrects in (str(e.number), e.id)), "")
+    if not found:
+        raise Refusal([f"--corrects {corrects}: this job has no such entry; it has {len(before)}. boxup log FILE lists them"])
+    return found
+
+
+def _may_begin(kind: str, payload: dict[str, Any], state: JobState | None, when: Any, happened: bool) -> None:
+    """A step that may not begin is refused before it is begun; what has happened all the same is recorded, and said."""
+    from boxup.cli.order import may_text
+    from boxup.job.live import may_now
+    from boxup.job.steps import StepError
+
+    if kind != "step.started" or state is None or happened:
+        return
+    try:
+        answer = may_now(state, payload["step"], when)
+    except StepError as bad:
+        raise Refusal([str(bad)]) from bad
+    if not answer.may:
+        click.echo("\n".join(may_text(payload["step"], answer)))
+        click.echo("Not entered. If it was begun all the same, say so with --happened.")
+        sys.exit(1)
+
+
+def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, as_json: bool) -> None:
+    from boxup.record.lines import as_json as line
+
+    new = {e.number for e in added}
+    noticed = [n for n in state.story if n.entry in new]
+    if as_json:
+        told = {"entries": [line(e) for e in added], "findings": [{"entry": n.entry, **n.finding.as_json()} for n in noticed]}
+        click.echo(json.dumps(told, ensure_ascii=False, indent=1))
+        return
+    for e in added:
+        click.echo(f"Entry {e.number}: {e.kind}, {_words(e)}, {e.by}, {e.happened_at:%Y-%m-%d %H:%M}")
+    click.echo("\n".join(f"  {n.finding.level.upper()}: {n.finding.text}" for n in noticed) or "  Nothing on record stands against it.")
+
+
+def _read(file: str, db: str | None, as_json: bool) -> None:
+    from boxup.record.effective import standing
+    from boxup.record.lines import as_json as line
+
+    found = entries(file, db)
+    if as_json:
+        click.echo(json.dumps([line(e) for e in found], ensure_ascii=False, indent=1))
+        return
+    if not found:
+        click.echo("No entry is on record for this job.")
+        return
+    struck = standing(found).struck
+    state = folded(found, file)
+    told: dict[int, list[str]] = {}
+    for n in state.story:
+        told.setdefault(n.entry, []).append(f"{n.finding.level.upper()}: {n.finding.text}")
+    by_id = {e.id: e.number for e in found}
+    for e in found:
+        mark = f"  (struck out by entry {by_id.get(struck[e.id], '?')})" if e.id in struck else ""
+        mark += f"  (corrects entry {by_id.get(e.corrects, '?')})" if e.corrects else ""
+        click.echo(f"{e.number:>4}  {e.happened_at:%Y-%m-%d %H:%M}  {e.by:<18} {e.kind:<22} {_words(e)}{mark}")
+        for text in told.get(e.number, ()):
+            click.echo(f"      {text}")
+
+
+def _words(e: Event) -> str:
+    """What an entry says, in the order of its fields, quantities as they were typed."""
+    from boxup.record.kinds import kinds
+
+    fields = kinds()[e.kind].fields if e.kind in kinds() else {}
+    typed = e.payload.get("typed", {})
+    parts = []
+    for name, value in sorted(e.payload.items(), key=lambda pair: list(fields).index(pair[0]) if pair[0] in fields else len(fields)):
+        if name == "file":
+            parts.append("the exchanger file")
+        elif name in ("step", "verdict", "pass"):
+            parts.append(str(value))
+        elif name != "typed":
+            said = fields[name].typed_name if name in fields else name
+            parts.append(f"{said.replace('_', ' ')} {typed.get(name, _plain(value))}")
+    return ", ".join(parts)
+
+
+def _plain(value: Any) -> str:
+    from boxup.job.bolting import studs_said
+
+    if isinstance(value, list) and value and all(isinstance(n, int) for n in value):
+        return studs_said(sorted(value)).partition(" ")[2]
+    return ", ".join(str(v) for v in value) if isinstance(value, list) else str(value)
+
+
+def _all_kinds() -> Iterator[str]:
+    from boxup.record.kinds import kinds
+
+    about = ""
+    for kind in kinds().values():
+        if kind.about != about:
+            about = kind.about
+            yield f"{about}"
+        yield f"  {kind.name:<24} {kind.says}"
+    yield "boxup log FILE KIND ? says what one of them takes."
+
+
+def _kind_lines(kind: Kind) -> Iterator[str]:
+    yield f"{kind.name}: {kind.says}"
+    for f in kind.fields.values():
+        if f.name == "file":
+            continue
+        what = " | ".join(f.accepted) or (f"in {f.unit}" if f.unit not in ("", "-") else f.type)
+        yield f"  {f.typed_name:<14} {'must' if f.must else 'may '}  {f.says} ({what})"

@@ -1,0 +1,94 @@
+"""Entries on gasket faces: marks measured, judged, cut away."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from boxup.core.quantity import Quantity
+from boxup.job.fold.engine import Folding, tells
+from boxup.job.fold.joints import about_joint, evaluate
+from boxup.job.fold.start import joint_state
+from boxup.job.state import JointState
+from boxup.record.event import Event
+from boxup.repair.faces import face_verdict
+
+
+@tells("face.measured")
+def measured(f: Folding, e: Event) -> None:
+    """A mark held against the table; over the limit, the face is not accepted and the joint not pulled up."""
+    p = e.payload
+    joint = joint_state(f, p["joint"])
+    where = f"entry {e.number}"
+    size = {key: Quantity(p[f"{key}_mm"] / 1000, "mm", f"{p[f'{key}_mm']:g} mm", "measured", where) for key in ("depth", "span", "land")}
+    verdict = face_verdict(size["depth"], size["span"], size["land"], *gasket_of(f, p["joint"]))
+    key = (p["joint"], p["face"])
+    if verdict.within:
+        joint.marks.pop(key, None)
+    else:
+        joint.marks[key] = verdict.text
+        f.notice("stop" if verdict.within is False else "warn", f"{p['face']} of {p['joint']}: {verdict.text}", verdict.source)
+        if code := f.code("INSP_FACE", p["joint"]):
+            f.fall(code, f"{p['mark']} on the {p['face']}")
+    evaluate(f, joint)
+
+
+def gasket_of(f: Folding, id_: str) -> tuple[str, Quantity | None]:
+    """Kind and thickness of the gasket listed for a joint."""
+    x = f.state.exchanger
+    gasket = next((j.gasket for j in x.joints if j.id == id_), None) if x else None
+    return (gasket.kind, gasket.thickness) if gasket else ("", None)
+
+
+@tells("face.judged")
+def judged(f: Folding, e: Event) -> None:
+    """The inspector's word. Accepted with a mark over the limit, and nothing cut since, is a deviation that says so."""
+    p = e.payload
+    joint = joint_state(f, p["joint"])
+    code = f.code("INSP_FACE", p["joint"])
+    if p["verdict"] == "to repair":
+        joint.marks.setdefault((p["joint"], p["face"]), f"to repair, said {e.by}")
+        f.undo("face.judged to repair", about_joint(f, p["joint"], whole_set=False), f"{p['face']} of {p['joint']} to repair")
+        if code:
+            f.fall(code, f"{p['face']} to repair, said {e.by}")
+    else:
+        if over := joint.marks.pop((p["joint"], p["face"]), ""):
+            f.notice("warn", f"{p['face']} of {p['joint']} accepted by {e.by} although: {over} The engineer's deviation sheet goes with it")
+        if code and not _marks_of(joint, p["joint"]):
+            f.tick(code)
+    evaluate(f, joint)
+
+
+@tells("face.skimmed")
+def skimmed(f: Folding, e: Event) -> None:
+    """The mark is cut away; what is left is measured, or the cut is taken off the drawing's figure. Looked at again before it is closed."""
+    p = e.payload
+    joint = joint_state(f, p["joint"])
+    joint.marks.pop((p["joint"], p["face"]), None)
+    where = f"entry {e.number}, {e.by}"
+    if p["part"] in ("stationary tubesheet", "floating tubesheet", "channel cover"):
+        if "left_mm" in p:
+            f.state.found.thickness[p["part"]] = Quantity(p["left_mm"] / 1000, "mm", f"{p['left_mm']:g} mm", "measured", where)
+            f.state.found.skimmed.pop(p["part"], None)
+        else:
+            before = f.state.found.skimmed.get(p["part"])
+            off = p["off_mm"] / 1000 + (before.si if before else 0.0)
+            f.state.found.skimmed[p["part"]] = Quantity(off, "mm", f"{off * 1000:g} mm off", "measured", where)
+    f.undo("face.skimmed", about_joint(f, p["joint"], whole_set=False), f"{p['face']} of {p['joint']} machined")
+    if code := f.code("INSP_FACE", p["joint"]):
+        f.fall(code, f"{p['face']} machined: looked at again")
+    evaluate(f, joint)
+
+
+def _against_face(f: Folding, code: str) -> Iterable[str]:
+    id_ = code.partition(":")[2]
+    joint = f.state.joint(id_)
+    return _marks_of(joint, id_) if joint else ()
+
+
+def _marks_of(joint: JointState, id_: str) -> list[str]:
+    return [f"{face}: {text}" for (of, face), text in joint.marks.items() if of == id_]
+
+
+def register(f: Folding) -> None:
+    """A face with a mark over the limit is not accepted by a tick."""
+    f.objections.setdefault("INSP_FACE", []).append(_against_face)

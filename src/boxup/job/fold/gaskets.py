@@ -1,0 +1,151 @@
+"""Entries on gasket items: each by its own number, each loaded once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from boxup.core.quantity import Quantity
+from boxup.job.bolting import GASKET_STEPS
+from boxup.job.fold.engine import Folding, tells
+from boxup.job.fold.joints import about_joint
+from boxup.job.fold.start import item_of, joint_state
+from boxup.job.state import GasketItem
+from boxup.record.event import Event
+
+_MEASURED = {"od_mm": "od", "id_mm": "id_", "thickness_mm": "thickness"}
+
+
+@tells("gasket.received")
+def received(f: Folding, e: Event) -> None:
+    """An item of the set is here, and is held against the list."""
+    p = e.payload
+    item = f.state.gaskets.setdefault(p["item"], GasketItem(p["item"], entry=e.number))
+    if item.gasket and item.gasket != p["gasket"]:
+        f.notice("stop", f"item {item.item} was received as {item.gasket} and as {p['gasket']}: which is it?")
+    item.gasket, item.kind = p["gasket"], p.get("kind", item.kind)
+    item.measured = {key: float(p[key]) for key in _MEASURED if key in p}
+    _hold_against_list(f, item)
+
+
+@tells("gasket.fitted")
+def fitted(f: Folding, e: Event) -> None:
+    """A used item, another joint's item, or an item that lies in another joint is refused: the gasket step is not accepted."""
+    joint = joint_state(f, e.payload["joint"])
+    id_ = e.payload["joint"]
+    item = f.state.gaskets.setdefault(e.payload["item"], GasketItem(e.payload["item"], entry=e.number))
+    wrong = _wrong(f, item, id_)
+    item.where, item.joint = f"in {id_}", id_
+    joint.gaskets[id_] = item.item
+    if joint.word in ("as found", "off"):
+        joint.word = "in"
+    if wrong:
+        f.notice("stop", f"{item.item} in {id_}: {wrong} Take it out and fit the listed one, new")
+        f.state.refused[id_] = wrong
+    else:
+        f.state.refused.pop(id_, None)
+        _as_fitted(f, item, id_, e)
+    if code := gasket_step(f, id_):
+        f.tick(code)
+
+
+@tells("gasket.removed")
+def removed(f: Folding, e: Event) -> None:
+    """An item comes out; one that was loaded never goes back."""
+    item = f.state.gaskets.get(e.payload["item"])
+    if item is None or not item.where.startswith("in ") or item.where == "in store":
+        if item is None or not item.where.startswith("out"):
+            f.notice("warn", f"item {e.payload['item']} came out, but no entry says that it went in")
+        return
+    joint = joint_state(f, item.joint)
+    joint.gaskets.pop(item.joint, None)
+    f.state.refused.pop(item.joint, None)
+    f.state.found.gaskets.pop(item.joint, None)
+    item.where = f"out of {item.joint}" if item.loaded else "in store"
+    if code := gasket_step(f, item.joint):
+        f.fall(code, f"{item.item} taken out")
+
+
+@tells("gasket.wrong")
+def wrong(f: Folding, e: Event) -> None:
+    """Somebody found that the gasket in a joint is not the listed one."""
+    id_ = e.payload["joint"]
+    f.state.refused[id_] = e.payload["why"]
+    about = about_joint(f, id_, whole_set=False)
+    f.undo("gasket.wrong", about, f"gasket of {id_} wrong: {e.payload['why']}")
+    if id_ != joint_state(f, id_).id:  # behind the tubesheet: the bundle is drawn back for it
+        f.undo("gasket.lost_load", about, f"gasket of {id_} wrong")
+    f.notice("stop", f"gasket of {id_} is wrong: {e.payload['why']}. The joint is opened (enter joint.opened) and a new, listed one fitted")
+    if code := gasket_step(f, id_):
+        f.settle(code)
+
+
+@tells("gasket.lost_load")
+def lost_load(f: Folding, e: Event) -> None:
+    """A gasket that was slackened is a used gasket."""
+    id_ = e.payload["joint"]
+    f.undo("gasket.lost_load", about_joint(f, id_, whole_set=False), f"gasket of {id_} lost its load")
+    if item := f.state.gaskets.get(joint_state(f, id_).gaskets.pop(id_, "")):
+        item.where, item.loaded = f"out of {id_}", True
+
+
+def gasket_step(f: Folding, id_: str) -> str:
+    """The step that puts a gasket in this joint, "" where it goes in with the bolting."""
+    item = item_of(f, id_)
+    for step in GASKET_STEPS:
+        for one in f.state.scope.by_step.get(step, ()):
+            if one.item.id == id_ if one.item else one.step.kind == (item.kind if item else id_):
+                return one.code
+    return ""
+
+
+def _wrong(f: Folding, item: GasketItem, id_: str) -> str:
+    if item.where.startswith("out of"):
+        return f"this item has been in {item.joint} before. A gasket is used once."
+    if item.where.startswith("in ") and item.where != "in store":
+        return f"by the record this item lies in {item.joint}."
+    listed = _listed_for(f, id_)
+    if item.gasket and listed and item.gasket != listed:
+        return f"it was received as {item.gasket}, and {id_} takes {listed}."
+    return ""
+
+
+def _listed_for(f: Folding, id_: str) -> str:
+    x = f.state.exchanger
+    gasket = next((j.gasket for j in x.joints if j.id == id_), None) if x else None
+    return gasket.id if gasket else ""
+
+
+def _hold_against_list(f: Folding, item: GasketItem) -> None:
+    """Another kind than the list says is a stop before it is ever fitted."""
+    x = f.state.exchanger
+    listed = next((j.gasket for j in x.joints if j.gasket and j.gasket.id == item.gasket), None) if x else None
+    if listed is None:
+        if x is not None:
+            f.notice("warn", f"item {item.item}: there is no gasket {item.gasket} in the list")
+        return
+    if item.kind and listed.kind and listed.kind.casefold() not in item.kind.casefold():
+        f.notice("stop", f"item {item.item} is {item.kind}; {item.gasket} of the list is {listed.kind}. It is not fitted; ask the engineer")
+        f.fall(f.code("GKT_RCV", item.gasket), f"item {item.item} is not the listed kind")
+
+
+def _as_fitted(f: Folding, item: GasketItem, id_: str, e: Event) -> None:
+    """The gasket that is in, as it was measured, is the one the numbers are for."""
+    where = f"item {item.item}, measured; fitted in entry {e.number}"
+    kept: dict[str, str | Quantity] = {
+        _MEASURED[key]: Quantity(value / 1000, "mm", f"{value:g} mm", "measured", where) for key, value in item.measured.items()
+    }
+    if item.kind:
+        kept["kind"] = item.kind
+    if kept:
+        f.state.found.gaskets[id_] = kept
+
+
+def _against_gasket(f: Folding, code: str) -> Iterable[str]:
+    id_ = code.partition(":")[2]
+    return (f.state.refused[id_],) if id_ in f.state.refused else ()
+
+
+def register(f: Folding) -> None:
+    """What is asked when a gasket step is ticked."""
+    for step in GASKET_STEPS:
+        f.objections.setdefault(step, []).append(_against_gasket)

@@ -1,0 +1,86 @@
+"""Entries on steps, holds and the file itself."""
+
+from __future__ import annotations
+
+from boxup.job.asfound import as_found
+from boxup.job.fold.engine import OPENED, Folding, exchanger_of, tells
+from boxup.job.shift import Shifts, shift_ends
+from boxup.record.event import Event
+
+
+@tells(OPENED)
+def opened(f: Folding, e: Event) -> None:
+    """The exchanger as the file had it, and the hours of the shifts."""
+    if f.opened and f.state.file_text:
+        f.notice(
+            "warn", f"entry {e.number} opens a job that is open already; it was not used. A changed file is entered as job.file_revised"
+        )
+        return
+    if ends := e.payload.get("shift_ends"):
+        f.state.shifts = Shifts(shift_ends(ends), assumed=False)
+    _take_file(f, e)
+
+
+@tells("job.file_revised")
+def revised(f: Folding, e: Event) -> None:
+    """The file as it stands from now on; what was done stays done where its step still exists."""
+    _take_file(f, e)
+
+
+def _take_file(f: Folding, e: Event) -> None:
+    text = str(e.payload["file"])
+    exchanger = exchanger_of(text)
+    if exchanger is None:
+        f.notice("stop", f"the exchanger file of entry {e.number} has errors: check it with boxup check and enter it again")
+        return
+    f.opened = True
+    f.state.file_text = text
+    f.describe(as_found(exchanger, f.state.found))
+
+
+@tells("step.started")
+def started(f: Folding, e: Event) -> None:
+    """Work begins: looked at once, against what the step waits for."""
+    for code in f.named(e.payload["step"]):
+        f.begin(code, e.happened_at)
+
+
+@tells("step.done")
+def done(f: Folding, e: Event) -> None:
+    """A step, or all items of it, is ticked."""
+    for code in f.named(e.payload["step"]):
+        f.tick(code, second=e.payload.get("second", ""), paper=e.payload.get("paper", ""))
+
+
+@tells("step.seconded")
+def seconded(f: Folding, e: Event) -> None:
+    """The second name; it must be another person's."""
+    for code in f.named(e.payload["step"]):
+        tick = f.tick_of(code)
+        if tick.stand not in ("done", "one name", "not accepted"):
+            f.notice("warn", f"{code} was seconded by {e.by} although nobody has signed it first")
+        elif tick.by.strip().casefold() == e.by.strip().casefold():
+            f.notice("warn", f"{code} was seconded by {e.by}, who signed it first; the second name is another person's")
+        else:
+            tick.second = e.by
+            f.settle(code)
+            if after := f.after_tick.get(code.partition(":")[0]):
+                after(f, code)
+
+
+@tells("step.reopened")
+def reopened(f: Folding, e: Event) -> None:
+    """A person takes a tick back for a reason that is no mistake of writing."""
+    for code in f.named(e.payload["step"]):
+        f.fall(code, f"to be done again, said {e.by}: {e.payload['why']}")
+
+
+@tells("hold.signed")
+def signed(f: Folding, e: Event) -> None:
+    """A refused hold stands against its step until the same role accepts."""
+    role = e.payload["role"]
+    for code in f.named(e.payload["step"]):
+        tick = f.tick_of(code)
+        others = tuple(hold for hold in tick.holds if not hold.startswith(f"{role} "))
+        tick.holds = (*others, f"{role} {e.by}: {e.payload['verdict']}")
+        f.settle(code)

@@ -1,0 +1,208 @@
+"""Entries on pressure tests: readings, results, water."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from boxup.core.unit import UNITS
+from boxup.job.fold.engine import About, Folding, tells
+from boxup.job.fold.start import DRAIN_OF, KIND_OF, STEP_OF, test_of
+from boxup.job.state import Attempt, TestState
+from boxup.record.event import Event
+
+
+@tells("test.reading")
+def reading(f: Folding, e: Event) -> None:
+    """The first reading above zero begins an attempt; the last at zero lets the side down."""
+    p = e.payload
+    test = _test(f, p["test"])
+    pressure = float(p["pressure_mpa"])
+    if pressure > 0 and test.pressure_mpa <= 0:
+        _begin(f, test, e)
+    _press(f, test, max(pressure, 0.0))
+    if pressure > 0:
+        attempt = test.attempts[-1]
+        attempt.readings += 1
+        if pressure > attempt.highest_mpa:
+            attempt.highest_mpa = pressure
+            _over_limit(f, test, attempt)
+
+
+def _press(f: Folding, test: TestState, pressure: float) -> None:
+    test.pressure_mpa = pressure
+    (f.pressing.add if pressure > 0 else f.pressing.discard)(test.code)
+
+
+def _begin(f: Folding, test: TestState, e: Event) -> None:
+    """Pressure goes on. Raised again after a drop to zero it is the same attempt until it has a result."""
+    if not test.attempts or test.attempts[-1].verdict != "running":
+        test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
+        if code := f.code(test.step, test.item):
+            f.begin(code, e.happened_at)
+
+
+def _over_limit(f: Folding, test: TestState, attempt: Attempt) -> None:
+    """Above what any part of the side may see: the same as if somebody had entered test.over_pressure."""
+    limit = f.state.exchanger.side(test.side).test_limit if f.state.exchanger else None
+    if limit is None or attempt.words.startswith("over the limit"):
+        return
+    most = UNITS["MPa"].from_si(limit.si)
+    if attempt.highest_mpa > most * (1 + 1e-9):
+        attempt.words = "over the limit"
+        _over(f, test.side, f"gauge at {attempt.highest_mpa * 10:.1f} bar on the {test.side} side, limit {most * 10:.1f} bar")
+
+
+@tells("test.over_pressure")
+def over_pressure(f: Folding, e: Event) -> None:
+    """Somebody saw the gauge above what is allowed."""
+    _over(
+        f,
+        e.payload["side"],
+        f"gauge at {e.payload['pressure_mpa'] * 10:.1f} bar on the {e.payload['side']} side, over the test pressure allowed",
+    )
+
+
+def _over(f: Folding, side: str, why: str) -> None:
+    f.notice("stop", f"{why}. Down to 0; the engineer says what is looked at before anything is pressed again")
+    f.undo("test.over_pressure", About(frozenset(), frozenset({f"{side} side"}), side=side), why)
+
+
+@tells("test.result")
+def result(f: Folding, e: Event) -> None:
+    """Passed closes the test with two names; failed means cure, and again from the fill."""
+    p = e.payload
+    test = _test(f, p["test"])
+    code = f.code(test.step, test.item)
+    if not test.attempts or test.attempts[-1].verdict != "running":
+        f.notice("warn", f"test {test.code} has a result, but no reading is on record before it")
+        test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
+    attempt = test.attempts[-1]
+    attempt.verdict, attempt.ended, attempt.by, attempt.second = p["verdict"], e.happened_at, e.by, p.get("second", "")
+    attempt.words, attempt.entry = p.get("words", attempt.words), e.number
+    _snapshot(f, attempt)
+    if p["verdict"] == "passed":
+        if code:
+            f.tick(code, second=p.get("second", ""))
+        return
+    if code:
+        f.fall(code, f"attempt {attempt.number} failed")
+    f.undo("test.result failed", about_test(test), f"test {test.code}, attempt {attempt.number} failed")
+
+
+def about_test(test: TestState) -> About:
+    """A test, for the table of undoing."""
+    return About(frozenset({test.item}), frozenset({KIND_OF[test.code]}), test.code, test.side, test.side)
+
+
+def _snapshot(f: Folding, attempt: Attempt) -> None:
+    """What stood under pressure: make-up and gasket item of every joint, work done on every tube."""
+    for joint in f.state.joints.values():
+        attempt.make_ups[joint.id] = joint.make_up
+        attempt.items.update(joint.gaskets)
+    attempt.tubes = {tube.id: tube.worked for tube in f.state.tubes.values()}
+
+
+def _test(f: Folding, name: str) -> TestState:
+    """A test by its code or its name in the lists. ValueError where the job has none."""
+    found = test_of(f, name)
+    if found is None:
+        raise ValueError(f"there is no test {name!r} in this job; there are {', '.join(f.state.tests) or 'none'}")
+    return found
+
+
+def _ticked(f: Folding, code: str) -> None:
+    """A test ticked without a result: it counts on paper, as an attempt that says so."""
+    step = code.partition(":")[0]
+    test = next((t for t in f.state.tests.values() if t.step == step), None)
+    if test is None or f.event.kind == "test.result":
+        return
+    if f.event.kind == "step.seconded":
+        if test.attempts:
+            test.attempts[-1].second = f.tick_of(code).second
+        return
+    if not test.attempts or test.attempts[-1].verdict != "running":
+        test.attempts.append(Attempt(len(test.attempts) + 1, f.event.happened_at, entry=f.event.number))
+    attempt = test.attempts[-1]
+    attempt.verdict, attempt.ended, attempt.by, attempt.words = "passed", f.event.happened_at, f.event.by, "ticked; readings on paper"
+    attempt.second = f.tick_of(code).second
+    _snapshot(f, attempt)
+
+
+def _drained(f: Folding, code: str) -> None:
+    """Drained and vented: no pressure on that side, whatever the last reading was."""
+    step, _, item = code.partition(":")
+    for test_code, (drain, of) in DRAIN_OF.items():
+        test = f.state.tests.get(test_code)
+        if test and step == drain and item in ("", of, test.item):
+            _press(f, test, 0.0)
+
+
+def _filled(f: Folding, code: str) -> None:
+    """Water is in again: what was drained after the attempt before is not drained any more."""
+    test = code.partition(":")[0].removeprefix("FILL_")
+    drain, of = DRAIN_OF[test]
+    f.fall(f.code(drain, of if of == "shell" else code.partition(":")[2]), "filled again")
+
+
+def _against_test(f: Folding, code: str) -> Iterable[str]:
+    """A test whose last attempt failed is not done, whoever ticks it."""
+    step = code.partition(":")[0]
+    for test in f.state.tests.values():
+        if test.step == step and test.attempts and test.attempts[-1].verdict == "failed":
+            yield f"attempt {test.attempts[-1].number} failed"
+
+
+# water
+
+
+@tells("water.chloride_read")
+def chloride(f: Folding, e: Event) -> None:
+    """Held against the limit of the side, where the file gives one; over it the water goes out again."""
+    p = e.payload
+    test = _test(f, p["test"])
+    limit = f.state.exchanger.side(test.side).chloride_limit_mg_per_l if f.state.exchanger else None
+    read = float(p["chloride_mg_l"])
+    code = f.code(f"CHLOR_{test.code}", test.item)
+    if limit is not None and read > limit.si:
+        why = f"chloride {read:g} mg/L, limit {limit.si:g} mg/L ({test.side} side)"
+        f.notice("stop", f"{why}. Not filled with this water; what is filled is drained, rinsed with good water and dried")
+        f.undo("water.chloride_read high", about_test(test), why)
+    elif code:
+        if limit is None:
+            f.notice("warn", f"chloride {read:g} mg/L read, but the file gives no limit for the {test.side} side: ask the inspector")
+        f.tick(code)
+
+
+@tells("water.changed")
+def water_changed(f: Folding, e: Event) -> None:
+    """The chloride figure belongs to the old water."""
+    f.undo("water.changed", About(), f"test water from {e.payload['source']}")
+
+
+@tells("water.froze")
+def froze(f: Folding, e: Event) -> None:
+    """No test stands until tube ends and low points are looked at."""
+    if not _wet(f):
+        f.notice("note", "frost, but by the record no side is full: low points are looked at all the same")
+        return
+    f.notice("stop", "metal or air near freezing with water in: tube ends and low points are looked at before any test stands")
+    f.undo("water.froze", About(), "frost with water in")
+
+
+def _wet(f: Folding) -> bool:
+    """Whether some side was filled for a test and not drained since."""
+    done = f.state.done
+    drains = ((test, *DRAIN_OF[test.code]) for test in f.state.tests.values())
+    return any(
+        f.code(f"FILL_{test.code}", test.item) in done and f.code(drain, of if of == "shell" else test.item) not in done
+        for test, drain, of in drains
+    )
+
+
+def register(f: Folding) -> None:
+    """A test step ticked, and a side drained."""
+    f.after_tick |= dict.fromkeys(STEP_OF.values(), _ticked)
+    f.after_tick |= dict.fromkeys((f"FILL_{code}" for code in STEP_OF), _filled)
+    f.after_tick |= dict.fromkeys((drain for drain, _ in DRAIN_OF.values()), _drained)
+    for step in STEP_OF.values():
+        f.objections.setdefault(step, []).append(_against_test)

@@ -1,0 +1,127 @@
+"""Entries on tubes, plugs and the bundle."""
+
+from __future__ import annotations
+
+from boxup.core.quantity import Quantity
+from boxup.exchanger.layout import Layout, layout_of
+from boxup.job.fold.engine import About, Folding, tells
+from boxup.job.fold.start import test_of
+from boxup.job.state import TubeState
+from boxup.record.event import Event
+
+
+@tells("tube.leaks")
+def leaks(f: Folding, e: Event) -> None:
+    """Water shows at a tube; the plug list is another entry."""
+    tube = _tube(f, e.payload["tube"])
+    tube.leaks = e.payload.get("ends", "yes")
+
+
+@tells("tube.to_plug")
+def to_plug(f: Folding, e: Event) -> None:
+    """On the list: the steps for this tube come to be."""
+    _list(f, e.payload["tube"], f"entry {e.number}")
+
+
+def _list(f: Folding, id_: str, where: str) -> None:
+    tube = _tube(f, id_)
+    tube.to_plug = True
+    if id_ not in f.state.found.to_plug and not f.code("PLUG", id_).endswith(f":{id_}"):
+        f.state.found.to_plug[id_] = where
+        f.found_changed()
+
+
+@tells("tube.pierced")
+def pierced(f: Folding, e: Event) -> None:
+    """Open before its plugs go in, so that nothing stays shut up in it."""
+    tube = _tube(f, e.payload["tube"])
+    tube.pierced = True
+    f.tick(f.code("PIERCE", tube.id))
+
+
+@tells("tube.plugged")
+def plugged(f: Folding, e: Event) -> None:
+    """New plugs are unproved. A tube is plugged when both its ends are."""
+    tube = _tube(f, e.payload["tube"])
+    if not tube.to_plug:
+        _list(f, tube.id, f"entry {e.number}")
+    _worked(f, e, tube, "plugged")
+    tube.plugged |= {"front", "rear"} if e.payload["ends"] == "both" else {e.payload["ends"]}
+    if tube.plugged >= {"front", "rear"}:
+        f.state.found.plugged[tube.id] = f"entry {e.number}"
+        f.tick(f.code("PLUG", tube.id))
+
+
+@tells("tube.repaired")
+def repaired(f: Folding, e: Event) -> None:
+    """A rolled, welded or sleeved end is a new joint: unproved."""
+    tube = _tube(f, e.payload["tube"])
+    _worked(f, e, tube, e.payload["how"])
+    tube.repaired = e.payload["how"]
+
+
+def _worked(f: Folding, e: Event, tube: TubeState, how: str) -> None:
+    tube.worked += 1
+    f.undo(e.kind, About(frozenset({tube.id}), frozenset({"tube"})), f"tube {tube.id} {how}")
+
+
+@tells("plug.leaks")
+def plug_leaks(f: Folding, e: Event) -> None:
+    """Its plugs do not count; the tube is to be plugged again."""
+    tube = _tube(f, e.payload["tube"])
+    tube.worked += 1
+    tube.plugged.clear()
+    f.state.found.plugged.pop(tube.id, None)
+    if not tube.to_plug:
+        _list(f, tube.id, f"entry {e.number}")
+    test = test_of(f, e.payload.get("test", ""))
+    about = About(frozenset({tube.id}), frozenset({"tube"}), test.code if test else "", test.side if test else "")
+    f.undo("plug.leaks", about, f"plug of tube {tube.id} leaks")
+
+
+def _tube(f: Folding, id_: str) -> TubeState:
+    """The tube; ValueError where the map of this exchanger has no such hole."""
+    found = f.state.tubes.get(id_)
+    if found is None:
+        x = f.state.exchanger
+        if x is not None and isinstance(layout := layout_of(x), Layout):
+            try:
+                layout.tube(id_)
+            except KeyError as bad:
+                raise ValueError(bad.args[0]) from bad
+        before = x is not None and id_ in x.plugged
+        found = f.state.tubes[id_] = TubeState(id_, plugged={"front", "rear"} if before else set())
+        found.to_plug = before or (x is not None and id_ in x.to_plug)
+    return found
+
+
+@tells("bundle.pulled")
+def pulled(f: Folding, e: Event) -> None:
+    """The first pull is a step; a pull after it went back in undoes what closed on it."""
+    if f.code("PULL") and f.code("PULL") not in f.state.done and f.code("INSERT") not in f.state.done:
+        f.tick(f.code("PULL"))
+        return
+    f.undo("bundle.pulled", About(), "bundle pulled again")
+    f.tick(f.code("PULL"))
+
+
+@tells("bundle.forced")
+def forced(f: Folding, e: Event) -> None:
+    """Bent tubes and scored faces do not show from outside."""
+    f.notice("stop", f"bundle {e.payload['what']}: tubes, faces and baffles are looked at before it goes on")
+    f.undo("bundle.forced", About(), f"bundle {e.payload['what']}")
+
+
+@tells("bundle.weighed")
+def weighed(f: Folding, e: Event) -> None:
+    """A dry weight takes the place of the reckoned one; a weight as pulled is kept with the story."""
+    if e.payload["state"] == "dry":
+        kg = float(e.payload["mass_kg"])
+        f.state.found.weighed = Quantity(kg, "kg", f"{kg:g} kg", "measured", f"entry {e.number}, {e.by}")
+
+
+@tells("bore.measured")
+def bore(f: Folding, e: Event) -> None:
+    """The bore as measured takes the place of the drawing."""
+    mm = float(e.payload["diameter_mm"])
+    f.state.found.bore = Quantity(mm / 1000, "mm", f"{mm:g} mm", "measured", f"entry {e.number}, {e.by}")

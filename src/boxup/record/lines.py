@@ -1,0 +1,16 @@
+"""An event as one JSON object: what an export carries, and what `--json` prints."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from boxup.record.event import Event, taken, written
+
+
+def as_json(event: Event) -> dict[str, Any]:
+    """Everything an event says, with its place in the chain."""
+    return {
+        "job": event.job, "number": event.number, "id": event.id, "kind": event.kind, "version": event.version,
+        "happened_at": written(event.happened_at), "recorded_at": taken(event.recorded_at), "by": event.by, "entered_by": event.entered_by,
+        "corrects": event.corrects, "payload": dict(event.payload), "previous": event.previous, "hash": event.hash,
+    }  # fmt: skip

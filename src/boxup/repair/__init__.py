@@ -1,0 +1,1 @@
+"""Repair: what was found on the parts, held against its limits. The verdict is a person's."""
