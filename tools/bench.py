@@ -1,4 +1,4 @@
-"""How long a person waits: whole processes, then one entry of the record; medians, beside the goal and a yardstick of the same run.
+"""How long a person waits: whole processes, one entry of the record, the state of a job; medians, beside goal and yardstick of one run.
 
     python3 run.py bench [RUNS]     RUNS of each, 7 unless told; always exit 0: this measures, it does not judge
 
@@ -16,7 +16,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from appends import rows
+import appends
+import entries
 from pictures import exchanger_files
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -49,7 +50,7 @@ def main(runs: int) -> None:
     print("Yardsticks: python -c 'import click' for help and calc; one blank A4 page by typst for the rest.\n")
     build = ROOT / "build"
     build.mkdir(exist_ok=True)
-    for line in rows(runs, build):
+    for line in (*appends.rows(runs, build), "", *entries.rows(runs)):
         print(line, flush=True)
 
 

@@ -19,9 +19,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pypdfium2
+from click.testing import CliRunner
 from PIL import Image, ImageDraw, ImageFilter, ImageFont
 
 import browser
+from boxup.cli.main import cli
+from boxup.demo.fleet import FOCUS
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -81,6 +84,9 @@ def main(words: list[str]) -> None:
         for file in exchangers:
             for paper in PAPERS:
                 say(picture_pack(file, paper))
+        for file in exchangers:
+            if file.stem == FOCUS:
+                say(picture_pack(file, PAPERS[0], six_days(file)))
 
 
 def exchanger_files() -> list[Path]:
@@ -120,13 +126,20 @@ def shot(running: Browser, name: str, svg: str, look: Look) -> Image.Image:
     return picture
 
 
-def picture_pack(file: Path, paper: str) -> Iterator[Path]:
+def six_days(file: Path) -> tuple[str, ...]:
+    """The words that make the pack of the invented job after six days, with the sheet of where it stands alone."""
+    record = OUT / f"{file.stem}-six-days.db"
+    CliRunner().invoke(cli, ["replay", "--day", "6", "--db", str(record)], catch_exceptions=False)
+    return "--sheets", "stand", "--db", str(record)
+
+
+def picture_pack(file: Path, paper: str, more: tuple[str, ...] = ()) -> Iterator[Path]:
     """Contact sheets of one exchanger's pack on one paper: as printed, and as copied."""
-    pdf = OUT / f"{file.stem}-{paper}.pdf"
+    pdf = OUT / f"{file.stem}-{paper}{'-stands' if more else ''}.pdf"
     boxup = shutil.which("boxup", path=str(Path(sys.executable).parent))
     if boxup is None:
         sys.exit("The command boxup is not in this environment; start this through run.py.")
-    done = subprocess.run([boxup, "pack", str(file), "-o", str(pdf), "--paper", paper], capture_output=True, text=True, check=False)
+    done = subprocess.run([boxup, "pack", str(file), "-o", str(pdf), "--paper", paper, *more], capture_output=True, text=True, check=False)
     if done.returncode or not pdf.exists():
         sys.exit(f"boxup pack {file.name} --paper {paper} made no PDF (exit {done.returncode}):\n{done.stdout}{done.stderr}")
     pages = pdf_pages(pdf)

@@ -8,26 +8,14 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
+from tests.demo.conftest import told
 
-from boxup.demo.fleet import FOCUS, files_of_the_demo
-from boxup.demo.story import drafts, story_text
-from boxup.exchanger.file import load
 from boxup.job.fold import fold
 from boxup.job.live import may_now
 from boxup.job.proof import unproved
 from boxup.job.state import JobState
-from boxup.record.event import Draft, Event
 
 DOCUMENT = tomllib.loads((Path(__file__).parent / "days.toml").read_text(encoding="utf-8"))
-FILE = files_of_the_demo()[FOCUS]
-
-
-def told() -> tuple[Event, ...]:
-    found = drafts(story_text(), FILE.read_text(encoding="utf-8"), load(FILE).identity.job)
-    return tuple(
-        Event(**{name: getattr(d, name) for name in Draft.__slots__}, number=n, recorded_at=d.happened_at, previous="", hash="")
-        for n, d in enumerate(found, start=1)
-    )
 
 
 TOLD = told()

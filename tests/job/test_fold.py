@@ -416,6 +416,18 @@ def test_a_new_plug_is_unproved_until_the_tubes_are_tested_again():
     assert ("plug", "9-14") in {(p.what, p.id) for p in unproved(state)}
 
 
+def test_a_tube_of_the_file_that_is_plugged_keeps_its_steps_and_leaves_the_list():
+    story = Story()
+    text = story.events[0].payload["file"].replace("to_plug = []", 'to_plug = ["5-5"]')
+    story.say("job.file_revised", file=text, why="tube report")
+    story.say("tube.pierced", tube="5-5")
+    story.say("tube.plugged", tube="5-5", ends="both")
+    state = story.state
+    assert "PLUG:5-5" in state.done
+    assert state.exchanger.to_plug == ()
+    assert state.exchanger.plugged[-1] == "5-5"
+
+
 def test_a_hole_that_is_not_there_is_told():
     story = Story()
     story.say("tube.to_plug", tube="9-77")

@@ -132,6 +132,17 @@ def test_a_store_for_reading_writes_nothing(path: Path) -> None:
     assert [p.name for p in path.parent.iterdir()] == ["record.db"]
 
 
+def test_a_record_on_a_disc_that_cannot_be_written(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """SQLite would put two files beside it even to read; on such a disc it has to be told that nobody writes."""
+    with SqliteStore(path, create=True) as store:
+        store.append([note()])
+    monkeypatch.setattr(file.os, "access", lambda *_: False)
+    with SqliteStore(path, read_only=True) as store:
+        assert len(store.events("14-E-103/1")) == 1
+        assert [p.name for p in path.parent.iterdir()] == ["record.db"], "no file, not even while it is open"
+        assert store.verify().ok
+
+
 def _text(path: Path) -> None:
     path.write_text("a letter to the crew, " * 300, "utf-8")
 

@@ -16,10 +16,8 @@ _NOZZLE_KEYS = {"size": "stud_size", "grade": "stud_grade"}  # the studs of a no
 
 def as_found(exchanger: Exchanger, found: Found) -> Exchanger:
     """A copy with every measured and changed thing in its place; each such number says which entry it is from."""
-    changed: dict[str, Any] = {
-        "plugged": (*exchanger.plugged, *(t for t in found.plugged if t not in exchanger.plugged)),
-        "to_plug": (*exchanger.to_plug, *(t for t in found.to_plug if t not in exchanger.to_plug)),
-    }
+    plugged = (*exchanger.plugged, *(t for t in found.plugged if t not in exchanger.plugged))
+    changed: dict[str, Any] = {"plugged": plugged, "to_plug": tuple(t for t in all_to_plug(exchanger, found) if t not in plugged)}
     for part, key in _PARTS.items():
         if (left := _thickness(getattr(exchanger, key).thickness, part, found)) is not None:
             changed[key] = replace(getattr(exchanger, key), thickness=left)
@@ -31,6 +29,11 @@ def as_found(exchanger: Exchanger, found: Found) -> Exchanger:
         changed["joints"] = tuple(_joint(joint, found) for joint in exchanger.joints)
         changed["nozzles"] = tuple(_nozzle(nozzle, found) for nozzle in exchanger.nozzles)
     return replace(exchanger, **changed)
+
+
+def all_to_plug(exchanger: Exchanger, found: Found) -> tuple[str, ...]:
+    """Every tube that was to be plugged this time, those that are plugged by now too: each has its steps."""
+    return (*exchanger.to_plug, *(t for t in found.to_plug if t not in exchanger.to_plug))
 
 
 def changes(found: Found) -> tuple[str, ...]:

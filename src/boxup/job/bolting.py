@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import timedelta
 from statistics import median
 
-from boxup.job.state import JointState, Round
+from boxup.job.state import JointState
 
 WAIT = timedelta(hours=4)  # between the end of the round and the round after the wait (ASME PCC-1 gives 4 h; from memory)
 ACROSS = ("pass 1", "pass 2", "pass 3")
@@ -52,18 +52,22 @@ def _why_not(joint: JointState) -> Iterator[str]:
             yield f"{name} is not on record"
         elif short := missing(joint, name):
             yield f"{name}: {studs_said(short)} not done"
-    for name in LOADED:
-        if round_ := joint.rounds.get(name):
-            yield from _faults(name, round_)
+    yield from _faults(joint)
     yield from _wait(joint)
     yield from _second_man(joint)
     yield from (f"{face} of {of}: {text}" for (of, face), text in joint.marks.items())
 
 
-def _faults(name: str, round_: Round) -> Iterator[str]:
-    if round_.dry:
-        yield f"{name}: {studs_said(sorted(round_.dry))} pulled on dry, wet or dirty threads"
-    yield from (f"{name}: {fault}" for fault in round_.faults)
+def _faults(joint: JointState) -> Iterator[str]:
+    """What is wrong with the passes that were made, those of one fault together."""
+    found: dict[str, list[str]] = {}
+    for name in LOADED:
+        if round_ := joint.rounds.get(name):
+            if round_.dry:
+                found.setdefault(f"{studs_said(sorted(round_.dry))} pulled on dry, wet or dirty threads", []).append(name)
+            for fault in round_.faults:
+                found.setdefault(fault, []).append(name)
+    yield from (f"{', '.join(names)}: {fault}" for fault, names in found.items())
 
 
 def _wait(joint: JointState) -> Iterator[str]:

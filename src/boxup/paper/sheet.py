@@ -46,7 +46,7 @@ class Material:
 
     @cached_property
     def scope(self) -> Scope:
-        return scope_of(self.exchanger)
+        return self.state.scope if self.state else scope_of(self.exchanger)
 
     @cached_property
     def ordered(self) -> tuple[Placed, ...]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from boxup.core.finding import Finding
 from boxup.drawing.stand import stand_view
 from boxup.job.asfound import changes
 from boxup.job.proof import Proof, proofs
-from boxup.job.state import JobState
+from boxup.job.state import JobState, Noticed
 from boxup.paper.sheet import Material, Sheet
 from boxup.paper.value import told
 
@@ -37,10 +39,14 @@ def _sheet(m: Material, state: JobState) -> Sheet:
         "proof_heads": w["proof_heads"],
         "proofs_title": w["proofs_title"],
         "lists": [{"title": w[key], "lines": lines} for key, lines in _lists(state) if lines],
-        "findings": told(n.finding for n in state.story[-MOST_STORY:]),
+        "findings": told(_dated(n) for n in state.story[-MOST_STORY:]),
         "findings_title": w["story_title"],
         "roles": m.roles("lead", "inspector"),
     }
+
+
+def _dated(noticed: Noticed) -> Finding:
+    return replace(noticed.finding, text=f"{noticed.at:%d %b %H:%M}: {noticed.finding.text}")
 
 
 def _joint_row(id_: str, word: str, joints: tuple[str, ...], gaskets: dict[str, str], why: tuple[str, ...]) -> dict[str, str]:

@@ -20,8 +20,12 @@ OLDEST = (3, 37, 0)  # the first SQLite with STRICT tables
 # four of them, each goes to the disk whole.
 LAYOUT = ("page_size = 2048", "auto_vacuum = NONE", "encoding = 'UTF-8'", "secure_delete = ON")
 # synchronous FULL: an acknowledged entry is on the disk, not in a buffer; fullfsync: on a Mac too. recursive_triggers: REPLACE fires the
-# trigger against removal as well.
-WRITING = ("secure_delete = ON", "synchronous = FULL", "fullfsync = ON", "checkpoint_fullfsync = ON", "recursive_triggers = ON")
+# trigger against removal as well. wal_autocheckpoint, in pages: a short log is soon written over instead of growing, which is quicker, and
+# whoever forgets it on copying loses less.
+WRITING = (
+    "secure_delete = ON", "synchronous = FULL", "fullfsync = ON", "checkpoint_fullfsync = ON", "recursive_triggers = ON",
+    "wal_autocheckpoint = 250",
+)  # fmt: skip
 
 
 @cache

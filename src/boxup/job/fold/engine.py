@@ -11,7 +11,7 @@ from importlib import import_module
 from boxup.core.finding import Finding, Level
 from boxup.exchanger.file import read
 from boxup.exchanger.model import Exchanger
-from boxup.job.asfound import as_found
+from boxup.job.asfound import all_to_plug, as_found
 from boxup.job.bolting import BOLTING_STEPS, why_not
 from boxup.job.flags import FlagError
 from boxup.job.fold.start import fill_in
@@ -295,10 +295,12 @@ class Folding:
     # the exchanger
 
     def describe(self, exchanger: Exchanger | None, scope: Scope | None = None) -> None:
-        """Take an exchanger (or a bare scope) as the one the job is about; ticks stay."""
+        """Take the exchanger of a file, as the record has found it (or a bare scope), as the one the job is about; ticks stay."""
         if exchanger is not None:
+            tubes = all_to_plug(exchanger, self.state.found)
+            exchanger = as_found(exchanger, self.state.found)
             try:
-                scope = scope_of(exchanger)
+                scope = scope_of(replace(exchanger, to_plug=tubes))
             except (FlagError, ScopeError) as bad:
                 self.notice("stop", f"the file of entry {self.event.number} cannot be used for the order of work: {bad}")
                 return
@@ -311,7 +313,7 @@ class Folding:
     def found_changed(self) -> None:
         """What events say about the exchanger changed its lists: the steps for them come to be, or go."""
         if self.state.file_text and (base := exchanger_of(self.state.file_text)) is not None:
-            self.describe(as_found(base, self.state.found))
+            self.describe(base)
 
     def gather_rows(self) -> None:
         """The rows of undoing that count for these letters and options, by event."""

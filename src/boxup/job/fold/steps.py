@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from boxup.job.asfound import as_found
 from boxup.job.fold.engine import OPENED, Folding, exchanger_of, tells
 from boxup.job.shift import Shifts, shift_ends
 from boxup.record.event import Event
@@ -35,7 +34,7 @@ def _take_file(f: Folding, e: Event) -> None:
         return
     f.opened = True
     f.state.file_text = text
-    f.describe(as_found(exchanger, f.state.found))
+    f.describe(exchanger)
 
 
 @tells("step.started")
