@@ -30,7 +30,8 @@ def rows(rounds: int, folder: Path) -> Iterator[str]:
     with tempfile.TemporaryDirectory(dir=folder) as place:
         yield _row("to a new record", list(_new(rounds, Path(place))))
         yield _row(f"to a record in use, log of {TURN} behind it", list(_in_use(rounds, Path(place))))
-    yield "Bare: WAL, synchronous FULL, BEGIN IMMEDIATE, INSERT of the same texts into a table without an index, COMMIT."
+        yield _row("the same, and bare keeps its ids unique too", list(_in_use(rounds, Path(place), unique=True)))
+    yield "Bare: WAL, synchronous FULL, BEGIN IMMEDIATE, INSERT of the same texts, COMMIT; no index, but for one on the id in the last row."
     yield "Rate: entries a second, as a part of what bare sqlite3 does."
 
 
@@ -41,9 +42,9 @@ def _new(rounds: int, folder: Path) -> Iterator[Round]:
             yield pair.round(EACH)
 
 
-def _in_use(rounds: int, folder: Path) -> Iterator[Round]:
+def _in_use(rounds: int, folder: Path, unique: bool = False) -> Iterator[Round]:
     """The same two files for all rounds."""
-    with _Pair(folder / "in use") as pair:
+    with _Pair(folder / f"in use{' unique' if unique else ''}", unique) as pair:
         pair.round(TURN)
         for _ in range(rounds):
             yield pair.round(EACH)
@@ -60,9 +61,9 @@ def _row(name: str, found: list[Round]) -> str:
 class _Pair:
     """A record of ours and a bare file beside it."""
 
-    def __init__(self, stem: Path) -> None:
+    def __init__(self, stem: Path, unique: bool = False) -> None:
         self._store = SqliteStore(stem.with_suffix(".db"), create=True)
-        self._bare = _bare(stem.with_suffix(".bare"))
+        self._bare = _bare(stem.with_suffix(".bare"), unique)
         self._turn = 0
 
     def round(self, count: int) -> Round:
@@ -93,12 +94,12 @@ class _Pair:
             self._store.close()
 
 
-def _bare(path: Path) -> sqlite3.Connection:
+def _bare(path: Path, unique: bool) -> sqlite3.Connection:
     db = sqlite3.connect(path, isolation_level=None)
     db.execute("PRAGMA journal_mode = WAL")
     db.execute("PRAGMA synchronous = FULL")
     columns = (f'"{name}" {"INTEGER" if kind is int else "TEXT"} NOT NULL' for name, kind in zip(Entry._fields, TYPES, strict=True))
-    db.execute(f"CREATE TABLE event ({', '.join(columns)})")
+    db.execute(f"CREATE TABLE event ({', '.join(columns)}{', UNIQUE (id)' if unique else ''})")
     return db
 
 

@@ -6,6 +6,7 @@ import random
 import shutil
 import sqlite3
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from pathlib import Path
 
@@ -202,6 +203,8 @@ def places(path: Path, count: int) -> list[int]:
 
 
 def test_a_changed_byte_anywhere_in_the_file_is_found(path: Path) -> None:
+    raw = path.read_bytes()
+    assert {2, 5, 10, 13} <= {raw[page] for page in range(2048, len(raw), 2048)}, "inner pages and leaves of tables and of indexes"
     chance = random.Random(5)
     missed = []
     with path.open("r+b", buffering=0) as file:
@@ -270,7 +273,7 @@ def test_the_bytes_depend_on_the_entries_alone(tmp_path: Path, seed: int) -> Non
         store.append(batch)
     store.close()
     with closing(to_read(path)) as db:
-        assert difference(db) is None
+        assert difference(db, db.serialize()) is None
 
 
 def test_what_is_still_in_the_log_is_seen(path: Path) -> None:
@@ -279,6 +282,26 @@ def test_what_is_still_in_the_log_is_seen(path: Path) -> None:
         assert log_of(path).stat().st_size > 0
         assert verify(path).sound == 62
         assert store.verify().ok
+
+
+def test_looking_while_others_write_raises_no_alarm(path: Path) -> None:
+    """Logs that grow, are written over and are put into the file, all while it is looked at."""
+
+    def write() -> None:
+        with SqliteStore(path) as store:
+            for _ in range(150):
+                store.append([note(job="busy"), opened(400, job="busy")])
+
+    with ThreadPoolExecutor(2) as pool:
+        writers = [pool.submit(write) for _ in range(2)]
+        found = [verify(path)]
+        while not all(writer.done() for writer in writers):
+            found.append(verify(path))
+        for writer in writers:
+            writer.result()
+    assert [verdict.faults for verdict in found if not verdict.ok] == []
+    assert len({verdict.sound for verdict in found}) > 2, "they were writing"
+    assert all((verdict.sound - 61) % 2 == 0 for verdict in found), "both of a sending or none"
 
 
 @pytest.fixture

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -43,6 +45,17 @@ def kept(db: str | None) -> bool:
     return False
 
 
+@contextmanager
+def refused() -> Iterator[None]:
+    """What the store cannot do is a sentence and exit 2."""
+    from boxup.store.base import StoreError
+
+    try:
+        yield
+    except StoreError as bad:
+        raise Refusal([str(bad)]) from bad
+
+
 def job_of(exchanger: Exchanger) -> str:
     """The name of the job: its number in the file, or the tag where it has none."""
     return exchanger.identity.job or exchanger.identity.tag
@@ -54,7 +67,7 @@ def entries(file: str, db: str | None) -> tuple[Event, ...]:
 
     if not kept(db):
         return ()
-    with open_store(record_at(db), create=False) as store:
+    with refused(), open_store(record_at(db), read_only=True) as store:
         return tuple(store.events(job_of(opened(file))))
 
 

@@ -11,7 +11,7 @@ from uuid import uuid4
 
 import click
 
-from boxup.cli.live import AT, DB, entries, folded, job_of, moment, record_at
+from boxup.cli.live import AT, DB, entries, folded, job_of, moment, record_at, refused
 from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
 
@@ -90,8 +90,8 @@ def _add(
     _may_begin(kind.name, payload, state, when, happened)
     drafts = [] if before or kind.name == "job.opened" else [_opening(file, job, by, entered_by, when)]
     drafts.append(_draft(job, kind, payload, by, entered_by, when, _id_of(corrects, before)))
-    with open_store(record_at(db), create=True) as store:
-        added = tuple(store.append(drafts))
+    with refused(), open_store(record_at(db), create=True) as store:
+        added = tuple(store.append(drafts, after=before[-1].number if before else 0))
     _said(added, before, folded((*before, *added), file), as_json)
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from boxup.cli.live import DB, record_at
+from boxup.cli.live import DB, record_at, refused
 from boxup.cli.refusal import Refusal
 
 if TYPE_CHECKING:
@@ -38,7 +37,7 @@ def verify_command(db: str | None) -> None:
     from boxup.store.open import verify_store
 
     where = record_at(db)
-    with _refused():
+    with refused():
         verdict = verify_store(where)
     click.echo("\n".join(_told(where, verdict)))
     sys.exit(0 if verdict.ok else 1)
@@ -53,7 +52,7 @@ def export_command(job: str | None, out: str | None, db: str | None) -> None:
     from boxup.store.export import lines
     from boxup.store.open import open_store
 
-    with _refused(), open_store(record_at(db), read_only=True) as store:
+    with refused(), open_store(record_at(db), read_only=True) as store:
         heads = [head for head in store.heads() if job in (None, head.job)]
         if job is not None and not heads:
             raise Refusal([f"{record_at(db)} has no job {job!r}; it has {', '.join(store.jobs()) or 'none'}"])
@@ -69,7 +68,7 @@ def backup_command(to: str, db: str | None) -> None:
     """Copy the whole record as at one moment into a new file TO, while others may be writing; then prove the copy."""
     from boxup.store.open import open_store, verify_store
 
-    with _refused():
+    with refused():
         with open_store(record_at(db), read_only=True) as store:
             store.backup(Path(to))
         verdict = verify_store(to)
@@ -91,22 +90,11 @@ def restore_command(source: str, db: str | None) -> None:
     from boxup.store.restore import check_source, restore
 
     where = record_at(db)
-    with _refused():
+    with refused():
         check_source(Path(source))
         with open_store(where, create=True) as store:
             taken = restore(Path(source), store)
     click.echo(f"{where}: {taken.written} entries written, {taken.known} were there already.")
-
-
-@contextmanager
-def _refused() -> Iterator[None]:
-    """What the store cannot do is a sentence and exit 2."""
-    from boxup.store.base import StoreError
-
-    try:
-        yield
-    except StoreError as bad:
-        raise Refusal([str(bad)]) from bad
 
 
 def _told(where: str, verdict: Verdict) -> Iterator[str]:

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from boxup.cli.live import refused
+
 if TYPE_CHECKING:
     from boxup.job.state import JobState
     from boxup.record.event import Draft
@@ -29,7 +31,7 @@ def replay_command(day: int | None, db: str | None, whole: bool) -> None:
     file = files_of_the_demo()[FOCUS]
     job = load(file).identity.job
     told = drafts(story_text(), file.read_text(encoding="utf-8"), job, until_day=day)
-    with tempfile.TemporaryDirectory() as folder, open_store(db or str(Path(folder) / "replay.db"), create=True) as store:
+    with refused(), tempfile.TemporaryDirectory() as folder, open_store(db or str(Path(folder) / "replay.db"), create=True) as store:
         for line in _days(store, told, job, whole):
             click.echo(line)
     if db:

@@ -154,12 +154,18 @@ def _problems(kind: Kind, payload: Payload) -> Iterator[str]:
             near = difflib.get_close_matches(name, kind.fields, 1)
             hint = f"did you mean {near[0]}? " if near else ""
             yield f"{kind.name}: there is no field {name!r}; {hint}it has {', '.join(kind.fields) or 'none'}."
+    if TYPED in payload and not _typed_texts(payload[TYPED]):
+        yield f"{kind.name}, {TYPED}: {payload[TYPED]!r} is not what was typed, a text by field."
     for name, one in kind.fields.items():
         if name in payload:
             if wrong := one.problem(payload[name]):
                 yield f"{kind.name}, {name}: {wrong}."
         elif one.must:
             yield f"{kind.name}, {name}: missing ({one.says})."
+
+
+def _typed_texts(value: Any) -> bool:
+    return isinstance(value, Mapping) and all(isinstance(k, str) and isinstance(v, str) for k, v in value.items())
 
 
 def check(draft: Draft) -> None:
@@ -169,6 +175,8 @@ def check(draft: Draft) -> None:
         for name, text in (("id", draft.id), ("job", draft.job), ("by", draft.by), ("entered_by", draft.entered_by))
         if not isinstance(text, str) or not text.strip() or len(text) > MOST_TEXT or _CONTROL(text)
     ]
+    if not isinstance(draft.corrects, str) or len(draft.corrects) > MOST_TEXT:
+        wrong.append(f"corrects: {draft.corrects!r} is not accepted; accepted is the id of an entry, or nothing.")
     if draft.happened_at.tzinfo is None:
         wrong.append(f"happened_at: {draft.happened_at} has no zone.")
     kind = kind_of(draft.kind)

@@ -1,4 +1,4 @@
-"""An event as one JSON object: what an export carries, and what `--json` prints."""
+"""An event as one JSON object, as `--json` prints it. (An export carries the kept texts themselves: see the store.)"""
 
 from __future__ import annotations
 

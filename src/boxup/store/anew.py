@@ -30,23 +30,21 @@ class Difference(NamedTuple):
     first: int
 
 
-def difference(db: sqlite3.Connection) -> Difference | None:
-    """Between the file behind a connection, as that one sees it, and the same entries written anew; None where there is none.
+def difference(db: sqlite3.Connection, image: bytes) -> Difference | None:
+    """Between the bytes of a record and the same entries written anew; None where there is none. `image`: what `db.serialize` gives.
 
-    The header may differ in three fields that tell how and by whom it was written; `wrong_header` looks at those.
+    The header may differ in the fields that tell how and by whom it was written; `wrong_header` looks at those.
     """
-    actual = db.serialize()
     libraries = db.execute("SELECT nth, library FROM written_with ORDER BY nth").fetchall()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "anew.db"
         _write(path, libraries, db.execute("SELECT * FROM event ORDER BY seq"))
-        places = list(_differing(actual, path))
+        places = list(_differing(image, path))
     return Difference(len(places), places[0]) if places else None
 
 
-def wrong_header(db: sqlite3.Connection) -> str:
+def wrong_header(db: sqlite3.Connection, header: bytes) -> str:
     """What is wrong in the fields that differ from file to file, "" for nothing."""
-    header = db.serialize()[:100]
     known = {library for (library,) in db.execute("SELECT library FROM written_with")}
     if header[LOG_AHEAD] != b"\x02\x02":
         return "The header does not say that the record is kept with a log ahead of it (WAL)."
@@ -74,11 +72,11 @@ def _write(path: Path, libraries: Iterable[tuple[int, str]], rows: Iterable[tupl
         db.execute("COMMIT")
 
 
-def _differing(actual: bytes, path: Path) -> Iterator[int]:
+def _differing(image: bytes, path: Path) -> Iterator[int]:
     """The places where they differ; what one has and the other has not differs too."""
     with path.open("rb") as anew:
-        for start in range(0, max(len(actual), path.stat().st_size), _PAGE):
-            ours, page = actual[start : start + _PAGE], anew.read(_PAGE)
+        for start in range(0, max(len(image), path.stat().st_size), _PAGE):
+            ours, page = image[start : start + _PAGE], anew.read(_PAGE)
             if start == 0:
                 page = _with_fields_of(ours, page)
             if ours != page:

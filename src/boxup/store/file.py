@@ -114,7 +114,9 @@ def refusal(bad: sqlite3.Error | UnicodeDecodeError, path: Path) -> StoreError:
             return StoreError(f"{path}: the disk is full. Nothing was written; make room, then send again.")
         case sqlite3.SQLITE_CORRUPT:
             return StoreError(f"{path} is damaged ({bad}). Run boxup record verify, and take the last good backup.")
-    return StoreError(f"{path}: the database says {str(bad)!r}. Nothing was written.")
+    return StoreError(
+        f"{path}: the database says {str(bad)!r}. Nothing is sure to be on record; what is will be recognised when sent again."
+    )
 
 
 def _must_be_there(path: Path) -> None:

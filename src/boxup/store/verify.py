@@ -89,9 +89,10 @@ def _unused(db: sqlite3.Connection, remarks: list[str]) -> Iterator[Fault]:
     if not hasattr(db, "serialize"):
         remarks.append("This Python hands out no bytes of a database, so those that no entry uses were not looked at.")
         return
-    if wrong := wrong_header(db):
+    image = db.serialize()
+    if wrong := wrong_header(db, image[:100]):
         yield Fault(f"{wrong} No entry was changed by it.")
-    found = difference(db)
+    found = difference(db, image)
     if found is None:
         return
     told = f"{found.many} bytes that no entry uses, the first at {found.first}, are not what these entries give when they are written anew"
