@@ -12,6 +12,7 @@ from tests.job.telling import DAY, ZONE, Story
 from boxup.job.fold.start import KIND_OF
 from boxup.job.freshness import freshness
 from boxup.job.live import may_now
+from boxup.job.order import all_needs, order
 from boxup.job.scope import Scope, scope_of_letters
 from boxup.job.stale import stale_since
 from boxup.job.undoing import undoings
@@ -143,6 +144,10 @@ def test_a_step_may_not_begin_on_a_check_that_has_run_out(told, listed):
     scope = story.state.scope
     guard, guarded = (next(iter(scope.named_all([told[key]]))) for key in ("step", "guarded"))
     ready = [need.step for need in story.needs[guarded]]
+    far = all_needs(scope, guarded)
+    story.now = at(told["ticked"])
+    story.now -= timedelta(minutes=10)
+    story.tick(*(placed.instance.code for placed in order(scope) if placed.instance.code in far - set(ready)))
     story.now = at(told["ticked"])
     story.tick(*ready)
     assert guard in ready, f"{guarded} does not wait for {guard}: the check would guard nothing"

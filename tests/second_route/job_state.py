@@ -43,7 +43,8 @@ NAMED_IN = {"joint": ("joint", ("joints", "nozzles", "openings")), "gasket": ("j
 
 def stands(event, events) -> bool:
     """An entry stands until one that stands strikes it."""
-    return not any(later.number > event.number and stands(later, events) and event.id in struck_by(later, events) for later in events)
+    striking = [later for later in events if later.corrects and later.number > event.number and event.id in struck_by(later, events)]
+    return not any(stands(later, events) for later in striking)
 
 
 def struck_by(event, events) -> set[str]:
@@ -213,9 +214,9 @@ class Job:
 
     @property
     def pulled_up(self) -> set[str]:
-        """Joints by the id of their studs: by the passes where there are any, else by the tick."""
+        """Joints by the id of their studs, by what was entered of their passes; a tick alone is not in it."""
         owners = {joint.ids[0]: joint for joint in self.joints.values()}
-        return {id_ for id_, joint in owners.items() if (self.is_pulled(joint) if joint.puts else self.ticked(joint))}
+        return {id_ for id_, joint in owners.items() if joint.puts and self.is_pulled(joint)}
 
     def ticked(self, joint: Joint) -> bool:
         steps = self.bolting_of(joint)

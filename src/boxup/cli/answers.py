@@ -118,8 +118,8 @@ def _passes(n: Numbers, a: JointAnswer) -> Iterator[str]:
     if not studs or not studs.count:
         return
     count = int(studs.count.si)
-    for i, p in enumerate(schedule(count, Quantity(a.torque.si, "N.m") if a.torque else None).passes, start=1):
-        yield f"  {i}. {p.what}" + (f"  {p.torque}" if p.torque else "")
+    for p in schedule(count, Quantity(a.torque.si, "N.m") if a.torque else None).passes:
+        yield f"  {p.name}: {p.what}" + (f"  {p.torque}" if p.torque else "")
     for tools in (1, 2, 4):
         groups = ", ".join("+".join(map(str, g)) for g in working_groups(count, tools))
         yield f"  {tools} tool{'s' if tools > 1 else ''}: {groups}"

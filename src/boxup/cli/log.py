@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from boxup.record.kinds import Kind
 
 FILE_KINDS = ("job.opened", "job.file_revised")
+MOST_NAMED = 6
 
 
 @click.command("log")
@@ -86,13 +87,31 @@ def _add(
     when = moment(at, state)
     if kind.name in FILE_KINDS:
         words = words | {"file": Path(file).read_text(encoding="utf-8-sig")}
-    payload = payload_of(kind, words)
+    payload = payload_of(kind, _with_moments(kind, words, state))
+    _known(kind.name, payload, state, file)
     _may_begin(kind.name, payload, state, when, happened)
     drafts = [] if before or kind.name == "job.opened" else [_opening(file, job, by, entered_by, when)]
     drafts.append(_draft(job, kind, payload, by, entered_by, when, _id_of(corrects, before)))
     with refused(), open_store(record_at(db), create=True) as store:
         added = tuple(store.append(drafts, after=before[-1].number if before else 0))
     _said(added, before, folded((*before, *added), file), as_json)
+
+
+def _with_moments(kind: Kind, words: dict[str, str], state: JobState | None) -> dict[str, str]:
+    """Hours typed into fields for a moment, as whole moments."""
+    times = {f.name for f in kind.fields.values() if f.type == "moment"}
+    return {key: moment(text, state).isoformat(timespec="seconds") if key in times else text for key, text in words.items()}
+
+
+def _known(kind: str, payload: dict[str, Any], state: JobState | None, file: str) -> None:
+    """Names that this job does not have are refused before they are on record for ever."""
+    from boxup.cli.names import unknown
+    from boxup.job.lists import scope_of
+
+    scope = state.scope if state else scope_of(opened(file))
+    exchanger = state.exchanger if state and state.exchanger else opened(file)
+    if problems := list(unknown(kind, payload, scope, exchanger)):
+        raise Refusal(problems)
 
 
 def _before(file: str, db: str | None) -> tuple[Event, ...]:
@@ -150,13 +169,42 @@ def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, 
 
     new = {e.number for e in added}
     noticed = [n for n in state.story if n.entry in new]
+    open_ = list(_still_open(added[-1], before, state))
     if as_json:
-        told = {"entries": [line(e) for e in added], "findings": [{"entry": n.entry, **n.finding.as_json()} for n in noticed]}
+        told = {
+            "entries": [line(e) for e in added],
+            "findings": [{"entry": n.entry, **n.finding.as_json()} for n in noticed],
+            "open": open_,
+        }
         click.echo(json.dumps(told, ensure_ascii=False, indent=1))
         return
     for e in added:
-        click.echo(f"Entry {e.number}: {e.kind}, {_words(e)}, {e.by}, {e.happened_at:%Y-%m-%d %H:%M}")
-    click.echo("\n".join(f"  {n.finding.level.upper()}: {n.finding.text}" for n in noticed) or "  Nothing on record stands against it.")
+        click.echo(f"Entry {e.number}: {', '.join(filter(None, (e.kind, _words(e), e.by)))}, {e.happened_at:%Y-%m-%d %H:%M}")
+    for n in noticed:
+        click.echo(f"  {n.finding.level.upper()}: {n.finding.text}")
+    for text in open_:
+        click.echo(f"  {text}")
+
+
+def _still_open(e: Event, before: tuple[Event, ...], state: JobState) -> Iterator[str]:
+    """What the entry did not close, and what stands on nothing since it was made."""
+    from boxup.job.fold import fold
+    from boxup.job.sound import unsound
+
+    for code, tick in state.steps.items():
+        if tick.entry == e.number and tick.stand in ("one name", "not accepted"):
+            yield f"{code} is not closed: {tick.why}"
+    joint = state.joint(e.payload.get("joint", ""))
+    if joint and e.kind in ("joint.pass_done", "joint.stud_done") and joint.not_pulled_up:
+        yield f"{joint.id} is not pulled up yet: {'; '.join(joint.not_pulled_up)}"
+    loose, was = unsound(state), unsound(fold(before)) if before else {}
+    fresh: dict[str, list[str]] = {}
+    for code, why in loose.items():
+        if code not in was:
+            fresh.setdefault(why.rpartition(": ")[2], []).append(code)
+    for why, codes in fresh.items():
+        named = ", ".join(codes[:MOST_NAMED]) + (f" and {len(codes) - MOST_NAMED} more" if len(codes) > MOST_NAMED else "")
+        yield f"STOP: {why}, so {named} stand{'s' if len(codes) == 1 else ''} on nothing"
 
 
 def _read(file: str, db: str | None, as_json: bool) -> None:

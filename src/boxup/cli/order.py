@@ -111,16 +111,19 @@ def _rows(ready: Iterable[Instance], scope: Scope) -> list[dict[str, Any]]:
 
 def _next_live(state: JobState, at: datetime, as_json: bool) -> None:
     """What may begin at that moment, what has run out, what stands undone, what is unproved, and what stands on nothing."""
-    from boxup.job.live import next_now, now_standing
+    from boxup.job.live import begun, next_now
     from boxup.job.proof import unproved
+    from boxup.job.sound import standing
     from boxup.job.stale import run_out
 
     ready, old = next_now(state, at), run_out(state, at)
-    open_ = unproved(state)
-    findings = [*state.scope.findings, *now_standing(state)]
+    open_, under_way = unproved(state), begun(state)
+    findings = [*state.scope.findings, *standing(state)]
     if as_json:
         told = {
             "at": at.isoformat(timespec="seconds"),
+            "pressure": {t.side: {"value": t.pressure_mpa, "unit": "MPa"} for t in state.tests.values() if t.pressure_mpa > 0},
+            "begun": _rows(under_way, state.scope),
             "next": [row | {"stands": state.step(row["step"]).stand} for row in _rows(ready, state.scope)],
             "run_out": [{"step": code, "since": since.isoformat(timespec="seconds")} for code, since in old.items()],
             "joints": {joint.id: joint.word for joint in state.joints.values()},
@@ -129,23 +132,38 @@ def _next_live(state: JobState, at: datetime, as_json: bool) -> None:
         }
         click.echo(_json(told))
         return
-    click.echo("\n".join(_live_text(state, at, ready, old)))
+    click.echo("\n".join(_live_text(state, at, ready, old, under_way)))
     for f in findings:
         click.echo(f"  {f.level.upper()}: {f.text}")
 
 
-def _live_text(state: JobState, at: datetime, ready: Iterable[Instance], old: Mapping[str, datetime]) -> Iterable[str]:
+def _live_text(
+    state: JobState, at: datetime, ready: Iterable[Instance], old: Mapping[str, datetime], under_way: Iterable[Instance]
+) -> Iterable[str]:
     who = state.exchanger.identity.tag if state.exchanger else state.job
     yield f"{who}, job {state.job}, {at:%a %d %b %Y %H:%M}: {len(state.done)} of {len(state.scope.instances)} steps done"
+    for test in state.tests.values():
+        if test.pressure_mpa > 0:
+            on = f"{test.side} side, {test.pressure_mpa * 10:.1f} bar by the last reading"
+            yield f"PRESSURE ON: {on}. No tool on any joint; stand clear of covers."
     yield "Joints: " + "; ".join(f"{joint.id} {joint.word}" for joint in state.joints.values())
+    if rows := [f"  {code:<22} {what}" for what, code in _grouped_rows(state, under_way).items()]:
+        yield "Under way:"
+        yield from rows
+        yield from (
+            f"    {joint.id}: {'; '.join(joint.not_pulled_up)}" for joint in state.joints.values() if joint.rounds and joint.not_pulled_up
+        )
     yield "May begin now:"
     rows = [f"  {codes:<22} {what}" for what, codes in _grouped_rows(state, ready).items()]
     yield from rows or ["  nothing: " + ("every step is done" if state.complete else "see boxup order --may for what a step waits for")]
     for code, tick in state.steps.items():
-        if tick.stand in ("one name", "not accepted"):
+        if tick.stand in ("one name", "not accepted") and code in state.scope.instances:
             yield f"  {code} is not done: {tick.why}"
     for code, since in old.items():
         yield f"  {code} ran out {since:%d %b %H:%M}: again before what it guards"
+    for one in state.to_put_right.values():
+        if not one.closed:
+            yield f"  To put right, entry {one.entry}, {one.letter}: {one.text} ({one.by})"
 
 
 def _grouped_rows(state: JobState, ready: Iterable[Instance]) -> dict[str, str]:
@@ -195,7 +213,9 @@ def may_text(asked: str, answer: Answer) -> Iterable[str]:
     if answer.may:
         yield f"{asked}: nothing in the order of work stands against it. Permit, site procedure and the authorised person decide."
     else:
-        yield f"{asked}: not yet. Still to do:"
+        yield f"{asked}: not yet. " + ("Still to do:" if answer.missing else "")
+    for text in answer.against:
+        yield f"  STOP: {text}"
     rows: dict[tuple[str, str, str], list[str]] = {}
     for m in answer.missing:
         can = "can start now" if m.ready else "not ready: see its own needs"

@@ -111,7 +111,11 @@ def _told(where: str, verdict: Verdict) -> Iterator[str]:
         yield f"  {verdict.sound} entries are as they were recorded. Change nothing, keep a copy of the file, take the last good backup."
     yield from (f"  Note: {remark}" for remark in verdict.remarks)
     if verdict.heads:
-        yield "Heads, to hold against the signed papers:"
+        yield (
+            "Last entry of each job, to hold against the signed papers:"
+            if verdict.ok
+            else "Last entry of each job as the file has it; not to be signed:"
+        )
         yield from (shown(f"  {head.job}  {head.entries} entries  {head.hash}") for head in verdict.heads)
 
 

@@ -25,6 +25,8 @@ def as_found(exchanger: Exchanger, found: Found) -> Exchanger:
         changed["shell"] = replace(exchanger.shell, inside_diameter=found.bore)
     if found.weighed is not None:
         changed["bundle"] = replace(exchanger.bundle, weighed_mass=found.weighed)
+    if found.tools:
+        changed["tools"] = tuple(replace(t, calibrated_until=found.tools.get(t.id, t.calibrated_until)) for t in exchanger.tools)
     if found.studs or found.gaskets:
         changed["joints"] = tuple(_joint(joint, found) for joint in exchanger.joints)
         changed["nozzles"] = tuple(_nozzle(nozzle, found) for nozzle in exchanger.nozzles)

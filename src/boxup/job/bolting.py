@@ -82,6 +82,8 @@ def _second_man(joint: JointState) -> Iterator[str]:
     pullers = {r.by for name in ("round", "round after the wait") if (r := joint.rounds.get(name))}
     if verified is None:
         yield "no second man has verified it"
+    elif verified.moved:
+        yield f"{verified.moved} nuts still turned when it was verified: round again"
     elif verified.by in pullers:
         yield f"verified by {verified.by}, who pulled it; a second man verifies"
 

@@ -31,11 +31,12 @@ class Answer:
     asked: tuple[str, ...]
     missing: tuple[Missing, ...]
     findings: tuple[Finding, ...]
+    against: tuple[str, ...] = ()  # on a live job: pressure on, things to put right
 
     @property
     def may(self) -> bool:
-        """True when nothing it directly waits for is missing."""
-        return not self.missing
+        """True when nothing it directly waits for is missing, and nothing stands against it."""
+        return not self.missing and not self.against
 
     def as_json(self) -> dict[str, object]:
         """The shape `--json` prints."""
@@ -43,6 +44,7 @@ class Answer:
             "may": self.may,
             "missing": [one.as_json() for one in self.missing],
             "findings": [one.as_json() for one in self.findings],
+            **({"against": list(self.against)} if self.against else {}),
         }
 
 

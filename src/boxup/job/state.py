@@ -23,6 +23,7 @@ class Tick:
 
     stand: Stand = "not done"
     at: datetime | None = None
+    first_at: datetime | None = None  # when it was done for the first time
     by: str = ""
     second: str = ""
     entry: int = 0
@@ -113,6 +114,10 @@ class Attempt:
     highest_mpa: float = 0.0
     readings: int = 0
     words: str = ""
+    lacks: tuple[str, ...] = ()  # why a pass is not accepted
+    coldest_degc: float | None = None  # metal, read while there was pressure
+    held_from: datetime | None = None  # at the test pressure, by the readings
+    held_to: datetime | None = None
     fell: str = ""
     entry: int = 0
     make_ups: dict[str, int] = field(default_factory=dict)  # of every joint, as it stood
@@ -135,7 +140,7 @@ class TestState:
     def proof(self) -> Attempt | None:
         """The attempt that counts: the last one with a result, if it passed and has not fallen since."""
         last = next((one for one in reversed(self.attempts) if one.verdict != "running"), None)
-        return last if last and last.verdict == "passed" and not last.fell else None
+        return last if last and last.verdict == "passed" and not last.fell and not last.lacks else None
 
 
 @dataclass(slots=True)
@@ -179,6 +184,7 @@ class Open:
     letter: str
     about: str
     by: str
+    entry: int = 0
     closed: str = ""
 
 
@@ -194,6 +200,7 @@ class Found:
     gaskets: dict[str, dict[str, str | Quantity]] = field(default_factory=dict)  # by joint, the keys of [gasket]
     bore: Quantity | None = None
     weighed: Quantity | None = None
+    tools: dict[str, str] = field(default_factory=dict)  # by tool: calibration good until, as read
 
 
 @dataclass(slots=True)

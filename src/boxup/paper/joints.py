@@ -52,7 +52,7 @@ def _card(m: Material, a: JointAnswer) -> Sheet:
             w["gasket_ribs" if m.ribbed(joint) or (a.with_joint and m.ribbed(x.joint(a.with_joint))) else "gasket_plain"],
             *w["before"],
         ],
-        "passes": [{"n": str(i), "how": p.what, "set": p.torque or "–"} for i, p in enumerate(passes.passes, start=1)] if passes else [],
+        "passes": [{"n": p.name, "how": p.what, "set": p.torque or "–"} for p in passes.passes] if passes else [],
         "orders": [] if a.by_maker else _orders(m, count),
         "roles": m.roles("fitter", "second", "lead"),
     }

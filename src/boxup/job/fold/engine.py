@@ -20,6 +20,7 @@ from boxup.job.lists import scope_of
 from boxup.job.rules import belong_together, needs
 from boxup.job.scope import Instance, Scope, ScopeError, scope_of_letters
 from boxup.job.shift import Shifts
+from boxup.job.sound import against
 from boxup.job.stale import stale_since, still_guards
 from boxup.job.state import JobState, Noticed, Tick
 from boxup.job.steps import StepError
@@ -163,8 +164,9 @@ class Folding:
         if not code:
             return
         e, tick = self.event, self.tick_of(code)
-        if tick.stand != "begun":
+        if tick.stand not in ("begun", "one name", "not accepted"):
             self.look(code, began or e.happened_at)
+        tick.first_at = tick.first_at or e.happened_at
         tick.stand, tick.at, tick.by, tick.entry, tick.why = "done", e.happened_at, e.by, e.number, ""
         tick.second, tick.paper = second, paper or tick.paper
         if after := self.after_tick.get(code.partition(":")[0]):
@@ -210,6 +212,8 @@ class Folding:
             why = "; ".join(f"{need.step}: {need.rule.because}{self._short(need.step)}" for need in unmet[:3])
             more = f"; and {len(unmet) - 3} more" if len(unmet) > 3 else ""
             self.notice("stop" if grave else "warn", f"{code} was begun although this is not done: {why}{more}")
+        for text in against(state, code):
+            self.notice("stop", f"{code} was begun with {text}")
         if old:
             self.notice("stop", f"{code} was begun on a check that had run out: {'; '.join(old)}")
 

@@ -12,6 +12,8 @@ from boxup.job.fold.start import item_of, joint_state
 from boxup.job.state import GasketItem
 from boxup.record.event import Event
 
+WORDS = {"od_mm": "outside", "id_mm": "inside", "thickness_mm": "thickness"}
+TOLERANCE = {"od_mm": 1.5, "id_mm": 1.5, "thickness_mm": 0.5}  # mm, from memory: about what a maker holds
 _MEASURED = {"od_mm": "od", "id_mm": "id_", "thickness_mm": "thickness"}
 
 
@@ -104,6 +106,9 @@ def _wrong(f: Folding, item: GasketItem, id_: str) -> str:
     if item.where.startswith("in ") and item.where != "in store":
         return f"by the record this item lies in {item.joint}."
     listed = _listed_for(f, id_)
+    before = joint_state(f, id_).gaskets.get(id_)
+    if before and before != item.item:
+        return f"by the record {before} lies in {id_} already; enter gasket.removed first."
     if item.gasket and listed and item.gasket != listed:
         return f"it was received as {item.gasket}, and {id_} takes {listed}."
     return ""
@@ -123,6 +128,15 @@ def _hold_against_list(f: Folding, item: GasketItem) -> None:
         if x is not None:
             f.notice("warn", f"item {item.item}: there is no gasket {item.gasket} in the list")
         return
+    for key, name in _MEASURED.items():
+        drawn = getattr(listed, name)
+        if key in item.measured and drawn is not None and abs(item.measured[key] - drawn.to("mm")) > TOLERANCE[key]:
+            f.notice(
+                "stop",
+                f"item {item.item}: {WORDS[key]} {item.measured[key]:g} mm, the list says {drawn.to('mm'):g} mm. It is not fitted",
+                "from memory",
+            )
+            f.fall(f.code("GKT_RCV", item.gasket), f"item {item.item} does not measure as listed")
     if item.kind and listed.kind and listed.kind.casefold() not in item.kind.casefold():
         f.notice("stop", f"item {item.item} is {item.kind}; {item.gasket} of the list is {listed.kind}. It is not fitted; ask the engineer")
         f.fall(f.code("GKT_RCV", item.gasket), f"item {item.item} is not the listed kind")
@@ -131,11 +145,16 @@ def _hold_against_list(f: Folding, item: GasketItem) -> None:
 def _as_fitted(f: Folding, item: GasketItem, id_: str, e: Event) -> None:
     """The gasket that is in, as it was measured, is the one the numbers are for."""
     where = f"item {item.item}, measured; fitted in entry {e.number}"
+    x = f.state.exchanger
+    listed = next((j.gasket for j in x.joints if j.id == id_), None) if x else None
     kept: dict[str, str | Quantity] = {
-        _MEASURED[key]: Quantity(value / 1000, "mm", f"{value:g} mm", "measured", where) for key, value in item.measured.items()
+        _MEASURED[key]: Quantity(value / 1000, "mm", f"{value:g} mm", "measured", where)
+        for key, value in item.measured.items()
+        if (drawn := getattr(listed, _MEASURED[key], None)) is None or abs(drawn.to("mm") - value) > 1e-6
     }
-    if item.kind:
+    if item.kind and (listed is None or item.kind.casefold() != listed.kind.casefold()):
         kept["kind"] = item.kind
+    f.state.found.gaskets.pop(id_, None)
     if kept:
         f.state.found.gaskets[id_] = kept
 

@@ -76,10 +76,23 @@ def reopened(f: Folding, e: Event) -> None:
 
 @tells("hold.signed")
 def signed(f: Folding, e: Event) -> None:
-    """A refused hold stands against its step until the same role accepts."""
-    role = e.payload["role"]
+    """A refused hold stands until the person who refused accepts, or the one whom the file names for that role."""
+    role, verdict = e.payload["role"], e.payload["verdict"]
+    named = _named(f, role)
+    if named and named.casefold() != e.by.casefold():
+        f.notice("stop" if verdict == "accepted" else "note", f"the file names {named} as {role}; {e.by} signed as {role}")
     for code in f.named(e.payload["step"]):
         tick = f.tick_of(code)
-        others = tuple(hold for hold in tick.holds if not hold.startswith(f"{role} "))
-        tick.holds = (*others, f"{role} {e.by}: {e.payload['verdict']}")
+        lifts = (
+            (f"{role} {e.by}: refused",)
+            if named.casefold() != e.by.casefold()
+            else tuple(h for h in tick.holds if h.startswith(f"{role} "))
+        )
+        tick.holds = (*(hold for hold in tick.holds if hold not in lifts), f"{role} {e.by}: {verdict}")
         f.settle(code)
+
+
+def _named(f: Folding, role: str) -> str:
+    """Whom the exchanger file names as inspector; crew leads change with the shift."""
+    x = f.state.exchanger
+    return x.identity.inspector if x and role == "inspector" else ""

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
 
+from boxup.core.rounding import metric
 from boxup.core.unit import UNITS
-from boxup.job.fold.engine import About, Folding, tells
+from boxup.hydro.plan import plan_of
+from boxup.hydro.sheet import TestAnswer, test_sheet
+from boxup.job.fold.engine import About, Folding, exchanger_of, tells
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, STEP_OF, test_of
 from boxup.job.state import Attempt, TestState
 from boxup.record.event import Event
@@ -20,9 +25,13 @@ def reading(f: Folding, e: Event) -> None:
     if pressure > 0 and test.pressure_mpa <= 0:
         _begin(f, test, e)
     _press(f, test, max(pressure, 0.0))
+    if pressure <= 0:
+        drain, of = DRAIN_OF[test.code]
+        f.settle(f.code(drain, of if of == "shell" else test.item))
     if pressure > 0:
         attempt = test.attempts[-1]
         attempt.readings += 1
+        _watch(f, test, attempt, e)
         if pressure > attempt.highest_mpa:
             attempt.highest_mpa = pressure
             _over_limit(f, test, attempt)
@@ -39,6 +48,74 @@ def _begin(f: Folding, test: TestState, e: Event) -> None:
         test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
         if code := f.code(test.step, test.item):
             f.begin(code, e.happened_at)
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What the test sheet asks for; None where it could not be worked."""
+
+    gauge_mpa: float | None
+    least_degc: float | None
+    hold_min: float | None
+
+
+@lru_cache(maxsize=8)
+def planned(file_text: str) -> Mapping[str, Planned]:
+    """By test: pressure at the gauge, least metal temperature, hold, from the exchanger file."""
+    x = exchanger_of(file_text)
+    if x is None:
+        return {}
+    sheets = (test_sheet(x, test, volume=None) for test in plan_of(x))
+    return {sheet.test.code: Planned(*(_in(sheet, *key) for key in WANTED)) for sheet in sheets}
+
+
+WANTED = (("gauge_pressure", "MPa"), ("least_temperature", "degC"), ("hold", "min"))
+CLOSE = 0.99  # of the test pressure: what a dial can be read to
+
+
+def _in(sheet: TestAnswer, key: str, unit: str) -> float | None:
+    step = sheet.values.get(key)
+    return None if step is None else UNITS[unit].from_si(step.si)
+
+
+def _watch(f: Folding, test: TestState, attempt: Attempt, e: Event) -> None:
+    """Cold metal under pressure is a stop at once; how long it was held is what the readings say."""
+    want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
+    metal = e.payload.get("metal_degc")
+    if metal is not None:
+        attempt.coldest_degc = min(metal, metal if attempt.coldest_degc is None else attempt.coldest_degc)
+        if want and want.least_degc is not None and metal < want.least_degc:
+            f.notice(
+                "stop", f"test {test.code}: metal at {metal:g} °C with pressure on, least {want.least_degc:.0f} °C. Down to 0, warmed first"
+            )
+    if want and want.gauge_mpa is not None and test.pressure_mpa >= CLOSE * want.gauge_mpa:
+        attempt.held_from = attempt.held_from or e.happened_at
+        attempt.held_to = e.happened_at
+
+
+def _lacks(f: Folding, test: TestState, attempt: Attempt, held_min: float | None) -> Iterator[str]:
+    """Why a pass is not accepted."""
+    if not attempt.readings:
+        yield "no reading is on record; enter them, or tick the step with the number of its sheet"
+        return
+    want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
+    if want and want.gauge_mpa is not None:
+        if attempt.highest_mpa < CLOSE * want.gauge_mpa:
+            yield f"highest reading {attempt.highest_mpa * 10:.1f} bar, the test is at {metric('pressure', want.gauge_mpa * 1e6, 'up').text} bar"
+        by_readings = (attempt.held_to - attempt.held_from).total_seconds() / 60 if attempt.held_from and attempt.held_to else 0.0
+        held = max(by_readings, held_min or 0.0)
+        if want.hold_min is not None and held < want.hold_min - 0.5:
+            yield f"held {held:.0f} min by the readings, {want.hold_min:.0f} min are asked for"
+    if want and want.least_degc is not None and attempt.coldest_degc is not None and attempt.coldest_degc < want.least_degc:
+        yield f"metal at {attempt.coldest_degc:g} °C, least {want.least_degc:.0f} °C"
+    yield from _inspector(f, attempt)
+
+
+def _inspector(f: Folding, attempt: Attempt) -> Iterator[str]:
+    """The inspector whom the file names is one of the two."""
+    named = f.state.exchanger.identity.inspector if f.state.exchanger else ""
+    if named and not {one.strip().casefold() for one in (attempt.by, attempt.second)} & {named.strip().casefold()}:
+        yield f"{named}, the inspector the file names, has not signed"
 
 
 def _over_limit(f: Folding, test: TestState, attempt: Attempt) -> None:
@@ -74,12 +151,12 @@ def result(f: Folding, e: Event) -> None:
     test = _test(f, p["test"])
     code = f.code(test.step, test.item)
     if not test.attempts or test.attempts[-1].verdict != "running":
-        f.notice("warn", f"test {test.code} has a result, but no reading is on record before it")
         test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
     attempt = test.attempts[-1]
     attempt.verdict, attempt.ended, attempt.by, attempt.second = p["verdict"], e.happened_at, e.by, p.get("second", "")
     attempt.words, attempt.entry = p.get("words", attempt.words), e.number
     _snapshot(f, attempt)
+    attempt.lacks = tuple(_lacks(f, test, attempt, p.get("held_min"))) if p["verdict"] == "passed" else ()
     if p["verdict"] == "passed":
         if code:
             f.tick(code, second=p.get("second", ""))
@@ -118,7 +195,12 @@ def _ticked(f: Folding, code: str) -> None:
         return
     if f.event.kind == "step.seconded":
         if test.attempts:
-            test.attempts[-1].second = f.tick_of(code).second
+            last = test.attempts[-1]
+            last.second = f.tick_of(code).second
+            last.lacks = tuple(text for text in last.lacks if "has not signed" not in text) + tuple(
+                _inspector(f, last) if last.lacks else ()
+            )
+            f.settle(code)
         return
     if not test.attempts or test.attempts[-1].verdict != "running":
         test.attempts.append(Attempt(len(test.attempts) + 1, f.event.happened_at, entry=f.event.number))
@@ -128,13 +210,13 @@ def _ticked(f: Folding, code: str) -> None:
     _snapshot(f, attempt)
 
 
-def _drained(f: Folding, code: str) -> None:
-    """Drained and vented: no pressure on that side, whatever the last reading was."""
+def _against_drain(f: Folding, code: str) -> Iterable[str]:
+    """Drained is not said of a side whose gauge stands above zero."""
     step, _, item = code.partition(":")
     for test_code, (drain, of) in DRAIN_OF.items():
         test = f.state.tests.get(test_code)
-        if test and step == drain and item in ("", of, test.item):
-            _press(f, test, 0.0)
+        if test and step == drain and item in ("", of, test.item) and test.pressure_mpa > 0:
+            yield f"gauge at {test.pressure_mpa * 10:.1f} bar by the last reading of test {test.code}; enter the reading at 0"
 
 
 def _filled(f: Folding, code: str) -> None:
@@ -148,8 +230,9 @@ def _against_test(f: Folding, code: str) -> Iterable[str]:
     """A test whose last attempt failed is not done, whoever ticks it."""
     step = code.partition(":")[0]
     for test in f.state.tests.values():
-        if test.step == step and test.attempts and test.attempts[-1].verdict == "failed":
-            yield f"attempt {test.attempts[-1].number} failed"
+        if test.step == step and test.attempts:
+            last = test.attempts[-1]
+            yield from (f"attempt {last.number}: {text}" for text in (("failed",) if last.verdict == "failed" else last.lacks))
 
 
 # water
@@ -203,6 +286,7 @@ def register(f: Folding) -> None:
     """A test step ticked, and a side drained."""
     f.after_tick |= dict.fromkeys(STEP_OF.values(), _ticked)
     f.after_tick |= dict.fromkeys((f"FILL_{code}" for code in STEP_OF), _filled)
-    f.after_tick |= dict.fromkeys((drain for drain, _ in DRAIN_OF.values()), _drained)
+    for drain, _ in DRAIN_OF.values():
+        f.objections.setdefault(drain, []).append(_against_drain)
     for step in STEP_OF.values():
         f.objections.setdefault(step, []).append(_against_test)

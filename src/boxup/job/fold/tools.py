@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from boxup.job.fold.engine import About, Folding, tells
 from boxup.job.fold.joints import evaluate
@@ -14,7 +14,8 @@ from boxup.record.event import Event, moment_of
 def checked(f: Folding, e: Event) -> None:
     """Its date is read off the sticker; a date gone by is a stop, and the step stays open."""
     tool = f.state.tools.setdefault(e.payload["tool"], ToolState(e.payload["tool"]))
-    tool.good_until, tool.bad = e.payload["good_until"], ""
+    tool.good_until, tool.bad = date.fromisoformat(e.payload["good_until"]).isoformat(), ""
+    f.state.found.tools[tool.id] = tool.good_until
     code = f.code("TOOLCAL", tool.id)
     day = e.happened_at.date().isoformat()
     if tool.good_until < day:

@@ -137,14 +137,15 @@ def _gauge(f: Folding, of: str, read: float) -> None:
 def raised(f: Folding, e: Event) -> None:
     """Something to put right; A items stand before pressure, B before start-up."""
     p = e.payload
-    f.state.to_put_right[e.id] = Open(e.id, p["text"], p["letter"], p.get("about", ""), e.by)
+    f.state.to_put_right[e.id] = Open(e.id, p["text"], p["letter"], p.get("about", ""), e.by, e.number)
     _settle_gates(f)
 
 
 @tells("finding.closed")
 def closed(f: Folding, e: Event) -> None:
     """It is put right, by name."""
-    one = f.state.to_put_right.get(e.payload["finding"])
+    said = e.payload["finding"]
+    one = f.state.to_put_right.get(said) or next((o for o in f.state.to_put_right.values() if str(o.entry) == said), None)
     if one is None:
         f.notice("warn", f"entry {e.number} closes {e.payload['finding']!r}, which nobody raised")
         return

@@ -1,0 +1,83 @@
+"""Whether what is done still stands: a done step whose ground was taken away is no ground for the next one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from boxup.core.finding import Finding
+from boxup.job.freshness import freshness
+from boxup.job.rules import Need
+from boxup.job.state import JobState
+
+
+def met(state: JobState, need: Need) -> bool:
+    """Done; or a check of the moment (permit, zero, gas, zone) that was done when it was wanted and has only run out since."""
+    if need.step in state.done:
+        return True
+    return need.step.partition(":")[0] in freshness() and state.step(need.step).first_at is not None
+
+
+def unsound(state: JobState) -> Mapping[str, str]:
+    """Done steps that stand on nothing, or on a step that does, and why. Matters of quality alone are told elsewhere."""
+    found: dict[str, str] = {}
+    grave = {code: [need for need in state.needs[code] if need.rule.hold or need.rule.kind != "quality"] for code in state.done}
+    grave = {code: wanted for code, wanted in grave.items() if wanted}
+    for code, wanted in grave.items():
+        if open_ := next((need for need in wanted if not met(state, need)), None):
+            found[code] = f"{open_.step} is not done"
+    spread = True
+    while spread:
+        spread = False
+        for code, wanted in grave.items():
+            if code not in found and (under := next((need.step for need in wanted if need.step in found), "")):
+                found[code] = f"{under} does not stand: {found[under]}"
+                spread = True
+    return found
+
+
+def standing(state: JobState) -> tuple[Finding, ...]:
+    """A finding for each undone step that done ones stand on, with all of them: a stop where it is a hold point or a matter of safety."""
+    on: dict[str, list[tuple[str, Need]]] = {}
+    for code in state.scope.instances:
+        if code in state.done:
+            for need in state.needs[code]:
+                if not met(state, need):
+                    on.setdefault(need.step, []).append((code, need))
+    return tuple(_told(state, step, standing_on) for step, standing_on in on.items())
+
+
+def _told(state: JobState, step: str, on: list[tuple[str, Need]]) -> Finding:
+    grave = next((need for _, need in on if need.rule.hold or need.rule.kind == "safety"), None)
+    need = grave or on[0][1]
+    said = f" ({state.step(step).why})" if state.step(step).why else ""
+    text = (
+        f"{step} is not done{said}, and {', '.join(code for code, _ in on)} stand{'s' if len(on) == 1 else ''} on it: {need.rule.because}."
+    )
+    return Finding("stop" if grave else "warn", text, need.rule.source)
+
+
+def against(state: JobState, code: str) -> tuple[str, ...]:
+    """What stands against beginning a step beside the order of work: pressure on, something to put right."""
+    return (*_pressure(state, code), *_to_put_right(state, code))
+
+
+def _pressure(state: JobState, code: str) -> tuple[str, ...]:
+    """With pressure on, only the test goes on: raised, read, let down, drained."""
+    on = [test for test in state.tests.values() if test.pressure_mpa > 0]
+    step = state.scope.instances[code].step
+    if not on or step.phase[0] in WITH_PRESSURE or step.code in LETS_DOWN:
+        return ()
+    return tuple(
+        f"{test.pressure_mpa * 10:.1f} bar on the {test.side} side by the last reading: gauge to 0, vent open, first" for test in on
+    )
+
+
+def _to_put_right(state: JobState, code: str) -> tuple[str, ...]:
+    """A items before the walkdown is signed and pressure comes on for the tightness test, B items before start-up."""
+    letter = BEFORE.get(code.partition(":")[0], "")
+    return tuple(f"{one.letter} item open: {one.text}" for one in state.to_put_right.values() if one.letter == letter and not one.closed)
+
+
+WITH_PRESSURE = ("0", "1", "6")  # phases that may go on beside a test
+LETS_DOWN = ("DRAINDRY", "BENCH", "BENCH_DRAIN", "MDT_B", "TESTZONE_B", "RV_B", "LEAKTEST")
+BEFORE = {"PUNCH": "A", "LEAKTEST": "A", "STARTUP": "B"}
