@@ -212,7 +212,7 @@ class Folding:
             why = "; ".join(f"{need.step}: {need.rule.because}{self._short(need.step)}" for need in unmet[:3])
             more = f"; and {len(unmet) - 3} more" if len(unmet) > 3 else ""
             self.notice("stop" if grave else "warn", f"{code} was begun although this is not done: {why}{more}")
-        for text in against(state, code):
+        for text in against(state, code) if self.pressing or state.to_put_right else ():
             self.notice("stop", f"{code} was begun with {text}")
         if old:
             self.notice("stop", f"{code} was begun on a check that had run out: {'; '.join(old)}")

@@ -101,7 +101,8 @@ def _lacks(f: Folding, test: TestState, attempt: Attempt, held_min: float | None
     want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
     if want and want.gauge_mpa is not None:
         if attempt.highest_mpa < CLOSE * want.gauge_mpa:
-            yield f"highest reading {attempt.highest_mpa * 10:.1f} bar, the test is at {metric('pressure', want.gauge_mpa * 1e6, 'up').text} bar"
+            asked = metric("pressure", want.gauge_mpa * 1e6, "up")
+            yield f"highest reading {attempt.highest_mpa * 10:.1f} bar, the test is at {asked}"
         by_readings = (attempt.held_to - attempt.held_from).total_seconds() / 60 if attempt.held_from and attempt.held_to else 0.0
         held = max(by_readings, held_min or 0.0)
         if want.hold_min is not None and held < want.hold_min - 0.5:
