@@ -65,7 +65,8 @@ class Story:
             last = max(n for n, code in enumerate(line) if code == bare or code.partition(":")[0] == bare)
             first = min(n for n, code in enumerate(line) if code == bare or code.partition(":")[0] == bare)
             line = line[:first] if step.startswith("before ") else line[: last + 1]
-        self.tick(*line)
+        done = self.state.done
+        self.tick(*(code for code in line if code not in done))
 
     @property
     def state(self) -> JobState:

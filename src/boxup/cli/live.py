@@ -99,6 +99,10 @@ def folded(found: tuple[Event, ...], file: str) -> JobState:
     from boxup.job.fold import fold
 
     state = fold(found)
+    here = opened(file).identity.tag
+    if state.exchanger is not None and here != state.exchanger.identity.tag:
+        there, job = state.exchanger.identity.tag, found[0].job
+        raise Refusal([f"job {job} on record is {there}, and {Path(file).name} is {here}: two exchangers cannot share a job number"])
     if state.file_text and Path(file).exists() and Path(file).read_text(encoding="utf-8-sig") != state.file_text:
         text = f"{Path(file).name} is not the file that the record was begun with; the record's copy counts. Enter it as job.file_revised."
         click.echo(f"  WARN: {text}", err=True)
@@ -128,8 +132,8 @@ def moment(text: str, state: JobState | None = None) -> datetime:
     made_up = bool(state and state.exchanger and state.exchanger.identity.made_up == "yes")
     if not text:
         return max(now, last) if last and made_up else now
-    found = _read_moment(text, last or now)
-    if not made_up and found > now + AHEAD and (state is not None):
+    found = _read_moment(text, last if last and made_up else now)
+    if not made_up and state is not None and found > now + AHEAD:
         raise Refusal(
             [f"--at {text!r} is {found:%Y-%m-%d %H:%M}, and it is {now:%Y-%m-%d %H:%M} now: what is still to come is not entered"]
         )

@@ -76,6 +76,7 @@ def _add(
     file: str, kind: Kind, words: dict[str, str], by: str, entered_by: str, corrects: str, happened: bool, at: str, db: str | None,
     as_json: bool,
 ) -> None:  # fmt: skip
+    from boxup.record.effective import WITHDRAWN
     from boxup.record.typed import payload_of
     from boxup.store.open import open_store
 
@@ -84,7 +85,8 @@ def _add(
     job = job_of(opened(file))
     before = _before(file, db)
     state = folded(before, file) if before else None
-    when = moment(at, state)
+    target = next((e for e in before if corrects and corrects in (str(e.number), e.id)), None)
+    when = target.happened_at if target and not at and kind.name != WITHDRAWN else moment(at, state)
     if kind.name in FILE_KINDS:
         words = words | {"file": Path(file).read_text(encoding="utf-8-sig")}
     payload = payload_of(kind, _with_moments(kind, words, state))

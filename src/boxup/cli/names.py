@@ -20,7 +20,8 @@ NOT_SAID = "not said"
 
 def unknown(kind: str, payload: dict[str, Any], scope: Scope, exchanger: Exchanger) -> Iterator[str]:
     """A sentence for every name that this job does not have."""
-    for key, names in _NAMES.items():
+    table = _NAMES if kind == "joint.opened" else _NAMES | {"joint": _items("joints", "nozzles")}
+    for key, names in table.items():
         said = payload.get(key, NOT_SAID)
         if said != NOT_SAID and (here := list(names(scope, exchanger))) and said not in here:
             yield _sentence(kind, key, said, here)

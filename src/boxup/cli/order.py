@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from boxup.cli.live import AT, DB, live_state, moment
+from boxup.cli.live import AT, DB, kept, live_state, moment
 from boxup.cli.open import scope_named
 from boxup.cli.refusal import Refusal
 
@@ -100,7 +100,11 @@ def next_command(name: str, with_options: str, done: str, at: str, db: str | Non
 
 def _state(name: str, done: str, db: str | None) -> JobState | None:
     """The job on record, unless the question brings its own list of what is done, or is about letters."""
-    if done or not Path(name).is_file():
+    if not Path(name).is_file():
+        return None
+    if done:
+        if db or kept(db):
+            click.echo("  NOTE: the record is set aside; --done says what is done.", err=True)
         return None
     return live_state(name, db)
 

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import timedelta
+from itertools import pairwise
 from statistics import median
 
-from boxup.job.state import JointState
+from boxup.job.state import JobState, JointState
 
 WAIT = timedelta(hours=4)  # between the end of the round and the round after the wait (ASME PCC-1 gives 4 h; from memory)
 ACROSS = ("pass 1", "pass 2", "pass 3")
 LOADED = (*ACROSS, "round", "round after the wait")
-WHOLE = {*LOADED, "verify"}  # what must at least be on record
 SNUG = ("four snug", "all snug")
+WHOLE = {*SNUG, *LOADED, "verify"}  # what must at least be on record
 LOW_SHARE = 0.8  # of the middle load: the spread of torque tightening is some 30 % (ASME PCC-1, from memory)
 # The step that is done when a joint is pulled up, and the one that puts a gasket in.
 BOLTING_STEPS = (
@@ -24,8 +25,6 @@ GASKET_STEPS = ("GKT_SHELLTS", "GKT_CHTS", "GKT_CC", "GKT_FH", "GKT_SC")
 def missing(joint: JointState, name: str) -> tuple[int, ...]:
     """Studs of a pass that are not on record, in order; all of them where the pass is not. Nothing where the count is not known."""
     studs = joint.rounds[name].studs if name in joint.rounds else set()
-    if len(studs) == joint.studs:
-        return ()
     return tuple(stud for stud in range(1, (joint.studs or 0) + 1) if stud not in studs)
 
 
@@ -39,6 +38,11 @@ def snug(joint: JointState) -> bool:
     return all(complete(joint, name) or (name == "four snug" and name in joint.rounds) for name in SNUG) and bool(joint.gaps)
 
 
+def reasons(state: JobState, joint: JointState) -> tuple[str, ...]:
+    """As `why_not`, and a gasket in it that is not accepted."""
+    return (*(f"gasket of {of}: {state.refused[of]}" for of in joint.joints if of in state.refused), *why_not(joint))
+
+
 def why_not(joint: JointState) -> tuple[str, ...]:
     """Every reason why the joint is not pulled up in its present make-up."""
     return tuple(dict.fromkeys(_why_not(joint)))
@@ -47,15 +51,20 @@ def why_not(joint: JointState) -> tuple[str, ...]:
 def _why_not(joint: JointState) -> Iterator[str]:
     if joint.weeping:
         yield "it weeped on a test: one corrective pass, at no pressure"
-    for name in LOADED:
+    if not joint.studs:
+        yield "how many studs it has is not known; put the count in the file"
+    for name in (*SNUG, *LOADED):
         if name not in joint.rounds:
             yield f"{name} is not on record"
-        elif short := missing(joint, name):
+        elif name != "four snug" and (short := missing(joint, name)):
             yield f"{name}: {studs_said(short)} not done"
+    if not joint.gaps:
+        yield "no gap is on record"
     yield from _faults(joint)
+    yield from _order(joint)
     yield from _wait(joint)
     yield from _second_man(joint)
-    yield from (f"{face} of {of}: {text}" for (of, face), text in joint.marks.items())
+    yield from (f"{face} of {of}: {text}" for (of, face, _), text in joint.marks.items())
 
 
 def _faults(joint: JointState) -> Iterator[str]:
@@ -70,6 +79,14 @@ def _faults(joint: JointState) -> Iterator[str]:
     yield from (f"{', '.join(names)}: {fault}" for fault, names in found.items())
 
 
+def _order(joint: JointState) -> Iterator[str]:
+    """Each time round begins after the one before has ended."""
+    made = [joint.rounds[name] for name in (*LOADED, "verify") if name in joint.rounds]
+    for first, second in pairwise(made):
+        if first.ended and second.ended and second.ended < first.ended:
+            yield f"{second.name} was made before {first.name}"
+
+
 def _wait(joint: JointState) -> Iterator[str]:
     first, second = joint.rounds.get("round"), joint.rounds.get("round after the wait")
     if first and second and first.ended and second.began and second.began - first.ended < WAIT:
@@ -79,12 +96,12 @@ def _wait(joint: JointState) -> Iterator[str]:
 
 def _second_man(joint: JointState) -> Iterator[str]:
     verified = joint.rounds.get("verify")
-    pullers = {r.by for name in ("round", "round after the wait") if (r := joint.rounds.get(name))}
+    pullers = {hand.strip().casefold() for name in ("round", "round after the wait") if (r := joint.rounds.get(name)) for hand in r.hands}
     if verified is None:
         yield "no second man has verified it"
     elif verified.moved:
         yield f"{verified.moved} nuts still turned when it was verified: round again"
-    elif verified.by in pullers:
+    elif verified.by.strip().casefold() in pullers:
         yield f"verified by {verified.by}, who pulled it; a second man verifies"
 
 

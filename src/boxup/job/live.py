@@ -11,7 +11,7 @@ from boxup.job.may import Answer, Missing
 from boxup.job.order import order
 from boxup.job.rules import Need
 from boxup.job.scope import Instance
-from boxup.job.sound import against, standing, unsound
+from boxup.job.sound import against, let_down, standing, unsound
 from boxup.job.stale import stale_since
 from boxup.job.state import JobState
 
@@ -66,7 +66,7 @@ def how_it_stands(state: JobState, code: str) -> str:
 
 
 def _missing(state: JobState, need: Need, code: str, at: datetime, loose: Mapping[str, str]) -> Missing | None:
-    if need.step not in state.done:
+    if need.step not in state.done and not let_down(state, need, code):
         return Missing(need, all(other.step in state.done for other in state.needs[need.step]), how_it_stands(state, need.step))
     if need.step in loose and (need.rule.hold or need.rule.kind != "quality"):
         return Missing(need, False, f"done, but it does not stand: {loose[need.step]}")

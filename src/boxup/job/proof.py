@@ -45,12 +45,18 @@ def _gaskets(state: JobState, plan: tuple[PlannedTest, ...]) -> Iterator[Proof]:
         yield Proof("gasket", item.id, fitted, by, "" if by else _why_open(state, joint, [t.code for t in tests]))
 
 
+def _proof(state: JobState, code: str) -> Attempt | None:
+    """The attempt that counts, while its step is done: passed, with its names, and not refused."""
+    test = state.tests.get(code)
+    return test.proof if test and not state.done.isdisjoint((f"{test.step}:{test.item}", test.step)) else None
+
+
 def proves_joint(test: TestState, joint: JointState) -> bool:
     """Passed, not fallen, with this make-up and these gasket items under pressure."""
     proof = test.proof
     if proof is None or proof.make_ups.get(joint.id) != joint.make_up or joint.undone or joint.weeping:
         return False
-    return all(proof.items.get(of) == item for of, item in joint.gaskets.items())
+    return all(proof.items.get(of) == joint.gaskets.get(of) for of in joint.joints)
 
 
 def _why_open(state: JobState, joint: JointState | None, codes: list[str]) -> str:
@@ -58,6 +64,8 @@ def _why_open(state: JobState, joint: JointState | None, codes: list[str]) -> st
         return "no test of the plan proves it: watched at the tightness test and at start-up"
     attempts = [(code, state.tests[code].attempts[-1]) for code in codes if code in state.tests and state.tests[code].attempts]
     for code, last in reversed(attempts):
+        if last.lacks:
+            return f"test {code}, attempt {last.number}, is not accepted: {last.lacks[0]}"
         if last.verdict == "failed":
             return f"test {code} failed (attempt {last.number}); to be tested again"
         if last.fell:
@@ -85,9 +93,11 @@ def _tubes(state: JobState, plan: tuple[PlannedTest, ...]) -> Iterator[Proof]:
     first = next((code for code in ("S1", "T") if code in planned), "")
     if not first or first not in state.tests:
         return
-    proof = state.tests[first].proof
-    by = tuple(_said(state.tests[code]) for code in ("B", "S1", "T") if code in state.tests and state.tests[code].proof)
-    yield Proof("tube joints", "all", "", by if proof else (), "" if proof else _why_open(state, None, [first]))
+    proof = _proof(state, first)
+    by = tuple(_said(state.tests[code]) for code in ("B", "S1", "T") if _proof(state, code))
+    leaking = [tube.id for tube in state.tubes.values() if tube.leaking]
+    open_ = f"tube {', '.join(leaking)} leaks" if leaking else "" if proof else _why_open(state, None, [first])
+    yield Proof("tube joints", "all", "", () if open_ else by, open_)
     for tube in state.tubes.values():
         if tube.worked or tube.leaks:
             yield _tube(state, first, proof, tube.id)
@@ -96,8 +106,10 @@ def _tubes(state: JobState, plan: tuple[PlannedTest, ...]) -> Iterator[Proof]:
 def _tube(state: JobState, first: str, proof: Attempt | None, id_: str) -> Proof:
     tube = state.tubes[id_]
     what = "plug" if tube.plugged else "tube"
-    if tube.leaks and not tube.worked:
+    if tube.leaking:
         return Proof(what, id_, "", (), "leaks; nothing is on record that cures it")
+    if tube.plugged and not tube.plugged >= {"front", "rear"}:
+        return Proof(what, id_, "", (), "plugged at one end only")
     if proof and proof.tubes.get(id_, 0) == tube.worked:
         return Proof(what, id_, "", (_said(state.tests[first]),))
     return Proof(what, id_, "", (), f"worked on after the last test {first} that stands")
@@ -142,7 +154,7 @@ def _dry(state: JobState, joint: JointState, plan: tuple[PlannedTest, ...]) -> b
     """Every gasket on these studs that a test proves is proved."""
     wanted = [[t.code for t in plan if id_ in t.proves and id_ in t.final] for id_ in joint.joints]
     wanted = [codes for codes in wanted if codes]
-    return bool(wanted) and all(any(code in state.tests and proves_joint(state.tests[code], joint) for code in codes) for codes in wanted)
+    return bool(wanted) and all(any(_proof(state, code) and proves_joint(state.tests[code], joint) for code in codes) for codes in wanted)
 
 
 def _how_far(joint: JointState) -> str:

@@ -14,7 +14,18 @@ def met(state: JobState, need: Need) -> bool:
     """Done; or a check of the moment (permit, zero, gas, zone) that was done when it was wanted and has only run out since."""
     if need.step in state.done:
         return True
-    return need.step.partition(":")[0] in freshness() and state.step(need.step).first_at is not None
+    tick = state.step(need.step)
+    once = (
+        tick.first_at is not None and tick.stand not in ("not accepted", "one name") and not any(h.endswith("refused") for h in tick.holds)
+    )
+    return once and need.step.partition(":")[0] in freshness()
+
+
+def let_down(state: JobState, need: Need, code: str) -> bool:
+    """A test that failed is over too: its side is let down and drained, so that the leak can be cured."""
+    test = next((t for t in state.tests.values() if t.step == need.step.partition(":")[0]), None)
+    drains = code.partition(":")[0] in ("BENCH_DRAIN", "STEST1_DRAIN", "TTEST_DRAIN", "DRAINDRY")
+    return bool(drains and test and test.attempts and test.attempts[-1].verdict == "failed")
 
 
 def unsound(state: JobState) -> Mapping[str, str]:
@@ -23,7 +34,7 @@ def unsound(state: JobState) -> Mapping[str, str]:
     grave = {code: [need for need in state.needs[code] if need.rule.hold or need.rule.kind != "quality"] for code in state.done}
     grave = {code: wanted for code, wanted in grave.items() if wanted}
     for code, wanted in grave.items():
-        if open_ := next((need for need in wanted if not met(state, need)), None):
+        if open_ := next((need for need in wanted if not met(state, need) and not let_down(state, need, code)), None):
             found[code] = f"{open_.step} is not done"
     spread = True
     while spread:
@@ -41,7 +52,7 @@ def standing(state: JobState) -> tuple[Finding, ...]:
     for code in state.scope.instances:
         if code in state.done:
             for need in state.needs[code]:
-                if not met(state, need):
+                if not met(state, need) and not let_down(state, need, code):
                     on.setdefault(need.step, []).append((code, need))
     return tuple(_told(state, step, standing_on) for step, standing_on in on.items())
 

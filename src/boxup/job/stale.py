@@ -26,6 +26,8 @@ def stale_since(state: JobState, code: str, guarded: str, at: datetime) -> datet
     tick = state.steps.get(code)
     if row is None or tick is None or tick.at is None or guarded.partition(":")[0] not in row.guards:
         return None
+    if tick.at > at:
+        return at  # ticked later than the moment that is asked about: no tick of then
     return good_until(state, row.step, tick.at, at)
 
 

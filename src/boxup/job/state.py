@@ -41,7 +41,9 @@ class Round:
     studs: set[int] = field(default_factory=set)
     dry: set[int] = field(default_factory=set)
     by: str = ""
+    hands: set[str] = field(default_factory=set)
     tool: str = ""
+    tools: set[str] = field(default_factory=set)
     lubricant: str = ""
     began: datetime | None = None
     ended: datetime | None = None
@@ -69,7 +71,7 @@ class JointState:
     weeps: int = 0
     weeping: bool = False
     undone: bool = False  # its bolting fell without the joint being opened
-    marks: dict[tuple[str, str], str] = field(default_factory=dict)  # joint and face: a mark over the limit, in words
+    marks: dict[tuple[str, str, str], str] = field(default_factory=dict)  # joint, face and mark: over the limit, in words
     not_pulled_up: tuple[str, ...] = ()  # why not, where passes are on record
     pulled_up: bool = False
 
@@ -116,8 +118,10 @@ class Attempt:
     words: str = ""
     lacks: tuple[str, ...] = ()  # why a pass is not accepted
     coldest_degc: float | None = None  # metal, read while there was pressure
-    held_from: datetime | None = None  # at the test pressure, by the readings
-    held_to: datetime | None = None
+    held_from: datetime | None = None  # at the test pressure without a break, by the readings
+    held_min: float = 0.0  # the longest of such times
+    over: bool = False  # the gauge went above what the side may see
+    stamp: int = -1  # what stood under pressure is snapped once for every change
     fell: str = ""
     entry: int = 0
     make_ups: dict[str, int] = field(default_factory=dict)  # of every joint, as it stood
@@ -149,6 +153,7 @@ class TubeState:
 
     id: str
     leaks: str = ""
+    leaking: bool = False  # nothing was done about it since
     to_plug: bool = False
     pierced: bool = False
     plugged: set[str] = field(default_factory=set)

@@ -28,6 +28,7 @@ def standing(events: Sequence[Event]) -> Standing:
     struck: dict[str, str] = {}
     findings: list[Finding] = []
     number = {event.id: event.number for event in events}
+    kind = {event.id: event.kind for event in events}
     for event in sorted((e for e in events if e.corrects), key=lambda e: e.number, reverse=True):
         if event.id in struck:
             continue
@@ -38,6 +39,8 @@ def standing(events: Sequence[Event]) -> Standing:
             findings.append(_twice(event, number[event.corrects]))
         else:
             struck[event.corrects] = event.id
+            if (was := kind[event.corrects]) != event.kind and event.kind != WITHDRAWN:
+                findings.append(_other_kind(event, number[event.corrects], was))
     kept = [event for event in events if event.id not in struck and event.kind != WITHDRAWN]
     kept.sort(key=lambda e: (e.happened_at, e.number))
     return Standing(tuple(kept), struck, tuple(findings))
@@ -46,6 +49,11 @@ def standing(events: Sequence[Event]) -> Standing:
 def _aimless(event: Event) -> Finding:
     text = "corrects {!r}, which is no earlier entry of this job; it changes nothing. Enter the correction again with the right entry."
     return Finding("warn", f"Entry {event.number} {text.format(event.corrects)}")
+
+
+def _other_kind(event: Event, number: int, was: str) -> Finding:
+    text = f"Entry {event.number} ({event.kind}) took the place of entry {number} ({was}), which says another thing: is that meant?"
+    return Finding("stop", text)
 
 
 def _twice(event: Event, number: int) -> Finding:

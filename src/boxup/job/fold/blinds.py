@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from boxup.job.fold.engine import About, Folding, tells
+from boxup.job.sound import met
 from boxup.job.state import BlindState
 from boxup.record.event import Event
 
@@ -22,7 +23,16 @@ def came_out(f: Folding, e: Event) -> None:
     id_ = e.payload["blind"]
     if (blind := f.state.blinds.get(id_)) and blind.word in ("not in", "out"):
         f.notice("warn", f"blind {id_} is signed out, but by the record it is {blind.word}")
+    early = _early(f, id_)
     _signed(f, e, OUT)
+    if early:
+        f.fall(f.code("BLIND_IN", id_), f"pulled before {early} was done: the boundary is open")
+
+
+def _early(f: Folding, id_: str) -> str:
+    """What the blind's coming out still waits for, "" for nothing."""
+    code = f.code("BLIND_OUT", id_)
+    return next((need.step for need in f.state.needs.get(code, ()) if not met(f.state, need)), "") if code else ""
 
 
 def _signed(f: Folding, e: Event, steps: tuple[str, ...]) -> None:
@@ -55,7 +65,10 @@ def changed(f: Folding, e: Event) -> None:
 
 
 def _now_in(f: Folding, code: str) -> None:
+    """In again: its line is not signed out any more."""
     _move(f, code, "in")
+    for step in OUT:
+        f.fall(f.code(step, code.partition(":")[2]), "the blind is in again")
 
 
 def _now_out(f: Folding, code: str) -> None:

@@ -12,7 +12,7 @@ from boxup.core.finding import Finding, Level
 from boxup.exchanger.file import read
 from boxup.exchanger.model import Exchanger
 from boxup.job.asfound import all_to_plug, as_found
-from boxup.job.bolting import BOLTING_STEPS, why_not
+from boxup.job.bolting import BOLTING_STEPS, reasons, why_not
 from boxup.job.flags import FlagError
 from boxup.job.fold.start import fill_in
 from boxup.job.freshness import freshness
@@ -20,9 +20,9 @@ from boxup.job.lists import scope_of
 from boxup.job.rules import belong_together, needs
 from boxup.job.scope import Instance, Scope, ScopeError, scope_of_letters
 from boxup.job.shift import Shifts
-from boxup.job.sound import against
+from boxup.job.sound import against, let_down
 from boxup.job.stale import stale_since, still_guards
-from boxup.job.state import JobState, Noticed, Tick
+from boxup.job.state import JobState, JointState, Noticed, Tick
 from boxup.job.steps import StepError
 from boxup.job.undoing import Undoing, Which, undoings
 from boxup.record.effective import standing
@@ -34,6 +34,7 @@ Telling = Callable[["Folding", Event], None]
 TELLINGS: dict[str, Telling] = {}
 _SUBJECTS = ("steps", "joints", "faces", "gaskets", "blinds", "tests", "tubes", "tools", "work")
 OPENED = "job.opened"
+ADDS_TUBES = ("tube.to_plug", "tube.leaks", "note.written")  # a long plug list is entered tube by tube
 TESTING = "6 test"
 MOST_NAMED = 12  # steps told by name where an event undoes them
 SILENT = ("note.written", "bundle.force_read")  # kept and shown; they change nothing
@@ -66,6 +67,8 @@ def fold(events: Sequence[Event], scope: Scope | None = None) -> JobState:
     version = {name: kind.version for name, kind in kinds().items()}
     for event in sorted(told.events, key=_opening_first):
         f.event = event
+        if f.stale_lists and event.kind not in ADDS_TUBES:
+            f.found_changed()
         try:
             if not f.opened and event.kind != OPENED:
                 f.notice("stop", f"entry {event.number} stands before the job was opened: nothing can be worked out of it")
@@ -73,8 +76,10 @@ def fold(events: Sequence[Event], scope: Scope | None = None) -> JobState:
             tellings[event.kind](f, event if event.version == version[event.kind] else current(event))
         except KeyError as bad:
             f.unreadable(event, bad)
-        except (BadEvent, StepError, TypeError, ValueError) as bad:
+        except (BadEvent, StepError, ValueError) as bad:
             f.notice("warn", f"entry {event.number} ({event.kind}) could not be used: {bad}")
+        except Exception as bad:  # whatever an entry says, the next one is read
+            f.notice("warn", f"entry {event.number} ({event.kind}) could not be used: {type(bad).__name__}, {bad}")
     f.state.head = max(events, key=lambda event: event.number).hash if events else ""
     f.state.last_at = max((event.happened_at for event in told.events), default=None)
     f.close()
@@ -123,6 +128,10 @@ class Folding:
     pressing: set[str] = field(default_factory=set)  # tests whose gauge stands above zero
     objections: dict[str, list[Callable[[Folding, str], Iterable[str]]]] = field(default_factory=dict)
     after_tick: dict[str, Callable[[Folding, str], None]] = field(default_factory=dict)
+    after_second: dict[str, Callable[[Folding, str], None]] = field(default_factory=dict)
+    reconsider: Callable[[JointState], None] = field(default=lambda _: None)  # whether a joint is pulled up, asked again
+    stamp: int = 0  # goes up with every joint opened or pulled anew, and with work on a tube
+    stale_lists: bool = False  # the lists of items changed: worked out again before the next entry that needs them
     after_fall: dict[str, Callable[[Folding, str], None]] = field(default_factory=dict)
     _rows: dict[str, tuple[Undoing, ...]] = field(default_factory=dict)
     _guards: dict[str, tuple[str, ...]] = field(default_factory=dict)
@@ -166,7 +175,6 @@ class Folding:
         e, tick = self.event, self.tick_of(code)
         if tick.stand not in ("begun", "one name", "not accepted"):
             self.look(code, began or e.happened_at)
-        tick.first_at = tick.first_at or e.happened_at
         tick.stand, tick.at, tick.by, tick.entry, tick.why = "done", e.happened_at, e.by, e.number, ""
         tick.second, tick.paper = second, paper or tick.paper
         if after := self.after_tick.get(code.partition(":")[0]):
@@ -194,13 +202,13 @@ class Folding:
         elif instance and instance.step.names > 1 and tick.second.strip().casefold() in ("", tick.by.strip().casefold()):
             tick.stand, tick.why = "one name", f"signed by {tick.by} alone; a second person looks and signs"
         else:
-            tick.stand, tick.why = "done", ""
+            tick.stand, tick.why, tick.first_at = "done", "", tick.first_at or tick.at
         (self.state.done.add if tick.stand == "done" else self.state.done.discard)(code)
 
     def look(self, code: str, at: datetime) -> None:
         """A finding where a step begins although what it waits for is not done, or was done too long ago."""
         state = self.state
-        unmet = [need for need in state.needs.get(code, ()) if need.step not in state.done]
+        unmet = [need for need in state.needs.get(code, ()) if need.step not in state.done and not let_down(state, need, code)]
         old = [
             f"{guard} was good until {since:%H:%M}"
             for guard in self._guards_of(code)
@@ -246,7 +254,8 @@ class Folding:
         if tick is None or tick.stand in ("not done", "undone"):
             return False
         self.state.done.discard(code)
-        tick.stand, tick.why, tick.entry, tick.second, tick.paper, tick.holds = "undone", why, self.event.number, "", "", ()
+        refusals = tuple(hold for hold in tick.holds if hold.endswith("refused"))
+        tick.stand, tick.why, tick.entry, tick.second, tick.paper, tick.holds = "undone", why, self.event.number, "", "", refusals
         tick.begun_at = None
         step = code.partition(":")[0]
         for test in self.state.tests.values():
@@ -316,6 +325,7 @@ class Folding:
 
     def found_changed(self) -> None:
         """What events say about the exchanger changed its lists: the steps for them come to be, or go."""
+        self.stale_lists = False
         if self.state.file_text and (base := exchanger_of(self.state.file_text)) is not None:
             self.describe(base)
 
@@ -332,8 +342,10 @@ class Folding:
         from boxup.job.proof import joint_words
 
         state = self.state
+        if self.stale_lists:
+            self.found_changed()
         for joint in state.joints.values():
-            joint.not_pulled_up = why_not(joint) if joint.rounds or joint.weeping else ()
+            joint.not_pulled_up = reasons(state, joint) if joint.rounds or joint.weeping else ()
         if state.exchanger is not None:
             state.exchanger = as_found(exchanger_of(state.file_text) or state.exchanger, state.found)
         joint_words(state)

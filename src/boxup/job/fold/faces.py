@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from boxup.core.quantity import Quantity
+from boxup.job.asfound import as_found
 from boxup.job.fold.engine import Folding, tells
 from boxup.job.fold.joints import about_joint, evaluate
 from boxup.job.fold.start import joint_state
@@ -21,7 +22,7 @@ def measured(f: Folding, e: Event) -> None:
     where = f"entry {e.number}"
     size = {key: Quantity(p[f"{key}_mm"] / 1000, "mm", f"{p[f'{key}_mm']:g} mm", "measured", where) for key in ("depth", "span", "land")}
     verdict = face_verdict(size["depth"], size["span"], size["land"], *gasket_of(f, p["joint"]))
-    key = (p["joint"], p["face"])
+    key = (p["joint"], p["face"], f"{p['mark']} {p.get('clock', '')}")
     if verdict.within:
         joint.marks.pop(key, None)
     else:
@@ -46,12 +47,12 @@ def judged(f: Folding, e: Event) -> None:
     joint = joint_state(f, p["joint"])
     code = f.code("INSP_FACE", p["joint"])
     if p["verdict"] == "to repair":
-        joint.marks.setdefault((p["joint"], p["face"]), f"to repair, said {e.by}")
+        joint.marks.setdefault((p["joint"], p["face"], ""), f"to repair, said {e.by}")
         f.undo("face.judged to repair", about_joint(f, p["joint"], whole_set=False), f"{p['face']} of {p['joint']} to repair")
         if code:
             f.fall(code, f"{p['face']} to repair, said {e.by}")
     else:
-        if over := joint.marks.pop((p["joint"], p["face"]), ""):
+        if over := "; ".join(_off(joint, p["joint"], p["face"])):
             f.notice("warn", f"{p['face']} of {p['joint']} accepted by {e.by} although: {over} The engineer's deviation sheet goes with it")
         if code and not _marks_of(joint, p["joint"]):
             f.tick(code)
@@ -63,7 +64,7 @@ def skimmed(f: Folding, e: Event) -> None:
     """The mark is cut away; what is left is measured, or the cut is taken off the drawing's figure. Looked at again before it is closed."""
     p = e.payload
     joint = joint_state(f, p["joint"])
-    joint.marks.pop((p["joint"], p["face"]), None)
+    _off(joint, p["joint"], p["face"])
     where = f"entry {e.number}, {e.by}"
     if p["part"] in ("stationary tubesheet", "floating tubesheet", "channel cover"):
         if "left_mm" in p:
@@ -73,10 +74,30 @@ def skimmed(f: Folding, e: Event) -> None:
             before = f.state.found.skimmed.get(p["part"])
             off = p["off_mm"] / 1000 + (before.si if before else 0.0)
             f.state.found.skimmed[p["part"]] = Quantity(off, "mm", f"{off * 1000:g} mm off", "measured", where)
+    _thick_enough(f, p["part"])
     f.undo("face.skimmed", about_joint(f, p["joint"], whole_set=False), f"{p['face']} of {p['joint']} machined")
     if code := f.code("INSP_FACE", p["joint"]):
         f.fall(code, f"{p['face']} machined: looked at again")
     evaluate(f, joint)
+
+
+def _thick_enough(f: Folding, part: str) -> None:
+    """A tubesheet cut below its least thickness is a stop."""
+    if f.state.exchanger is None or part not in SHEETS:
+        return
+    sheet = getattr(as_found(f.state.exchanger, f.state.found), SHEETS[part])
+    if sheet.thickness and sheet.minimum_thickness and sheet.thickness.si < sheet.minimum_thickness.si:
+        left, least = sheet.thickness.to("mm"), sheet.minimum_thickness.to("mm")
+        f.notice("stop", f"{part}: {left:g} mm left, least {least:g} mm: the engineer decides before it is closed")
+
+
+SHEETS = {"stationary tubesheet": "stationary_tubesheet", "floating tubesheet": "floating_tubesheet"}
+
+
+def _off(joint: JointState, id_: str, face: str) -> list[str]:
+    """Every mark of a face, taken off the list."""
+    keys = [key for key in joint.marks if key[:2] == (id_, face)]
+    return [joint.marks.pop(key) for key in keys]
 
 
 def _against_face(f: Folding, code: str) -> Iterable[str]:
@@ -86,7 +107,7 @@ def _against_face(f: Folding, code: str) -> Iterable[str]:
 
 
 def _marks_of(joint: JointState, id_: str) -> list[str]:
-    return [f"{face}: {text}" for (of, face), text in joint.marks.items() if of == id_]
+    return [f"{face}: {text}" for (of, face, _), text in joint.marks.items() if of == id_]
 
 
 def register(f: Folding) -> None:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from boxup.core.quantity import Quantity
-from boxup.job.bolting import GASKET_STEPS
+from boxup.job.bolting import ACROSS, GASKET_STEPS
 from boxup.job.fold.engine import Folding, tells
-from boxup.job.fold.joints import about_joint
-from boxup.job.fold.start import item_of, joint_state
+from boxup.job.fold.joints import about_joint, unmade
+from boxup.job.fold.start import bolting_step, item_of, joint_state
 from boxup.job.state import GasketItem
 from boxup.record.event import Event
 
@@ -36,6 +36,8 @@ def fitted(f: Folding, e: Event) -> None:
     id_ = e.payload["joint"]
     item = f.state.gaskets.setdefault(e.payload["item"], GasketItem(e.payload["item"], entry=e.number))
     wrong = _wrong(f, item, id_)
+    if joint.rounds.keys() & set(ACROSS):
+        unmade(f, joint, f"{item.item} fitted in {id_}")
     item.where, item.joint = f"in {id_}", id_
     joint.gaskets[id_] = item.item
     if joint.word in ("as found", "off"):
@@ -63,6 +65,9 @@ def removed(f: Folding, e: Event) -> None:
     f.state.refused.pop(item.joint, None)
     f.state.found.gaskets.pop(item.joint, None)
     item.where = f"out of {item.joint}" if item.loaded else "in store"
+    if bolting_step(f, joint) in f.state.done:
+        item.where, item.loaded = f"out of {item.joint}", True  # a joint ticked as pulled up has loaded it
+    unmade(f, joint, f"{item.item} taken out of {item.joint}")
     if code := gasket_step(f, item.joint):
         f.fall(code, f"{item.item} taken out")
 
@@ -86,8 +91,11 @@ def lost_load(f: Folding, e: Event) -> None:
     """A gasket that was slackened is a used gasket."""
     id_ = e.payload["joint"]
     f.undo("gasket.lost_load", about_joint(f, id_, whole_set=False), f"gasket of {id_} lost its load")
-    if item := f.state.gaskets.get(joint_state(f, id_).gaskets.pop(id_, "")):
+    joint = joint_state(f, id_)
+    if item := f.state.gaskets.get(joint.gaskets.pop(id_, "")):
         item.where, item.loaded = f"out of {id_}", True
+    if id_ == joint.id:
+        unmade(f, joint, f"gasket of {id_} lost its load")
 
 
 def gasket_step(f: Folding, id_: str) -> str:

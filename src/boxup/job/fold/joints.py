@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from statistics import median
 
 from boxup.core.quantity import Quantity
-from boxup.job.bolting import ACROSS, BOLTING_STEPS, GASKET_STEPS, LOW_SHARE, WHOLE, complete, low_studs, snug, studs_said, why_not
+from boxup.job.bolting import ACROSS, BOLTING_STEPS, GASKET_STEPS, LOW_SHARE, WHOLE, complete, low_studs, reasons, snug, studs_said
 from boxup.job.fold.engine import About, Folding, tells
 from boxup.job.fold.start import bolting_step, item_of, joint_state, opening_of, test_of
 from boxup.job.state import JointState, Round
@@ -62,13 +62,15 @@ def take_apart(f: Folding, joint: JointState, keep: tuple[str, ...] = ()) -> Non
         if item in f.state.gaskets and of not in keep:
             f.state.gaskets[item].where = f"out of {of}"
     joint.gaskets = {of: item for of, item in joint.gaskets.items() if of in keep}
-    joint.make_up += 1
     joint.word, joint.weeps, joint.weeping = "off", 0, False
-    _start_again(joint)
+    start_again(f, joint)
     joint.undone = False
 
 
-def _start_again(joint: JointState) -> None:
+def start_again(f: Folding, joint: JointState) -> None:
+    """Another make-up: no pass of the old one counts, and no test has seen it."""
+    joint.make_up += 1
+    f.stamp += 1
     joint.rounds, joint.gaps, joint.gap_after, joint.loads = {}, (), "", ()
     joint.pulled_up, joint.not_pulled_up = False, ()
 
@@ -76,8 +78,11 @@ def _start_again(joint: JointState) -> None:
 def broken(f: Folding, code: str) -> None:
     """BREAK is done: the joint is off."""
     id_ = code.partition(":")[2]
-    if id_ and (joint := f.state.joint(id_)) and joint.word == "as found":
-        take_apart(f, joint)
+    if not id_ or (joint := f.state.joint(id_)) is None or joint.word == "off":
+        return
+    if joint.word != "as found":  # closed since: breaking it again is opening it
+        f.undo("joint.opened", about_joint(f, id_), f"{_name(joint)} broken again")
+    take_apart(f, joint, keep=_held(f, joint))
 
 
 @tells("joint.squared")
@@ -94,6 +99,7 @@ def weeped(f: Folding, e: Event) -> None:
     joint = joint_state(f, e.payload["joint"])
     joint.weeps += 1
     joint.weeping = True
+    joint.rounds.pop("corrective", None)
     again = joint.weeps > 1
     about = about_joint(f, e.payload["joint"], test=_test_on(f, e.payload.get("test", "")))
     why = f"{_name(joint)} weeped{' again' if again else ''}"
@@ -123,7 +129,7 @@ def changed(f: Folding, e: Event) -> None:
     f.undo(e.kind, about_joint(f, e.payload["joint"]), f"{_name(joint)}: {what}")
     if e.kind == "joint.marks_wrong":
         return
-    _start_again(joint)
+    start_again(f, joint)
     _keep_studs(f, joint, e)
 
 
@@ -153,6 +159,9 @@ def pass_done(f: Folding, e: Event) -> None:
     """One time round, or as far as it went."""
     joint, p = joint_state(f, e.payload["joint"]), e.payload
     began = moment_of(p["started_at"]) if "started_at" in p else None
+    if began and began > e.happened_at:
+        f.notice("warn", f"{_name(joint)}, {p['pass']}: it is said to begin after it ended; the end counts for both")
+        began = None
     _begin(f, joint, began or e.happened_at)
     if _refuse_under_pressure(f, joint, f"pulled ({p['pass']})"):
         return
@@ -161,18 +170,25 @@ def pass_done(f: Folding, e: Event) -> None:
     if joint.studs and (strange := sorted(s for s in studs | set(p.get("dry", ())) if s > joint.studs)):
         f.notice("warn", f"{_name(joint)}, {p['pass']}: {studs_said(strange)} on record, but it has {joint.studs} studs")
     dry = set(p.get("dry", ()))
-    if not missing_after(joint, studs):
-        round_.faults, round_.dry = [], set()  # pulled again from the start: what was wrong the first time is mended
+    if not missing_after(joint, studs):  # pulled again from the start: what was wrong the first time is mended
+        round_.faults, round_.dry, round_.hands, round_.tools = [], set(), {e.by}, set()
+        round_.began = began or e.happened_at
     round_.studs |= studs
     round_.dry = (round_.dry - studs) | dry
     round_.moved = p.get("moved", round_.moved)
     _tool_and_tin(f, joint, round_, p.get("tool", ""), p.get("lubricant", ""), e.happened_at)
     _over_a_shift(f, joint, round_, began, e.happened_at)
     _out_of_order(f, joint, p["pass"])
-    if p["pass"] == "corrective" and complete(joint, "corrective") and not round_.faults and not round_.dry:
-        joint.weeping = False
+    _cured(joint)
     _loaded(f, joint, p["pass"])
     evaluate(f, joint)
+
+
+def _cured(joint: JointState) -> None:
+    """After the first weep one whole corrective pass, with a good tool; after the second only opening helps."""
+    round_ = joint.rounds.get("corrective")
+    if round_ and joint.weeps == 1 and complete(joint, "corrective") and not round_.faults and not round_.dry:
+        joint.weeping = False
 
 
 def missing_after(joint: JointState, studs: set[int]) -> bool:
@@ -197,15 +213,18 @@ def stud_done(f: Folding, e: Event) -> None:
     round_.studs.add(p["stud"])
     round_.dry.discard(p["stud"])
     round_.last_stud, round_.ended, round_.by = p["stud"], e.happened_at, e.by
+    round_.hands.add(e.by)
     if p.get("tool", "") != round_.tool or "lubricant" in p:
         _tool_and_tin(f, joint, round_, p.get("tool", ""), p.get("lubricant", ""), e.happened_at)
-    if len(round_.studs) == joint.studs:
+    if joint.studs and len(round_.studs) >= joint.studs:
+        _cured(joint)
         evaluate(f, joint)
 
 
 def _round(f: Folding, joint: JointState, name: str, e: Event, began: datetime | None) -> Round:
     round_ = joint.rounds.setdefault(name, Round(name))
     round_.by, round_.ended = e.by, e.happened_at
+    round_.hands.add(e.by)
     joint.undone = False
     round_.began = round_.began if round_.began and began is None else began or e.happened_at
     return round_
@@ -236,6 +255,8 @@ def _refuse_under_pressure(f: Folding, joint: JointState, what: str) -> bool:
 def _tool_and_tin(f: Folding, joint: JointState, round_: Round, tool: str, tin: str, at: datetime) -> None:
     """A wrench out of date, or another lubricant than the torque was worked for, gives no load anybody can name."""
     round_.tool, round_.lubricant = tool or round_.tool, tin or round_.lubricant
+    if tool:
+        round_.tools.add(tool)
     for fault in (_tool_fault(f, tool, at.date()), _tin_fault(f, joint, tin)):
         if fault and fault not in round_.faults:
             round_.faults.append(fault)
@@ -243,6 +264,8 @@ def _tool_and_tin(f: Folding, joint: JointState, round_: Round, tool: str, tin: 
 
 def _tool_fault(f: Folding, tool: str, day: date) -> str:
     known = f.state.tools.get(tool)
+    if tool and known is None and f.state.tools:
+        return f"{tool} is not on the tool list"
     if known and known.bad:
         return f"{tool} was found bad: {known.bad}"
     if known and known.good_until and known.good_until < day.isoformat():
@@ -253,7 +276,7 @@ def _tool_fault(f: Folding, tool: str, day: date) -> str:
 
 def _tin_fault(f: Folding, joint: JointState, tin: str) -> str:
     listed = listed_lubricant(f, joint)
-    if not tin or not listed or listed.casefold() in tin.casefold():
+    if not tin or not listed or tin.strip().casefold().startswith(listed.casefold()):
         return ""
     return f"lubricant {tin!r} is not {listed!r}, which the torque was worked for"
 
@@ -274,7 +297,7 @@ def listed_lubricant(f: Folding, joint: JointState) -> str:
 
 def _over_a_shift(f: Folding, joint: JointState, round_: Round, began: datetime | None, ended: datetime) -> None:
     """A pass over a shift change with no stud on record: the new crew did not know where the old one stopped."""
-    if began and not round_.last_stud and any(began < change < ended for change in f.state.shifts.changes):
+    if began and not round_.last_stud and f.state.shifts.between(began, ended - timedelta(seconds=1)):
         round_.faults.append("the shift changed in the middle of it and no stud was written down; from the start again")
 
 
@@ -296,7 +319,7 @@ def _loaded(f: Folding, joint: JointState, name: str) -> None:
 
 def evaluate(f: Folding, joint: JointState) -> None:
     """Whether the joint is pulled up now, and what that does to its steps."""
-    joint.pulled_up = joint.rounds.keys() >= WHOLE and not why_not(joint)
+    joint.pulled_up = joint.rounds.keys() >= WHOLE and not reasons(f.state, joint)
     if joint.gaps and (step := _snug_step(f, joint)) and step not in f.state.done and snug(joint):
         f.tick(step)
         if step := bolting_step(f, joint):
@@ -329,6 +352,9 @@ def loads_read(f: Folding, e: Event) -> None:
     if joint.studs and len(loads) != joint.studs:
         f.notice("warn", f"{_name(joint)}: {len(loads)} stud loads on record for {joint.studs} studs; they were not used")
         return
+    if not all(load >= 0 for load in loads) or not any(loads):
+        f.notice("warn", f"{_name(joint)}: a stud load below 0, or all of them 0; they were not used")
+        return
     joint.loads = loads
     if low := low_studs(joint):
         least = min(loads) / median(loads)
@@ -342,7 +368,7 @@ def loads_read(f: Folding, e: Event) -> None:
 
 def _against_bolting(f: Folding, code: str) -> Iterable[str]:
     joint = f.state.joint(code.partition(":")[2])
-    return why_not(joint) if joint and (joint.rounds or joint.weeping) else ()
+    return reasons(f.state, joint) if joint and (joint.rounds or joint.weeping) else tuple(joint.marks.values()) if joint else ()
 
 
 def _against_record(f: Folding, code: str) -> Iterable[str]:
@@ -352,7 +378,7 @@ def _against_record(f: Folding, code: str) -> Iterable[str]:
         return ()
     step = bolting_step(f, joint)
     if joint.rounds:
-        return why_not(joint)
+        return reasons(f.state, joint)
     if step and not f.state.step(step).paper and not f.state.step(code).paper:
         return ("no pass is on record and no sheet is named",)
     return ()
@@ -365,8 +391,11 @@ def _slack(f: Folding, code: str) -> None:
     if joint is None or joint.word == "off":
         return
     joint.undone = True
-    if not joint.weeping and f.event.kind != "tool.bad":
-        _start_again(joint)
+    if f.event.kind == "tool.bad":
+        joint.make_up += 1
+        f.stamp += 1
+    elif not joint.weeping:
+        start_again(f, joint)
 
 
 def _out(f: Folding, code: str) -> None:
@@ -377,6 +406,18 @@ def _out(f: Folding, code: str) -> None:
     if item is not None:
         item.where = f"out of {id_}"
         f.state.found.gaskets.pop(id_, None)
+    if joint is not None and f.event.kind in ("step.reopened", "gasket.removed", "gasket.lost_load"):
+        unmade(f, joint, f"gasket of {id_} out")
+
+
+def unmade(f: Folding, joint: JointState, why: str) -> None:
+    """A gasket came out of, or went into, a joint that was pulled: its passes and its proof are of another gasket."""
+    step = bolting_step(f, joint)
+    if joint.rounds or step in f.state.done:
+        f.notice("stop", f"{why}, and {_name(joint)} was pulled up: it is open again, by its gasket")
+        f.undo("joint.opened", about_joint(f, joint.id), why)
+        f.fall(step, why)
+        start_again(f, joint)
 
 
 def _closed(f: Folding, code: str) -> None:
@@ -389,6 +430,7 @@ def _closed(f: Folding, code: str) -> None:
 
 def register(f: Folding) -> None:
     """What is asked when one of these steps is ticked."""
+    f.reconsider = lambda joint: evaluate(f, joint)
     f.after_fall |= {**dict.fromkeys(BOLTING_STEPS, _slack), **dict.fromkeys(GASKET_STEPS, _out)}
     f.after_tick |= {"BREAK": broken, **dict.fromkeys((*GASKET_STEPS, *BOLTING_STEPS), _closed)}
     for step in BOLTING_STEPS:

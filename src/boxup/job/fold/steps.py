@@ -15,9 +15,9 @@ def opened(f: Folding, e: Event) -> None:
             "warn", f"entry {e.number} opens a job that is open already; it was not used. A changed file is entered as job.file_revised"
         )
         return
+    _take_file(f, e)
     if ends := e.payload.get("shift_ends"):
         f.state.shifts = Shifts(shift_ends(ends), assumed=False)
-    _take_file(f, e)
 
 
 @tells("job.file_revised")
@@ -32,9 +32,20 @@ def _take_file(f: Folding, e: Event) -> None:
     if exchanger is None:
         f.notice("stop", f"the exchanger file of entry {e.number} has errors: check it with boxup check and enter it again")
         return
+    before = exchanger_of(f.state.file_text) if f.state.file_text else None
+    if before is not None and before.identity.tag != exchanger.identity.tag:
+        f.notice(
+            "stop",
+            f"the file of entry {e.number} is of {exchanger.identity.tag}; this is the job of {before.identity.tag}. It was not used",
+        )
+        return
     f.opened = True
     f.state.file_text = text
+    f.state.found.studs.clear()  # a newer file has the studs and the targets of now
     f.describe(exchanger)
+    for joint in f.state.joints.values():
+        if joint.rounds:
+            f.reconsider(joint)
 
 
 @tells("step.started")
@@ -63,7 +74,7 @@ def seconded(f: Folding, e: Event) -> None:
         else:
             tick.second = e.by
             f.settle(code)
-            if after := f.after_tick.get(code.partition(":")[0]):
+            if after := f.after_second.get(code.partition(":")[0]):
                 after(f, code)
 
 

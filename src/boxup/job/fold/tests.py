@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from boxup.core.rounding import metric
 from boxup.core.unit import UNITS
@@ -24,13 +25,19 @@ def reading(f: Folding, e: Event) -> None:
     pressure = float(p["pressure_mpa"])
     if pressure > 0 and test.pressure_mpa <= 0:
         _begin(f, test, e)
-    _press(f, test, max(pressure, 0.0))
+    if pressure < 0:
+        f.notice("warn", f"test {test.code}: a gauge below 0 is no reading of a test; it was not used")
+        return
+    _press(f, test, pressure)
     if pressure <= 0:
         drain, of = DRAIN_OF[test.code]
         f.settle(f.code(drain, of if of == "shell" else test.item))
     if pressure > 0:
         attempt = test.attempts[-1]
         attempt.readings += 1
+        if attempt.stamp != f.stamp:
+            attempt.stamp = f.stamp
+            _snapshot(f, attempt)
         _watch(f, test, attempt, e)
         if pressure > attempt.highest_mpa:
             attempt.highest_mpa = pressure
@@ -88,23 +95,32 @@ def _watch(f: Folding, test: TestState, attempt: Attempt, e: Event) -> None:
             f.notice(
                 "stop", f"test {test.code}: metal at {metal:g} °C with pressure on, least {want.least_degc:.0f} °C. Down to 0, warmed first"
             )
-    if want and want.gauge_mpa is not None and test.pressure_mpa >= CLOSE * want.gauge_mpa:
-        attempt.held_from = attempt.held_from or e.happened_at
-        attempt.held_to = e.happened_at
+    if want and want.gauge_mpa is not None:
+        if test.pressure_mpa >= CLOSE * want.gauge_mpa:
+            attempt.held_from = attempt.held_from or e.happened_at
+            attempt.held_min = max(attempt.held_min, (e.happened_at - attempt.held_from).total_seconds() / 60)
+        else:
+            attempt.held_from = None
 
 
-def _lacks(f: Folding, test: TestState, attempt: Attempt, held_min: float | None) -> Iterator[str]:
-    """Why a pass is not accepted."""
+def _lacks(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any]) -> Iterator[str]:
+    """Why a pass is not accepted. `said`: the entry of the result."""
+    held_min = said.get("held_min")
     if not attempt.readings:
         yield "no reading is on record; enter them, or tick the step with the number of its sheet"
         return
+    if attempt.stamp != f.stamp:
+        yield "a joint was opened or pulled, or a tube worked on, after the last reading"
+    if attempt.over:
+        yield "the gauge went above what the side may see"
     want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
     if want and want.gauge_mpa is not None:
         if attempt.highest_mpa < CLOSE * want.gauge_mpa:
             asked = metric("pressure", want.gauge_mpa * 1e6, "up")
             yield f"highest reading {attempt.highest_mpa * 10:.1f} bar, the test is at {asked}"
-        by_readings = (attempt.held_to - attempt.held_from).total_seconds() / 60 if attempt.held_from and attempt.held_to else 0.0
-        held = max(by_readings, held_min or 0.0)
+        held = max(attempt.held_min, held_min or 0.0)
+        if said.get("pressure_mpa", want.gauge_mpa) < CLOSE * want.gauge_mpa:
+            yield f"held at {said['pressure_mpa'] * 10:.1f} bar, the test is at {metric('pressure', want.gauge_mpa * 1e6, 'up')}"
         if want.hold_min is not None and held < want.hold_min - 0.5:
             yield f"held {held:.0f} min by the readings, {want.hold_min:.0f} min are asked for"
     if want and want.least_degc is not None and attempt.coldest_degc is not None and attempt.coldest_degc < want.least_degc:
@@ -122,11 +138,11 @@ def _inspector(f: Folding, attempt: Attempt) -> Iterator[str]:
 def _over_limit(f: Folding, test: TestState, attempt: Attempt) -> None:
     """Above what any part of the side may see: the same as if somebody had entered test.over_pressure."""
     limit = f.state.exchanger.side(test.side).test_limit if f.state.exchanger else None
-    if limit is None or attempt.words.startswith("over the limit"):
+    if limit is None or attempt.over:
         return
     most = UNITS["MPa"].from_si(limit.si)
     if attempt.highest_mpa > most * (1 + 1e-9):
-        attempt.words = "over the limit"
+        attempt.over = True
         _over(f, test.side, f"gauge at {attempt.highest_mpa * 10:.1f} bar on the {test.side} side, limit {most * 10:.1f} bar")
 
 
@@ -156,8 +172,7 @@ def result(f: Folding, e: Event) -> None:
     attempt = test.attempts[-1]
     attempt.verdict, attempt.ended, attempt.by, attempt.second = p["verdict"], e.happened_at, e.by, p.get("second", "")
     attempt.words, attempt.entry = p.get("words", attempt.words), e.number
-    _snapshot(f, attempt)
-    attempt.lacks = tuple(_lacks(f, test, attempt, p.get("held_min"))) if p["verdict"] == "passed" else ()
+    attempt.lacks = tuple(_lacks(f, test, attempt, p)) if p["verdict"] == "passed" else ()
     if p["verdict"] == "passed":
         if code:
             f.tick(code, second=p.get("second", ""))
@@ -209,6 +224,17 @@ def _ticked(f: Folding, code: str) -> None:
     attempt.verdict, attempt.ended, attempt.by, attempt.words = "passed", f.event.happened_at, f.event.by, "ticked; readings on paper"
     attempt.second = f.tick_of(code).second
     _snapshot(f, attempt)
+
+
+def _seconded(f: Folding, code: str) -> None:
+    """The second name of a test is the inspector's, as a rule."""
+    test = next((t for t in f.state.tests.values() if t.step == code.partition(":")[0]), None)
+    if test and test.attempts:
+        last = test.attempts[-1]
+        last.second = f.tick_of(code).second
+        if last.lacks:
+            last.lacks = (*(text for text in last.lacks if "has not signed" not in text), *_inspector(f, last))
+        f.settle(code)
 
 
 def _against_drain(f: Folding, code: str) -> Iterable[str]:
@@ -286,6 +312,7 @@ def _wet(f: Folding) -> bool:
 def register(f: Folding) -> None:
     """A test step ticked, and a side drained."""
     f.after_tick |= dict.fromkeys(STEP_OF.values(), _ticked)
+    f.after_second |= dict.fromkeys(STEP_OF.values(), _seconded)
     f.after_tick |= dict.fromkeys((f"FILL_{code}" for code in STEP_OF), _filled)
     for drain, _ in DRAIN_OF.values():
         f.objections.setdefault(drain, []).append(_against_drain)

@@ -77,7 +77,7 @@ def kind_of_tool(f: Folding, id_: str) -> str:
 
 def _pulled_with(f: Folding, joint: JointState, tool: str, since: datetime | None) -> bool:
     """By the passes on record; where there are none, by the tool that the lists name for the joint."""
-    if joint.rounds:
+    if any(round_.tools for round_ in joint.rounds.values()):
         return any(_with(joint, name, tool, since) for name in joint.rounds)
     x = f.state.exchanger
     listed = {item.of for item in f.state.scope.items if item.list == "tools" and item.id == tool} - {None}
@@ -88,4 +88,4 @@ def _pulled_with(f: Folding, joint: JointState, tool: str, since: datetime | Non
 
 def _with(joint: JointState, name: str, tool: str, since: datetime | None) -> bool:
     round_ = joint.rounds[name]
-    return round_.tool == tool and (since is None or round_.ended is None or round_.ended >= since)
+    return tool in round_.tools and (since is None or round_.ended is None or round_.ended >= since)

@@ -14,7 +14,7 @@ from boxup.record.event import Event
 def leaks(f: Folding, e: Event) -> None:
     """Water shows at a tube; the plug list is another entry."""
     tube = _tube(f, e.payload["tube"])
-    tube.leaks = e.payload.get("ends", "yes")
+    tube.leaks, tube.leaking = e.payload.get("ends", "yes"), True
 
 
 @tells("tube.to_plug")
@@ -28,7 +28,7 @@ def _list(f: Folding, id_: str, where: str) -> None:
     tube.to_plug = True
     if id_ not in f.state.found.to_plug and not f.code("PLUG", id_).endswith(f":{id_}"):
         f.state.found.to_plug[id_] = where
-        f.found_changed()
+        f.stale_lists = True
 
 
 @tells("tube.pierced")
@@ -36,7 +36,7 @@ def pierced(f: Folding, e: Event) -> None:
     """Open before its plugs go in, so that nothing stays shut up in it."""
     tube = _tube(f, e.payload["tube"])
     tube.pierced = True
-    f.tick(f.code("PIERCE", tube.id))
+    _tick(f, "PIERCE", tube.id)
 
 
 @tells("tube.plugged")
@@ -49,7 +49,8 @@ def plugged(f: Folding, e: Event) -> None:
     tube.plugged |= {"front", "rear"} if e.payload["ends"] == "both" else {e.payload["ends"]}
     if tube.plugged >= {"front", "rear"}:
         f.state.found.plugged[tube.id] = f"entry {e.number}"
-        f.tick(f.code("PLUG", tube.id))
+        tube.leaking = False
+        _tick(f, "PLUG", tube.id)
 
 
 @tells("tube.repaired")
@@ -57,11 +58,21 @@ def repaired(f: Folding, e: Event) -> None:
     """A rolled, welded or sleeved end is a new joint: unproved."""
     tube = _tube(f, e.payload["tube"])
     _worked(f, e, tube, e.payload["how"])
-    tube.repaired = e.payload["how"]
+    tube.repaired, tube.leaking = e.payload["how"], False
+
+
+def _tick(f: Folding, step: str, id_: str) -> None:
+    """The step of this very tube; the bare step of a list that says none is not its."""
+    if f.stale_lists:
+        f.found_changed()
+    code = f.code(step, id_)
+    if code and (code != step or f.state.exchanger is None):
+        f.tick(code)
 
 
 def _worked(f: Folding, e: Event, tube: TubeState, how: str) -> None:
     tube.worked += 1
+    f.stamp += 1
     f.undo(e.kind, About(frozenset({tube.id}), frozenset({"tube"})), f"tube {tube.id} {how}")
 
 
@@ -70,6 +81,8 @@ def plug_leaks(f: Folding, e: Event) -> None:
     """Its plugs do not count; the tube is to be plugged again."""
     tube = _tube(f, e.payload["tube"])
     tube.worked += 1
+    f.stamp += 1
+    tube.leaking = True
     tube.plugged.clear()
     f.state.found.plugged.pop(tube.id, None)
     if not tube.to_plug:
