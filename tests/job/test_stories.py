@@ -33,11 +33,26 @@ FIELD_OF = {"joint": "joint", "gasket": "joint", "face": "joint", "blind": "blin
             "count": "space", "test": "side"}  # fmt: skip
 
 
+SCOPES: dict[tuple[str, str], Scope] = {}
+
+
 def scope_of_story(told: dict, listed) -> Scope | None:
+    """None for a demo file; each other scope is settled once."""
     if "demo" in told:
         return None
-    options = told.get("options", "")
-    return listed(told["listed"], options) if "listed" in told else scope_of_letters(told["letters"], options)
+    name, options = told.get("listed") or told["letters"], told.get("options", "")
+    if (name, options) not in SCOPES:
+        SCOPES[name, options] = listed(name, options) if "listed" in told else scope_of_letters(name, options)
+    return SCOPES[name, options]
+
+
+DEMO_SCOPES: dict[str, Scope] = {}
+
+
+def scope_of_demo(tag: str) -> Scope:
+    if tag not in DEMO_SCOPES:
+        DEMO_SCOPES[tag] = Story(tag=tag).state.scope
+    return DEMO_SCOPES[tag]
 
 
 def begin(told: dict, listed) -> Story:
@@ -93,7 +108,7 @@ def test_every_event_that_undoes_has_a_story():
 
 
 def _holds(row, told, listed) -> bool:
-    scope = scope_of_story(told, listed) or Story(tag=told.get("demo", "14-E-103")).state.scope
+    scope = scope_of_story(told, listed) or scope_of_demo(told.get("demo", "14-E-103"))
     payload = payload_of(told)
     kinds = {told.get("about", ""), *payload.values()} | {item.kind for item in scope.items if item.id in payload.values()}
     kinds |= {KIND_OF.get(payload.get("test", ""), "")}

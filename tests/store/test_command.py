@@ -31,12 +31,14 @@ def record(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return path
 
 
-def test_verify_says_the_heads(record: Path) -> None:
+def test_verify_says_the_last_entries(record: Path) -> None:
     got = run("verify")
     assert got.exit_code == 0
     with SqliteStore(record) as store:
-        assert got.output == "boxup-record.db is sound: 20 entries in 2 jobs.\nHeads, to hold against the signed papers:\n" + "".join(
-            f"  {head.job}  {head.entries} entries  {head.hash}\n" for head in store.heads()
+        assert (
+            got.output
+            == "boxup-record.db is sound: 20 entries in 2 jobs.\nLast entry of each job, to hold against the signed papers:\n"
+            + "".join(f"  {head.job}  {head.entries} entries  {head.hash}\n" for head in store.heads())
         )
 
 

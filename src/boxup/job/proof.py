@@ -38,9 +38,7 @@ def _gaskets(state: JobState, plan: tuple[PlannedTest, ...]) -> Iterator[Proof]:
             continue
         joint = state.joint(item.id)
         tests = [t for t in plan if item.id in t.proves and item.id in t.final]
-        by = tuple(
-            _said(state.tests[t.code]) for t in tests if t.code in state.tests and joint and proves_joint(state.tests[t.code], joint)
-        )
+        by = tuple(_said(state.tests[t.code]) for t in tests if joint and _proves_joint(state, t.code, joint))
         fitted = joint.gaskets.get(item.id, "") if joint else ""
         yield Proof("gasket", item.id, fitted, by, "" if by else _why_open(state, joint, [t.code for t in tests]))
 
@@ -51,9 +49,9 @@ def _proof(state: JobState, code: str) -> Attempt | None:
     return test.proof if test and not state.done.isdisjoint((f"{test.step}:{test.item}", test.step)) else None
 
 
-def proves_joint(test: TestState, joint: JointState) -> bool:
+def _proves_joint(state: JobState, code: str, joint: JointState) -> bool:
     """Passed, not fallen, with this make-up and these gasket items under pressure."""
-    proof = test.proof
+    proof = _proof(state, code)
     if proof is None or proof.make_ups.get(joint.id) != joint.make_up or joint.undone or joint.weeping:
         return False
     return all(proof.items.get(of) == joint.gaskets.get(of) for of in joint.joints)
@@ -154,7 +152,7 @@ def _dry(state: JobState, joint: JointState, plan: tuple[PlannedTest, ...]) -> b
     """Every gasket on these studs that a test proves is proved."""
     wanted = [[t.code for t in plan if id_ in t.proves and id_ in t.final] for id_ in joint.joints]
     wanted = [codes for codes in wanted if codes]
-    return bool(wanted) and all(any(_proof(state, code) and proves_joint(state.tests[code], joint) for code in codes) for codes in wanted)
+    return bool(wanted) and all(any(_proves_joint(state, code, joint) for code in codes) for codes in wanted)
 
 
 def _how_far(joint: JointState) -> str:

@@ -372,4 +372,4 @@ def exchanger_of(text: str) -> Exchanger | None:
 
 def _empty(job: str, scope: Scope | None) -> JobState:
     start = scope or scope_of_letters("AES")
-    return JobState(job, None, start if scope else replace(start, letters="?"), needs(start), Shifts())
+    return JobState(job, None, start if scope else replace(start, letters="?"), {}, Shifts())

@@ -32,6 +32,8 @@ def reading(f: Folding, e: Event) -> None:
     if pressure <= 0:
         drain, of = DRAIN_OF[test.code]
         f.settle(f.code(drain, of if of == "shell" else test.item))
+        if test.attempts:
+            test.attempts[-1].held_from = None
     if pressure > 0:
         attempt = test.attempts[-1]
         attempt.readings += 1
