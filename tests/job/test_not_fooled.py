@@ -129,6 +129,12 @@ def test_a_hold_with_a_break_in_it_is_no_hold(pulled, between):
     assert "held 0 min" in pulled.state.step("TTEST:T").why
 
 
+def test_no_hands_in_the_zone_of_a_test(pulled):
+    pulled.say("test.reading", test="T", pressure_mpa=3.14, metal_degc=15.0)
+    for code in ("TBLIND_S:TB1", "SB_S:V2", "BLIND_IN:B1", "SB_S2:D2"):
+        assert any("gauge to 0" in text for text in may_now(pulled.state, code, pulled.now).against), code
+
+
 def test_a_pass_at_less_than_it_says_is_not_accepted(pulled):
     pulled.say("test.reading", test="T", pressure_mpa=3.14, metal_degc=15.0)
     pulled.say("test.result", test="T", verdict="passed", second="S. Oduwale", held_min=30.0, pressure_mpa=0.1)

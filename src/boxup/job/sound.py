@@ -76,7 +76,7 @@ def _pressure(state: JobState, code: str) -> tuple[str, ...]:
     """With pressure on, only the test goes on: raised, read, let down, drained."""
     on = [test for test in state.tests.values() if test.pressure_mpa > 0]
     step = state.scope.instances[code].step
-    if not on or step.phase[0] in WITH_PRESSURE or step.code in LETS_DOWN:
+    if not on or step.code in LETS_DOWN or (step.phase[0] in WITH_PRESSURE and step.code not in HANDS_ON):
         return ()
     return tuple(
         f"{test.pressure_mpa * 10:.1f} bar on the {test.side} side by the last reading: gauge to 0, vent open, first" for test in on
@@ -90,5 +90,8 @@ def _to_put_right(state: JobState, code: str) -> tuple[str, ...]:
 
 
 WITH_PRESSURE = ("0", "1", "6")  # phases that may go on beside a test
+HANDS_ON = tuple(
+    ["WET", "BLIND_IN", "FRONT_RING", "TRING", "TRING_OFF", "FRING_OFF", "XJ_STOPS", "TBLIND_S", "TBLIND_T", "SB_S", "SB_T", "SB_S2"]
+)  # work in the test zone
 LETS_DOWN = ("DRAINDRY", "BENCH", "BENCH_DRAIN", "MDT_B", "TESTZONE_B", "RV_B", "LEAKTEST")
 BEFORE = {"PUNCH": "A", "LEAKTEST": "A", "STARTUP": "B"}
