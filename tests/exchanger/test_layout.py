@@ -13,7 +13,8 @@ import pytest
 from boxup.core.finding import Missing
 from boxup.core.quantity import quantity
 from boxup.exchanger.file import load
-from boxup.exchanger.generate import Lattice, Placed, generate
+from boxup.exchanger.generate import generate
+from boxup.exchanger.lattice import Lattice, Placed
 from boxup.exchanger.layout import Layout, layout_of
 from boxup.exchanger.model import Exchanger, TubeRow
 from boxup.exchanger.passes import usual_layout

@@ -68,7 +68,7 @@ def _tube(x: Exchanger) -> Iterator[Problem]:
 
 def _passes(x: Exchanger) -> Iterator[Problem]:
     t = x.tubes
-    if t.passes and (wrong := why_not(int(t.passes.si), t.layout or usual_layout(int(t.passes.si)))):
+    if t.passes and (wrong := why_not(int(t.passes.si), t.layout or usual_layout(int(t.passes.si), x.letters.rear == "U"))):
         yield problem(x, "tubes.layout" if t.layout else "tubes.passes", f"{wrong}.")
     if x.letters.rear == "U":
         for key, q, what in (("passes", t.passes, "passes"), ("count", t.count, "holes (legs, not U-tubes)")):
