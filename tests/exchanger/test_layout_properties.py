@@ -12,7 +12,7 @@ from boxup.exchanger.bends import partners, radius
 from boxup.exchanger.generate import generate
 from boxup.exchanger.lattice import ANGLES, Lattice, NoLayout, Placed
 from boxup.exchanger.layout import Layout, Tube, number
-from boxup.exchanger.passes import LAYOUTS, MOST_PASSES, chambers, end_ribs, why_not, zones
+from boxup.exchanger.passes import LAYOUTS, MOST_PASSES, chambers, end_ribs, legs_why_not, one_tube, why_not, zones
 from boxup.exchanger.taken import Inlet, Obstacles, escape, take_away
 
 HOW_MANY = 1000
@@ -204,3 +204,19 @@ def test_ribs_of_the_far_end_have_lanes_too() -> None:
     holes = generate(Lattice(25.4, 90), 19.05, 600, 3, "band", 38.1)
     assert gap(holes, [1], [2], 1) == pytest.approx(38.1)
     assert gap(holes, [2], [3], 1) == pytest.approx(38.1)
+
+
+@pytest.mark.computed
+def test_every_two_passes_one_above_the_other_have_a_plate_or_a_bend_between_them() -> None:
+    """Counted through: so a lane under every row of passes is never one too many, and never one too few."""
+    for passes in range(2, MOST_PASSES + 1):
+        for layout in (way for way in LAYOUTS if not why_not(passes, way)):
+            for u_tubes in (False, True):
+                if u_tubes and legs_why_not(passes, layout):
+                    continue
+                grid = zones(passes, layout)
+                plates = {r.row for end in ("front", "rear") for r in end_ribs(passes, layout, end, u_tubes) if r.way == "H"}
+                bends = {
+                    r for r in range(len(grid) - 1) if u_tubes and any(one_tube(*pair) for pair in zip(grid[r], grid[r + 1], strict=True))
+                }
+                assert plates | bends == set(range(len(grid) - 1)), (passes, layout, u_tubes)

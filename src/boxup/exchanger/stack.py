@@ -7,17 +7,18 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from boxup.exchanger.lattice import TINY, Lattice, Placed
-from boxup.exchanger.passes import Grid, chambers, one_tube, ribs, zones
+from boxup.exchanger.passes import Grid, one_tube, zones
 
 LEAST_BEND = 1.5  # least bend radius of a U-tube, in tube diameters
 MOST_IMBALANCE = 0.2  # (largest pass - smallest) / mean, the search limit
-_TRIES = 1500  # about so many ways of sharing out the rows are looked at
+_TRIES = 400  # about so many ways of sharing out the rows are looked at
 
 
 class _Band(NamedTuple):
-    """Rows of one grid row above the centre line: heights, the set-over of the first row, holes of one pass."""
+    """Rows of one grid row above the centre line: height of the first, how many, set-over of the first, holes of one pass."""
 
-    heights: tuple[float, ...]
+    start: float
+    rows: int
     parity: int
     holes: int
 
@@ -26,36 +27,37 @@ class Stack:
     """Bands one above the other, the lower half a mirror of the upper. Inner bands take the row counts that give most holes in balance."""
 
     def __init__(self, lattice: Lattice, od: float, radius: float, passes: int, layout: str, lane: float, u_tubes: bool) -> None:
-        self.lattice, self.radius, self.stagger = lattice, radius, 1 if lattice.shift else 0
+        self.radius, self.stagger = radius, 1 if lattice.shift else 0
+        self.across, self.down, self.shift = lattice.across, lattice.down, lattice.shift
         self.grid: Grid = zones(passes, layout)
         self.columns = len(self.grid[0])
         bend_lane = max(lane, 2 * LEAST_BEND * od)
-        self.lanes = _lanes(self.grid, passes, lane, bend_lane, lattice, u_tubes)
+        self.lanes = _lanes(self.grid, lane, bend_lane, u_tubes)
         self.half_lane = _column_lane(self.grid, lane, bend_lane, u_tubes) / 2
         self.middle = len(self.grid) % 2 == 1
         self.upper = [r for r in reversed(range(len(self.grid))) if r <= (len(self.grid) - 1) / 2]
         inner = max(len(self.upper) - 1, 1)
-        self.width = max(3, round(_TRIES ** (1 / inner)))
-        self.known: dict[tuple[float, int], _Band] = {}
+        self.width = max(2, round(_TRIES ** (1 / inner)))
+        self.sums: dict[tuple[float, int], list[int]] = {}
 
     def holes(self) -> list[Placed]:
         """Every hole, each in its pass; none when some pass has no room."""
         placed: list[Placed] = []
         for row, band in zip(self.upper, self._best(), strict=False):
             mirror = len(self.grid) - 1 - row
-            for i, y in enumerate(band.heights):
-                parity = band.parity + i * self.stagger
+            for i in range(band.rows):
+                y, parity = band.start + i * self.down, band.parity + i * self.stagger
                 placed += self._row(y, parity, self.grid[row])
                 if mirror != row:
                     placed += self._row(-y, parity, self.grid[mirror])
         return placed
 
     def _row(self, y: float, parity: int, passes: tuple[int, ...]) -> Iterator[Placed]:
-        a, n = self.lattice.across, self._in_row(y, parity)
+        a, n = self.across, self._in_row(y, parity)
         if self.columns == 1:
             yield from (Placed((i - (n - 1) / 2) * a, y, passes[0]) for i in range(n))
             return
-        first = self.half_lane + parity % 2 * self.lattice.shift
+        first = self.half_lane + parity % 2 * self.shift
         for side, tube_pass in ((-1, passes[0]), (1, passes[1])):
             yield from (Placed(side * (first + i * a), y, tube_pass) for i in range(n))
 
@@ -64,18 +66,23 @@ class Stack:
         left = self.radius * self.radius - y * y
         if left < -TINY:
             return 0
-        half, a = math.sqrt(max(left, 0.0)) + TINY, self.lattice.across
+        half, a = math.sqrt(max(left, 0.0)) + TINY, self.across
         if self.columns == 2:
-            return max(0, math.floor((half - self.half_lane - parity % 2 * self.lattice.shift) / a) + 1)
+            return max(0, math.floor((half - self.half_lane - parity % 2 * self.shift) / a) + 1)
         return 2 * math.floor(half / a + 0.5) if parity % 2 else 1 + 2 * math.floor(half / a)
 
     def _band(self, start: float, rows: int) -> _Band:
         """So many rows from that height up, with the better of their two centrings."""
-        if (start, rows) not in self.known:
-            heights = tuple(start + i * self.lattice.down for i in range(rows))
-            both = [_Band(heights, p, sum(self._in_row(y, p + i * self.stagger) for i, y in enumerate(heights))) for p in (0, 1)]
-            self.known[start, rows] = max(both, key=lambda b: b.holes)
-        return self.known[start, rows]
+        even, odd = (self._sum(start, parity, rows) for parity in (0, 1))
+        return _Band(start, rows, 0, even) if even >= odd else _Band(start, rows, 1, odd)
+
+    def _sum(self, start: float, parity: int, rows: int) -> int:
+        """Holes of one pass in so many rows from that height up."""
+        sums = self.sums.setdefault((start, parity), [0])
+        while len(sums) <= rows:
+            i = len(sums) - 1
+            sums.append(sums[-1] + self._in_row(start + i * self.down, parity + i * self.stagger))
+        return sums[rows]
 
     def _best(self) -> list[_Band]:
         found = list(self._choices([], self._share()))
@@ -94,18 +101,18 @@ class Stack:
     def _next(self, chosen: list[_Band]) -> list[_Band]:
         """The next band up with few rows or with many; the outermost takes what is left of the circle."""
         start = self._start(chosen)
-        fits = math.floor((self.radius - start) / self.lattice.down + TINY) + 1
+        fits = math.floor((self.radius - start) / self.down + TINY) + 1
         last = len(chosen) == len(self.upper) - 1
         if self.middle and not chosen:
             rows = range(max(2 * fits - 2, 1) if last else 1, 2 * fits)
-            found = [self._band(-(n - 1) / 2 * self.lattice.down, n) for n in rows]
+            found = [self._band(-(n - 1) / 2 * self.down, n) for n in rows]
             return [max(found, key=lambda b: b.holes)] if last and found else found
         found = [self._band(start, n) for n in range(fits if last else 1, fits + 1) if n > 0]
         return [b for b in found if b.holes]
 
     def _share(self) -> int:
         """The largest number of holes that every band can have."""
-        low, high = 0, sum(self._in_row(i * self.lattice.down, 0) for i in range(math.floor(self.radius / self.lattice.down) + 1)) * 2
+        low, high = 0, sum(self._in_row(i * self.down, 0) for i in range(math.floor(self.radius / self.down) + 1)) * 2
         while low < high:
             share = (low + high + 1) // 2
             low, high = (share, high) if self._all_have(share) else (low, share - 1)
@@ -124,7 +131,7 @@ class Stack:
         """Height of the first row of the next band up."""
         row = self.upper[len(chosen)]
         if chosen:
-            return max(chosen[-1].heights) + self.lanes[row]
+            return chosen[-1].start + (chosen[-1].rows - 1) * self.down + self.lanes[row]
         return 0.0 if self.middle else self.lanes[row] / 2
 
     def _total(self, bands: list[_Band]) -> int:
@@ -135,14 +142,13 @@ class Stack:
         return (max(counts) - min(counts)) * len(counts) / sum(counts)
 
 
-def _lanes(grid: Grid, passes: int, lane: float, bend_lane: float, lattice: Lattice, u_tubes: bool) -> dict[int, float]:
-    """Between tube centres under each grid row: a lane where either end has a rib, room for the bend where U-tubes turn across it.
+def _lanes(grid: Grid, lane: float, bend_lane: float, u_tubes: bool) -> dict[int, float]:
+    """Between tube centres under each grid row: one above the other, two passes have a plate between them at the front or at the rear.
 
-    Passes with neither between them stand a pitch apart: the rows on either side need not fall in step.
+    U-tubes have no rear plates, but in the layouts they can have (`legs_why_not`) a front plate stands under each row, or bends turn across
+    it and need their room.
     """
-    ends = chambers(passes, "front"), chambers(passes, "rear", u_tubes)
-    ribbed = {rib.row for shared in ends for rib in ribs(grid, shared) if rib.way == "H"}
-    lanes = {r: lane if r in ribbed else lattice.pitch for r in range(len(grid) - 1)}
+    lanes = dict.fromkeys(range(len(grid) - 1), lane)
     if u_tubes:
         lanes |= {r: bend_lane for r in lanes if any(one_tube(a, b) for a, b in zip(grid[r], grid[r + 1], strict=True))}
     return lanes
