@@ -1,4 +1,4 @@
-"""How long a person waits: whole processes, one entry of the record, the state of a job; medians, beside goal and yardstick of one run.
+"""How long a person waits: processes, an entry of the record, the state of a job, a tube layout; medians, beside goal and yardstick.
 
     python3 run.py bench [RUNS]     RUNS of each, 7 unless told; always exit 0: this measures, it does not judge
 
@@ -18,6 +18,7 @@ from pathlib import Path
 
 import appends
 import entries
+import layouts
 from pictures import exchanger_files
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -50,7 +51,7 @@ def main(runs: int) -> None:
     print("Yardsticks: python -c 'import click' for help and calc; one blank A4 page by typst for the rest.\n")
     build = ROOT / "build"
     build.mkdir(exist_ok=True)
-    for line in (*appends.rows(runs, build), "", *entries.rows(runs)):
+    for line in (*appends.rows(runs, build), "", *entries.rows(runs), "", *layouts.rows(runs)):
         print(line, flush=True)
 
 

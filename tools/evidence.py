@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import counts
 from boxup.core.quantity import Quantity, quantity
 from boxup.core.unit import UNITS
 from boxup.job.calculations import find
@@ -110,7 +111,7 @@ def allowed(check: Check, want: Quantity, unit: str) -> float:
 def page() -> str:
     """The evidence page: how many of what label, then every check."""
     found = checks()
-    counts = Counter(c.label for c in found)
+    per_label = Counter(c.label for c in found)
     lines = [
         "# Evidence",
         "",
@@ -122,11 +123,12 @@ def page() -> str:
     ]
     for label in ("published", "practice", "memory", "computed"):
         where = {c.source_id for c in found if c.label == label}
-        lines.append(f"| {label} | {counts[label]} | {len(where)} |")
+        lines.append(f"| {label} | {per_label[label]} | {len(where)} |")
     lines += ["", "| calculation | published | practice | memory | computed |", "|---|---|---|---|---|"]
     for name in sorted({c.calculation for c in found}):
         per = Counter(c.label for c in found if c.calculation == name)
         lines.append(f"| {name} | {per['published']} | {per['practice']} | {per['memory']} | {per['computed']} |")
+    lines += counts.page_lines()
     for source_id in dict.fromkeys(c.source_id for c in found):
         lines += _source_lines([c for c in found if c.source_id == source_id])
     return "\n".join(lines) + "\n"

@@ -9,7 +9,7 @@ from evidence import PAGE, Check, checks, page, run
 
 CHECKS = checks()
 NAMED = """bolt-area torque torque-friction preload yield-load gasket-loads girth-joint crossover test-pressure water shut-in ribs
-sling-legs block-load insertion-pull"""
+tube-count bend-wall sling-legs block-load insertion-pull"""
 
 
 @pytest.mark.parametrize("check", [pytest.param(c, marks=getattr(pytest.mark, c.label), id=c.id) for c in CHECKS])

@@ -301,7 +301,7 @@ def _by_pass(n: Numbers) -> tuple[dict[int, int], list[str]]:
     layout = layout_of(n.exchanger)
     if isinstance(layout, Missing):
         return {}, [layout.text]
-    return dict(sorted(Counter(t.tube_pass for t in layout.tubes).items())), [f.text for f in layout.findings]
+    return dict(sorted(Counter(t.tube_pass for t in layout.tubes).items())), [f.text for f in (*layout.findings, *layout.beside)]
 
 
 def _bundle_text(n: Numbers) -> Iterator[str]:

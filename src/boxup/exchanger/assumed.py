@@ -130,14 +130,16 @@ def _outer_limit(x: Exchanger) -> Taken:
 def _lane(x: Exchanger) -> Taken:
     if not x.tubes.od or (x.tubes.passes and x.tubes.passes.si < 2):
         return None
-    return _take(x.tubes.od.si + _GROOVE_AND_PLATE, "mm", f"tube and 19.05 mm, {Cite(source('trade'), 'plate, groove and gasket rib')}")
+    pitch = x.tubes.pitch.si if x.tubes.pitch else 0.0
+    why = f"tube and 19.05 mm, {Cite(source('trade'), 'plate, groove and gasket rib')}"
+    return _take(max(x.tubes.od.si + _GROOVE_AND_PLATE, pitch), "mm", why)
 
 
 def _layout(x: Exchanger) -> Taken:
     if not x.tubes.passes:
         return None
     n = int(x.tubes.passes.si)
-    return usual_layout(n), f"the usual layout of {n} passes (common practice); look at the drawing"
+    return usual_layout(n, x.letters.rear == "U"), f"the usual layout of {n} passes (common practice); look at the drawing"
 
 
 def _pass_plate(x: Exchanger) -> Taken:
@@ -145,6 +147,12 @@ def _pass_plate(x: Exchanger) -> Taken:
     if not row or not x.tubes.passes or x.tubes.passes.si < 2:
         return None
     return _take(row.need("thickness"), "mm", f"nominal thickness for this shell, {row.cite}")
+
+
+def _tie_rods(x: Exchanger) -> Taken:
+    """Only a layout of ours asks for them; rows of holes in the file already leave them out."""
+    row = None if x.tubes.rows else _nominal_row("tie_rods", _nominal(x))
+    return _take(row.need("count"), "count", f"least number for this shell, {row.cite}") if row else None
 
 
 def _density(x: Exchanger) -> Taken:
@@ -180,6 +188,7 @@ _RULES: tuple[tuple[str, str, Callable[[Exchanger], Taken]], ...] = (
     ("baffles", "first_position", _first_baffle),
     ("channel", "inside_diameter", _channel_bore),
     ("channel", "pass_plate", _pass_plate),
+    ("bundle", "tie_rods", _tie_rods),
     ("bundle", "friction_low", _friction(0)),
     ("bundle", "friction_high", _friction(1)),
 )

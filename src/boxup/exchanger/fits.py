@@ -8,11 +8,13 @@ from math import hypot, sqrt
 
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
+from boxup.exchanger.bends import partners, radius
 from boxup.exchanger.layout import layout_of, u_pairs
 from boxup.exchanger.metal import HEAVIEST, LIGHTEST, doubtful_density
 from boxup.exchanger.model import Exchanger, TubeRow
 from boxup.exchanger.passes import MOST_PASSES, usual_layout, why_not
 from boxup.exchanger.problem import Level, Problem, line_of
+from boxup.exchanger.stack import LEAST_BEND
 
 TOLERANCE = 0.0005  # m: sizes on a drawing are rounded to the millimetre
 LEAST_PITCH = 1.25  # of the tube outside diameter
@@ -49,6 +51,7 @@ def fits(x: Exchanger) -> Iterator[Problem]:
     yield from _tubesheets(x)
     yield from _heads(x)
     yield from _plugs(x)
+    yield from _bends(x)
     yield from _drilled(x)
     yield from _flanges(x)
     yield from _metal_of_tubes(x)
@@ -68,7 +71,7 @@ def _tube(x: Exchanger) -> Iterator[Problem]:
 
 def _passes(x: Exchanger) -> Iterator[Problem]:
     t = x.tubes
-    if t.passes and (wrong := why_not(int(t.passes.si), t.layout or usual_layout(int(t.passes.si)))):
+    if t.passes and (wrong := why_not(int(t.passes.si), t.layout or usual_layout(int(t.passes.si), x.letters.rear == "U"))):
         yield problem(x, "tubes.layout" if t.layout else "tubes.passes", f"{wrong}.")
     if x.letters.rear == "U":
         for key, q, what in (("passes", t.passes, "passes"), ("count", t.count, "holes (legs, not U-tubes)")):
@@ -223,6 +226,21 @@ def _lone_legs(x: Exchanger) -> Iterator[Problem]:
         if len(pair) == 1:
             text = f"{pair[0]} is one end of a U-tube and the other end is not on the list: both are plugged, or the tube still leaks. "
             yield problem(x, "plugs.to_plug", text + "Ends straight across the centre line are taken as one; go by the map.", "warning")
+
+
+def _bends(x: Exchanger) -> Iterator[Problem]:
+    """The rows of U-tubes: each leg has its other leg, and the innermost bend can be made."""
+    layout = layout_of(x) if x.letters.rear == "U" and x.tubes.rows and x.tubes.od else None
+    if layout is None or isinstance(layout, Missing) or not x.tubes.od:
+        return
+    other = partners(layout.tubes)
+    if lone := len(layout.tubes) - len(other):
+        text = f"{lone} of {len(layout.tubes)} holes have no other leg straight across the lane of their bend; look at the drawing again."
+        yield problem(x, "tubes.rows", text, "warning")
+    tightest = min((radius(a, b) for a, b in other.items()), default=None)
+    if tightest is not None and tightest < LEAST_BEND * x.tubes.od.to("mm") - TOLERANCE * 1000:
+        text = f"the innermost bend has a radius of {tightest:.1f} mm, less than {LEAST_BEND} tube diameters; look at the drawing again."
+        yield problem(x, "tubes.rows", text, "warning")
 
 
 def _holes_by_row(x: Exchanger) -> list[int]:

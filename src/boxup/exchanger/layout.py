@@ -1,4 +1,4 @@
-"""Where each tube hole is: from the rows of the file, else from a plain generator.
+"""Where each tube hole is: from the rows of the file, else from a plain generator. What the file says wins; the difference is told.
 
 Millimetres from the centre of the tubesheet, seen from the front: x to the right, y up. Row 1 is the top row, column 1 the left one.
 From the rear the picture is mirrored and the hole keeps its number.
@@ -8,14 +8,18 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from boxup.core.finding import Finding, Missing
-from boxup.exchanger.generate import Lattice, Placed, generate
-from boxup.exchanger.model import Exchanger, TubeRow, Tubes
-from boxup.exchanger.passes import usual_layout, why_not
+from boxup.core.quantity import BadValue, quantity
+from boxup.exchanger.bends import partners
+from boxup.exchanger.generate import generate
+from boxup.exchanger.lattice import ANGLES, Lattice, NoLayout, Placed
+from boxup.exchanger.model import Exchanger, Nozzle, TubeRow, Tubes
+from boxup.exchanger.passes import usual_layout
+from boxup.exchanger.taken import Inlet, Left, Obstacles, take_away
 
 Origin = Literal["rows of the file", "generated"]
 USUAL_LANE = 19.05  # mm of clear lane and tube wall beside a pass plate, added to the tube diameter
@@ -40,6 +44,8 @@ class Layout:
     drawn: int | None
     origin: Origin
     findings: tuple[Finding, ...] = ()
+    rods: tuple[Placed, ...] = ()  # where a plain layout of ours puts the tie rods
+    beside: tuple[Finding, ...] = ()  # how the file's own holes differ from a plain layout: a look at the map, no doubt about a number
     _by_id: dict[str, Tube] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
@@ -79,37 +85,72 @@ class Layout:
 
 def layout_of(exchanger: Exchanger) -> Layout | Missing:
     """The tube layout of an exchanger, or what is missing for it."""
-    return _layout(exchanger.tubes, exchanger.letters.rear == "U")
+    return _layout(exchanger.tubes, exchanger.letters.rear == "U", _obstacles(exchanger))
 
 
 def u_pairs(layout: Layout, legs: tuple[str, ...]) -> list[tuple[str, ...]]:
-    """Legs that stand straight across the centre line are taken as one U-tube; a leg without its other end stands alone."""
+    """Legs that face each other across the lane of their bend are one U-tube; a leg without its other end stands alone."""
+    other = partners(layout.tubes)
     left = list(legs)
     found: list[tuple[str, ...]] = []
     while left:
         one = layout.tube(left.pop(0))
-        other = next((o for o in left if abs(layout.tube(o).x - one.x) < 1 and abs(layout.tube(o).y + one.y) < 1), None)
-        if other:
-            left.remove(other)
-        found.append((one.id, other) if other else (one.id,))
+        its = other.get(one)
+        if its and its.id in left:
+            left.remove(its.id)
+            found.append((one.id, its.id))
+        else:
+            found.append((one.id,))
     return found
 
 
+def _obstacles(x: Exchanger) -> Obstacles:
+    """What a plain layout must leave room for: tie rods, and an impingement plate under each shell inlet."""
+    if x.tubes.rows:
+        return Obstacles()
+    bore = x.shell.port_diameter if x.letters.shell == "K" else x.shell.inside_diameter
+    plate = bool(x.bundle.impingement_plate) or bool(x.bundle.impingement_mass and x.bundle.impingement_mass.si)
+    inlets = tuple(i for n in x.nozzles if (i := _inlet(n))) if bore and plate else ()
+    return Obstacles(_mm(bore) if bore else 0.0, int(x.bundle.tie_rods.si) if x.bundle.tie_rods else 0, inlets)
+
+
+def _inlet(n: Nozzle) -> Inlet | None:
+    """A shell inlet whose clock position and size are known; the nominal size stands for its bore."""
+    if n.side != "shell" or "inlet" not in n.duty or n.clock is None:
+        return None
+    try:
+        return Inlet(n.id, n.clock.si, quantity(n.size, "mm").to("mm"))
+    except BadValue:
+        return None
+
+
 @lru_cache(maxsize=256)
-def _layout(t: Tubes, u_tubes: bool) -> Layout | Missing:
+def _layout(t: Tubes, u_tubes: bool, obstacles: Obstacles) -> Layout | Missing:
     lacks = _lacks(t)
     if lacks:
         return Missing("tube layout", f"give {', '.join(lacks)} in [tubes]" + ("" if t.rows else ", or the rows of holes"))
+    if (angle := round(_si(t.pattern))) not in ANGLES:
+        return Missing("tube layout", f"pattern angle {angle}; accepted: {', '.join(map(str, ANGLES))}")
+    lattice = Lattice(_mm(t.pitch), angle)
     drawn = int(t.count.si) if t.count else None
-    lattice = Lattice(_mm(t.pitch), round(_si(t.pattern)))
+    try:
+        plain = _plain(t, lattice, u_tubes) if not _lacks(replace(t, rows=())) else None
+    except NoLayout as bad:
+        if not t.rows:
+            return Missing("tube layout", str(bad))
+        plain = None
     if t.rows:
-        return _told(number(_from_rows(t, lattice)), drawn, "rows of the file")
+        return _told_rows(number(_from_rows(t, lattice)), drawn, plain)
+    assert plain is not None, "nothing lacks"
+    return _told_sketch(take_away(plain, _mm(t.od), obstacles, u_tubes), drawn)
+
+
+def _plain(t: Tubes, lattice: Lattice, u_tubes: bool) -> list[Placed]:
+    """The plain layout of the same tubes. Raises NoLayout."""
     passes = round(_si(t.passes))
-    layout = t.layout or usual_layout(passes)
-    if wrong := why_not(passes, layout):
-        return Missing("tube layout", wrong)
-    lane = _mm(t.lane) if t.lane else _mm(t.od) + USUAL_LANE
-    return _told(number(generate(lattice, _mm(t.od), _mm(t.outer_limit), passes, layout, lane, u_tubes)), drawn, "generated")
+    lane = _mm(t.lane) if t.lane else max(_mm(t.od) + USUAL_LANE, lattice.pitch)
+    layout = t.layout or usual_layout(passes, u_tubes)
+    return generate(lattice, _mm(t.od), _mm(t.outer_limit), passes, layout, lane, u_tubes)
 
 
 def _lacks(t: Tubes) -> list[str]:
@@ -158,14 +199,38 @@ def number(placed: Iterable[Placed]) -> tuple[Tube, ...]:
 
 _SKETCH = ("No rows of holes in the file: the tube map is a plain layout of ours, a sketch. "
            "Find a tube by its place on the drawing or on the tubesheet, not by this map.")  # fmt: skip
+_PRACTICE = "common practice"
 
 
-def _told(tubes: tuple[Tube, ...], drawn: int | None, origin: Origin) -> Layout:
-    """The layout with what must be said about it: a sketch of ours, and any difference from the drawing's count."""
-    findings = [Finding("note", _SKETCH, "common practice")] if origin == "generated" else []
+def _told_rows(tubes: tuple[Tube, ...], drawn: int | None, plain: list[Placed] | None) -> Layout:
+    """The file's own holes; its count, where it differs, is the truth."""
+    findings, beside = [], []
     if drawn is not None and drawn != len(tubes):
-        map_, level = ("plain layout gives", "note") if origin == "generated" else ("rows of the file give", "warn")
-        text = f"The {map_} {len(tubes)} holes, the drawing's count is {drawn} ({drawn - len(tubes):+d}). The drawing's count is used"
-        text += "." if origin == "generated" else "; count the holes and mend the file."
-        findings.append(Finding(level, text, "common practice"))  # type: ignore[arg-type]
-    return Layout(tubes, drawn, origin, tuple(findings))
+        text = f"The rows of the file give {len(tubes)} holes, the drawing's count is {drawn} ({drawn - len(tubes):+d}). "
+        findings.append(Finding("warn", text + "The drawing's count is used; count the holes and mend the file.", _PRACTICE))
+    if plain is not None and len(plain) != len(tubes):
+        text = f"The rows of the file give {len(tubes)} holes, a plain layout of ours {len(plain)} ({_share(len(tubes), len(plain))}). "
+        beside.append(Finding("note", text + "The rows are used; some per cent fewer are usual.", _PRACTICE))
+    return Layout(tubes, drawn, "rows of the file", tuple(findings), beside=tuple(beside))
+
+
+def _told_sketch(left: Left, drawn: int | None) -> Layout:
+    """A layout of ours with what must be said about it: that it is a sketch, what was left out, the difference from the drawing."""
+    tubes = number(left.holes)
+    if not tubes:
+        return Layout((), drawn, "generated", (Finding("warn", "No hole is left beside tie rods and impingement plate.", _PRACTICE),))
+    findings = [Finding("note", _SKETCH + _left_out(left), _PRACTICE)]
+    if drawn is not None and drawn != len(tubes):
+        text = f"The plain layout gives {len(tubes)} holes, the drawing's count is {drawn} ({drawn - len(tubes):+d}). "
+        findings.append(Finding("note", text + "The drawing's count is used.", _PRACTICE))
+    return Layout(tubes, drawn, "generated", tuple(findings), left.rods)
+
+
+def _left_out(left: Left) -> str:
+    said = [f"{count} holes under {nozzle} for its impingement plate" for nozzle, count in left.under if count]
+    said += [f"{len(left.rods)} places for tie rods"] if left.rods else []
+    return f" Left out: {', '.join(said)}." if said else ""
+
+
+def _share(told: int, plain: int) -> str:
+    return f"{told - plain:+d}, {100 * (told - plain) / plain:+.1f} %"

@@ -152,6 +152,7 @@ class BundleParts:
 
     rods_bars_mass: Quantity | None = _num("m_r", "tie rods, spacers, sliding bars, strips", "kg", least=0)
     impingement_mass: Quantity | None = _num("m_i", "impingement plate", "kg", least=0)
+    tie_rods: Quantity | None = _num("n_tr", "tie rods", "count", least=0, most=40)
     weighed_mass: Quantity | None = _num("m_w", "bundle as weighed, dry", "kg", above=0)
     fouling_mass: Quantity | None = _num("m_f", "dirt left on the bundle when it is lifted", "kg", least=0)
     water_mass: Quantity | None = _num("m_v", "water left in or on the bundle when it is lifted", "kg", least=0)

@@ -46,10 +46,15 @@ def chambers(passes: int, end: End, u_tubes: bool = False) -> tuple[tuple[int, .
     return tuple(p for p in pairs if p)
 
 
-def usual_layout(passes: int) -> str:
-    """The layout meant where none is named: bands up to five passes, six and more in two columns where the number is even."""
+def usual_layout(passes: int, u_tubes: bool = False) -> str:
+    """The layout meant where none is named: bands up to five passes, six and more in two columns where the number is even.
+
+    U-tubes of four passes and more lie so that the two legs of a tube are mirror images (`legs_why_not`).
+    """
     if passes == 1:
         return "plain"
+    if u_tubes and passes >= 4 and passes % 2 == 0:
+        return "quadrant" if passes == 4 else "zigzag"
     return "two-column" if passes >= 6 and passes % 2 == 0 else "band"
 
 
@@ -82,6 +87,22 @@ def why_not(passes: int, layout: str) -> str:
     if layout in ("two-column", "zigzag") and (passes % 2 or passes < 4):
         return f"a {layout} layout has an even number of passes, 4 or more, not {passes}; accepted for {passes}: band"
     return ""
+
+
+def one_tube(a: int, b: int) -> bool:
+    """Passes 1 and 2, 3 and 4, ... are the two legs of the same U-tubes."""
+    return (min(a, b) + 1) // 2 == (max(a, b) + 1) // 2
+
+
+def legs_why_not(passes: int, layout: str) -> str:
+    """Why U-tubes cannot lie so, or nothing: each leg needs its other leg as its mirror image across a middle line."""
+    if passes % 2:
+        return f"{passes} passes of U-tubes: they go there and back, so the number is even"
+    grid = zones(passes, layout)
+    if len(grid) == 2 or (len(grid[0]) == 2 and all(one_tube(*row) for row in grid)):
+        return ""
+    usual = usual_layout(passes, u_tubes=True)
+    return f"U-tubes in a {layout} layout of {passes} passes: the two legs of a tube are no mirror images; accepted: {usual}, or their rows"
 
 
 def ribs(grid: Grid, shared: tuple[tuple[int, ...], ...]) -> tuple[Rib, ...]:

@@ -132,7 +132,7 @@ def grid_of(exchanger: Exchanger) -> Grid | Missing:
     if t.passes is None:
         return Missing("pass layout", "give the number of tube passes in [tubes]")
     passes = round(t.passes.si)
-    layout = t.layout or usual_layout(passes)
+    layout = t.layout or usual_layout(passes, exchanger.letters.rear == "U")
     wrong = why_not(passes, layout)
     return Missing("pass layout", wrong) if wrong else zones(passes, layout)
 

@@ -21,6 +21,8 @@ HOMES: dict[str, str] = {
     "shut-in": "boxup.hydro.shut_in",
     "blank": "boxup.isolation.blank",
     "ribs": "boxup.exchanger.ribs",
+    "tube-count": "boxup.bundle.tube_count",
+    "bend-wall": "boxup.bundle.bend",
     "sling-legs": "boxup.lift.sling",
     "block-load": "boxup.lift.block",
     "insertion-pull": "boxup.lift.pull",

@@ -90,8 +90,19 @@ def _to_put_right(state: JobState, code: str) -> tuple[str, ...]:
 
 
 WITH_PRESSURE = ("0", "1", "6")  # phases that may go on beside a test
-HANDS_ON = tuple(
-    ["WET", "BLIND_IN", "FRONT_RING", "TRING", "TRING_OFF", "FRING_OFF", "XJ_STOPS", "TBLIND_S", "TBLIND_T", "SB_S", "SB_T", "SB_S2"]
+HANDS_ON = (
+    "WET",
+    "BLIND_IN",
+    "FRONT_RING",
+    "TRING",
+    "TRING_OFF",
+    "FRING_OFF",
+    "XJ_STOPS",
+    "TBLIND_S",
+    "TBLIND_T",
+    "SB_S",
+    "SB_T",
+    "SB_S2",
 )  # work in the test zone
 LETS_DOWN = ("DRAINDRY", "BENCH", "BENCH_DRAIN", "MDT_B", "TESTZONE_B", "RV_B", "LEAKTEST")
 BEFORE = {"PUNCH": "A", "LEAKTEST": "A", "STARTUP": "B"}

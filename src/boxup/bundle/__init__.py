@@ -1,0 +1,1 @@
+"""The tube bundle: what a layout holds, what a bend needs."""
