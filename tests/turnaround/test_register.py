@@ -85,11 +85,19 @@ def test_each_mistake_of_a_row_or_sheet_is_named(kind: str) -> None:
     assert any(all(w in line for w in spoilt.OTHERS[kind]) for line in told), told
 
 
-@pytest.mark.parametrize(
-    ("kind", "good"),
-    [("a row without a tag", 2), ("a hidden row", 1), ("merged cells", 1), ("a tag that stands twice", 2),
-     ("a name over no column of ours", 0), ("an item of an exchanger that is not there", 0), ("an item that stands twice", 2), ("a unit in row 2 that is none", 0)],
-)  # fmt: skip
+GOOD = {
+    "a row without a tag": 2,
+    "a hidden row": 1,
+    "merged cells": 1,
+    "a tag that stands twice": 2,
+    "a name over no column of ours": 0,
+    "an item of an exchanger that is not there": 0,
+    "an item that stands twice": 2,
+    "a unit in row 2 that is none": 0,
+}
+
+
+@pytest.mark.parametrize(("kind", "good"), GOOD.items())
 def test_good_rows_are_those_no_mistake_can_touch(kind: str, good: int) -> None:
     assert len(others(kind).good_rows) == good
 
