@@ -138,6 +138,7 @@ OTHERS: dict[str, tuple[str, ...]] = {
     "a tag that became a day": ("the day 2026-10-14", "14-E-103"),
     "an item of an exchanger that is not there": ("no exchanger '99-E-GONE'",),
     "an item that stands twice": ("G1 of 99-E-PAIR stands twice",),
+    "the row of units moved by a sort": ("a sort has moved it",),
     "merged cells": ("are merged",),
     "a hidden row": ("this row is hidden",),
     "a name over no column of ours": ("did you mean 'shell side: fluid'",),
@@ -222,6 +223,7 @@ _OTHER_ROWS: dict[str, Callable[[Sheets, Rows, Rows], Any]] = {
     "an item of an exchanger that is not there": lambda sheets, main, gaskets: gaskets.append(["99-E-GONE", "G2", "J2", *gaskets[2][3:]]),
     "an item that stands twice": _pair,
     "a name over no column of ours": lambda sheets, main, gaskets: main[0].append("shell side: fluit"),
+    "the row of units moved by a sort": lambda sheets, main, gaskets: main.append(main.pop(1)),
     "a column that stands twice": lambda sheets, main, gaskets: main[0].append("Shell_side: mawp"),
     "values under no name": _under_no_name,
     "a unit in row 2 that is none": _unit("baar"),
@@ -243,7 +245,9 @@ def workbook(sheets: dict[str, list[list[Any]]], *, merged: dict[str, tuple[int,
                 _write(sheet, r, c, value, days)
         if merged and name in merged:
             first = rows[merged[name][0]][merged[name][1]]
-            sheet.merge_range(*merged[name], first)
+            sheet.merge_range(
+                *merged[name], first, book.add_format()
+            )  # with a format the cells behind it are emptied, as a spreadsheet does
         if hidden_rows and name in hidden_rows:
             sheet.set_row(hidden_rows[name], None, None, {"hidden": True})
         if name == hidden:

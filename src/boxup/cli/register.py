@@ -67,12 +67,11 @@ def read_command(file: str, folder: str, good_rows: bool, over: bool) -> None:
     if not register.errors:
         click.echo("\n".join(said))
         return
-    copy = _corrected(Path(file), book, register)
     count = len(register.errors)
     raise Refusal([
         f"{register.name}: {count} mistake{'s' * (count > 1)}; {len(register.good_rows)} of {len(register.rows)} exchangers are without.",
         *(str(m) for m in register.errors),
-        f"{copy} is written: every one of them is marked in it and listed on its sheet 'To mend'. Mend it there and read it.",
+        _corrected(Path(file), book, register),
         *(said if written else ["No exchanger file was written." + ("" if good_rows else " --good-rows writes those without a mistake.")]),
     ])  # fmt: skip
 
@@ -174,8 +173,8 @@ def _same(path: Path, text: str) -> bool:
         return False
 
 
-def _corrected(file: Path, book: Book, register: Register) -> Path:
-    """The marked copy, beside the file, under a name that is not taken."""
+def _corrected(file: Path, book: Book, register: Register) -> str:
+    """Write the marked copy, beside the file, under a name that is not taken; what came of it, in a sentence."""
     from boxup.paper.spreadsheet_out import xlsx
     from boxup.turnaround.mend import copy_to_mend
 
@@ -183,8 +182,11 @@ def _corrected(file: Path, book: Book, register: Register) -> Path:
     while to.exists():
         n += 1
         to = file.with_name(f"{file.stem}-corrected-{n}.xlsx")
-    write(to, xlsx(copy_to_mend(book, register.errors)))
-    return to
+    try:
+        write(to, xlsx(copy_to_mend(book, register.errors)))
+    except Refusal as bad:
+        return f"No copy to mend: {bad.message}"
+    return f"{to} is written: every one of them is marked in it and listed on its sheet 'To mend'. Mend it there and read it."
 
 
 def _save(out: str, over: bool, sheets: Any, table: Any) -> None:

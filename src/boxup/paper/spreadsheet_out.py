@@ -10,6 +10,7 @@ from typing import Any
 from boxup.turnaround.listing import Head, Listing
 
 ROWS_READY = 400  # rows under the heads that are formatted and have their lists
+TEXT = 49  # the text format that every spreadsheet has built in
 _LONGEST_LIST = 250  # characters a list of choices may have in XLSX
 _LONGEST_NOTE = 1500
 
@@ -40,15 +41,15 @@ def csv_text(listing: Listing) -> str:
 
 def _looks(book: Any) -> dict[str, Any]:
     base = {"font_name": "Arial", "font_size": 10, "valign": "top"}
-    head = {**base, "bold": True, "text_wrap": True, "bottom": 1, "num_format": "@"}
+    head = {**base, "bold": True, "text_wrap": True, "bottom": 1, "num_format": TEXT}
     return {
-        "text": book.add_format({**base, "num_format": "@"}),
-        "wrap": book.add_format({**base, "num_format": "@", "text_wrap": True}),
+        "text": book.add_format({**base, "num_format": TEXT}),
+        "wrap": book.add_format({**base, "num_format": TEXT, "text_wrap": True}),
         "link": book.add_format({**base, "underline": 1}),
         "head0": book.add_format({**head, "bg_color": "#FFFFFF"}),
         "head1": book.add_format({**head, "bg_color": "#DDDDDD"}),
-        "says": book.add_format({**base, "italic": True, "bottom": 1, "num_format": "@", "text_wrap": True}),
-        "bad": book.add_format({**base, "num_format": "@", "bg_color": "#FFD966", "border": 2}),  # shows on a photocopy by its frame
+        "says": book.add_format({**base, "italic": True, "bottom": 1, "num_format": TEXT, "text_wrap": True}),
+        "bad": book.add_format({**base, "num_format": TEXT, "bg_color": "#FFD966", "border": 2}),  # shows on a photocopy by its frame
     }
 
 

@@ -35,10 +35,15 @@ def heads_of(sheet: Sheet, kind: str) -> Heads:
     heads.mistakes += _names(sheet, kind, heads)
     heads.mistakes += _needed(sheet, kind, heads)
     tag = heads.place("tag")
-    if tag >= 0 and plain(str(sheet.at(1, tag) or "")).startswith("unit"):
+    if tag >= 0 and is_units(str(sheet.at(1, tag) or "")):
         heads.first = 2
         heads.mistakes += _units(sheet, heads)
     return heads
+
+
+def is_units(tag: str) -> bool:
+    """Whether a row with this in its tag column is the row of units."""
+    return plain(tag) == "unit" or plain(tag).startswith("unit,")
 
 
 def _names(sheet: Sheet, kind: str, heads: Heads) -> Iterator[Mistake]:

@@ -78,8 +78,9 @@ def _checked(entry: Entry, name: str, also: Iterable[AlsoAsk]) -> tuple[str, Rep
 
 def _spoilt_rows(rows: Rows) -> set[str]:
     """Exchangers with a mistake in their row that was found before the tag was known (hidden, merged)."""
-    places = {(p.sheet, p.row): e.tag for e in rows.entries.values() for p in e.places.values()}
-    return {places[m.sheet, m.row] for m in rows.mistakes if m.level == "error" and (m.sheet, m.row) in places}
+    places = {(p.sheet, p.row): e.tag for e in rows.entries.values() for p in (e.place, *e.places.values())}
+    wrong = rows.unseen | {(m.sheet, m.row) for m in rows.mistakes if m.level == "error"}
+    return {places[at] for at in wrong if at in places}
 
 
 def _told(entry: Entry, report: Report) -> Iterator[Mistake]:

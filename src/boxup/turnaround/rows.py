@@ -13,7 +13,7 @@ from boxup.exchanger.syntax import short
 from boxup.turnaround.book import Book, Sheet, Value, letter
 from boxup.turnaround.cell import OddCell, read_cell
 from boxup.turnaround.columns import MAIN, SHEETS, Column, plain
-from boxup.turnaround.heads import Heads, heads_of
+from boxup.turnaround.heads import Heads, heads_of, is_units
 from boxup.turnaround.mistake import Level, Mistake
 
 ASIDE = ("to mend", "read me", "joints of the types")  # sheets of ours that say, and are not read
@@ -63,6 +63,7 @@ class Rows:
 
     entries: dict[str, Entry] = field(default_factory=dict)
     mistakes: list[Mistake] = field(default_factory=list)
+    unseen: set[tuple[str, int]] = field(default_factory=set)  # sheet and row: hidden, or with a part of merged cells
 
     def read(self, book: Book) -> None:
         """Every sheet, the exchangers first."""
@@ -91,6 +92,8 @@ class Rows:
         self.mistakes += heads.mistakes
         rows = [r for r in range(heads.first, len(sheet.rows)) if not sheet.is_empty(r)]
         self.mistakes += _unseen(sheet, heads, rows)
+        spans = (range(first[0], last[0] + 1) for first, last in sheet.merged)
+        self.unseen |= {(sheet.name, row) for row in (*sheet.hidden_rows, *(r for span in spans for r in span))}
         if kind == MAIN and not rows:
             self.mistakes.append(Mistake(sheet.name, -1, -1, "", "", "", "there is no exchanger in it; write one a row, under the heads"))
         if len(rows) > MOST_EXCHANGERS * (1 if kind == MAIN else 20):
@@ -121,6 +124,9 @@ class Rows:
             return None
         if not tag:
             self._say(place, "", "there is no tag in this row, and other cells are filled; a row is known by its tag")
+            return None
+        if is_units(tag):
+            self._say(place, "", "the row of units stands here and not in row 2: a sort has moved it; put it back under the names")
             return None
         known = self.entries.get(tag.casefold())
         if kind == MAIN:
