@@ -24,6 +24,11 @@ from boxup.store.open import open_store
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "commands.md"
 CUT = "..."
+# An invented register as a spreadsheet spoils it.
+SPOILT = """tag;type;shell side: MAWP;studs S1: joints;studs S1: size;studs S1: lubricant
+14-E-111;AES;17,2 bar;J1;08. Jan;n/a
+14-E-112;AEQ;250;J1;1-8;nickel anti-seize
+"""
 _BLOCK = re.compile(r"(?<=^```console\n).*?(?=^```$)", flags=re.MULTILINE | re.DOTALL)
 
 
@@ -45,6 +50,7 @@ def furnish(folder: Path) -> None:
     for path in files_of_the_demo().values():
         (folder / path.name).write_bytes(path.read_bytes())
     _record(folder / "six-days.db", until_day=6)
+    (folder / "spoilt.csv").write_text(SPOILT, "utf-8")
 
 
 def _record(to: Path, until_day: int) -> None:

@@ -38,7 +38,9 @@ BESIDE_THE_STANDARD_LIBRARY = {
     "core/formula.py: numpy",  # the same printed line is run over an array when it is handed one; a plain sum never reads numpy
 }
 # What the command line may not have read from disk before it is asked for something that needs it.
-HEAVY = {"numpy", "scipy", "typst", "segno", "CoolProp", "PIL", "sqlalchemy", "starlette", "jinja2", "ortools"}
+HEAVY = {
+    "numpy", "scipy", "typst", "segno", "CoolProp", "PIL", "sqlalchemy", "starlette", "jinja2", "ortools", "xlsxwriter", "python_calamine",
+}  # fmt: skip
 
 # The walk must see at least this many imports between rooms: a guard that sees nothing passes everything. Raise it as the house grows.
 FEWEST_EDGES = 170

@@ -25,6 +25,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "bundle": ("answers", "Tubes by pass, masses and the parts of the bundle."),
     "why": ("answers", "The working behind a printed number."),
     "pack": ("pack", "The job pack, as PDF."),
+    "register": ("register", "Many exchangers in one spreadsheet: template, read, write, order."),
     "calc": ("calc", "One calculation, with its working; without a name, the list of them."),
 }
 
