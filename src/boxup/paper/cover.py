@@ -53,11 +53,11 @@ def _drawing(m: Material) -> str:
 
 def _facts(m: Material) -> Iterator[tuple[str, Shown | None, str]]:
     x, n = m.exchanger, m.numbers
-    if isinstance(n.bundle, Answer):
-        yield "bundle, clean and dry", of_step("mass", n.bundle.values["dry"], "up"), m.mark("M")
-        yield "bundle, plan the lift for", of_step("mass", n.bundle.values["lift_mass"], "up"), m.mark("M")
     for part in n.parts:
-        if part.id != "bundle":
+        if part.id == "bundle" and isinstance(n.hung, Answer):
+            yield f"{part.what}, clean and dry", of_step("mass", n.hung.values["dry"], "up"), m.mark(n.hung_code)
+            yield f"{part.what}, plan the lift for", of_step("mass", n.hung.values["lift_mass"], "up"), m.mark(n.hung_code)
+        elif part.id != "bundle":
             yield f"{part.what}, plan for", shown("mass", part.lift_mass.si if part.lift_mass else None, "up"), ""
     for test in n.tests:
         yield f"{test.test.name}, at the gauge", of_step("pressure", test.values.get("gauge_pressure"), "up"), m.mark(test.test.code)
