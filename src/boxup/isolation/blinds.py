@@ -233,7 +233,7 @@ def _thick(w: Working, row: BlindRow) -> list[Missing]:
             )
         ]
     w.given("t", "thickness of the blind", row.thickness, "mm")
-    label = f"standard line blank, class {row.flange_class}, {row.size}"
+    label = "standard line blank of its class and size"
     w.table("t_std", label, standard.need("thickness"), "mm", standard.place("thickness"), standard.cite)
     # the table prints tenths of a millimetre of what is set in inches: 22.35 stands there as 22.4
     w.limit("t >= t_std - 0.1*mm", f"{row.use.capitalize()} blind {row.id} in {row.nozzle} is thinner than the standard blank of its class "
