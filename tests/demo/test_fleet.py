@@ -274,3 +274,9 @@ def test_the_packed_ends_push_is_for_the_engineer():
     sheet = next(t for t in rooms("31-E-301").tests if t.test.code == "S1")
     assert sheet.si("end_push") == pytest.approx(pi / 4 * (0.508**2 - 260 * 0.01905**2) * 1.118e6)
     assert round(sheet.si("end_push") / 1e3) == 144
+
+
+def test_both_packings_of_a_lantern_ring_are_drawn_up_once():
+    """One set of studs pulls up both O-rings; both joints still have their line in the bolt-up record."""
+    line = [one.instance.code for one in order(scope_of(exchanger("31-E-303")))]
+    assert [code for code in line if code.startswith(("W_REAR", "BOLTREC:J3", "BOLTREC:J4"))] == ["W_REAR:J3", "BOLTREC:J3", "BOLTREC:J4"]
