@@ -92,10 +92,11 @@ def _nozzle_text(a: NozzleAnswer) -> Iterator[str]:
 
 def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator[str]:
     from boxup.core.rounding import both
+    from boxup.exchanger.joints import words_of_both
 
     for a in answers:
         names = " + ".join(x for x in (a.joint, a.with_joint) if x)
-        what = "channel / tubesheet / shell" if a.with_joint else n.exchanger.joint(a.joint).between
+        what = words_of_both(n.exchanger.joint(a.joint).kind) if a.with_joint else n.exchanger.joint(a.joint).between
         yield f"{names}  {what}"
         if a.torque and a.load and a.stress and a.yield_fraction:
             stud = f"{both('stud load', a.load.si)}, {both('stress', a.stress.si)}, {a.yield_fraction.si * 100:.0f} % of yield"

@@ -38,9 +38,14 @@ def not_given(exchanger: Exchanger) -> list[str]:
         needed |= {f"floating_tubesheet.{k}": getattr(x.floating_tubesheet, k) for k in ("outside_diameter", "thickness")}
     needed["baffles.count"] = x.baffles.count
     if x.baffles.count and x.baffles.count.si:
-        needed |= {f"baffles.{k}": getattr(x.baffles, k) for k in ("thickness", "outside_diameter", "cut", "spacing")}
+        needed |= {f"baffles.{k}": getattr(x.baffles, k) for k in ("thickness", "outside_diameter", "spacing", *cut_keys(x))}
         needed["shell.port_diameter" if x.letters.shell == "K" else "shell.inside_diameter"] = bore(x)
     return [key for key, value in needed.items() if value is None]
+
+
+def cut_keys(exchanger: Exchanger) -> tuple[str, ...]:
+    """The keys a baffle's cut needs: none in a cross-flow shell, whose support plates are whole unless the file says otherwise."""
+    return () if exchanger.letters.shell == "X" else ("cut",)
 
 
 def bore(exchanger: Exchanger) -> Quantity | None:
@@ -191,12 +196,22 @@ def plate(part: Working, tubes: Working, exchanger: Exchanger, layout: Layout) -
     give(part, "t_b", "thickness", b.thickness, "mm")
     give(part, "D_b", "outside diameter", b.outside_diameter, "mm")
     _hole(part, "d_b", b.hole, tubes)
+    if b.cut is None:
+        _whole_plate(part, layout)
+        return
     give(part, "D_s", "bore the bundle goes into", bore(exchanger), "mm")
     give(part, "f_b", "cut, as a fraction of the shell bore", b.cut, "-")
     part.step("h_c = D_s*(1/2 - f_b)", "mm", "edge of the cut from the centre", "cut is measured on the shell bore")
     part.step("u = 2*acos(2*h_c/D_b)", "-", "angle of the segment cut away, radians", "circle")
     part.step("A_b = pi/4*D_b**2 - D_b**2/8*(u - sin(u))", "mm2", "one baffle before drilling", "circle less a segment")
     _count(part, exchanger, layout, part["h_c"] * 1e3)
+
+
+def _whole_plate(part: Working, layout: Layout) -> None:
+    """A support plate without a cut: every tube goes through it."""
+    part.step("A_b = pi/4*D_b**2", "mm2", "one support plate before drilling", "circle, no cut")
+    part.kernel("N_b", "holes of a support plate", layout.count, "count", f"every tube goes through ({layout.origin})",
+                Cite(GEOMETRY, "tube layout"))  # fmt: skip
 
 
 def _count(part: Working, exchanger: Exchanger, layout: Layout, edge: float) -> None:

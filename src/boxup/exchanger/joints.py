@@ -59,6 +59,11 @@ def group_of(kind: str) -> str:
     return LANTERN_RING if kind in (SHELL_PACKING, CHANNEL_PACKING) else kind
 
 
+def words_of_both(kind: str) -> str:
+    """The parts that one set of studs clamps together, front to rear, where it pulls up two joints."""
+    return "shell / lantern ring / rear bonnet" if group_of(kind) == LANTERN_RING else "channel / tubesheet / shell"
+
+
 _Called = tuple[str, str, tuple[SideName, ...], str]
 
 

@@ -14,9 +14,10 @@ from boxup.core.source import Cite
 from boxup.core.working import CannotWork, Working
 from boxup.exchanger.bundle_parts import GEOMETRY, Weighed, assumed_in, not_given, weigh
 from boxup.exchanger.heads import head_mass
+from boxup.exchanger.joints import has_shell_cover
 from boxup.exchanger.layout import layout_of
 from boxup.exchanger.model import BundleParts, Exchanger
-from boxup.exchanger.parts import Part, PartId, parts
+from boxup.exchanger.parts import Part, PartId, head, parts
 from boxup.reference.load import source
 
 _PRACTICE = source("trade")
@@ -171,10 +172,10 @@ def _head_lift(exchanger: Exchanger, part: Part) -> LiftedPart:
 
 def _bundle_lift(exchanger: Exchanger, part: Part) -> LiftedPart:
     got = bundle_mass(exchanger)
-    rider = next((p for p in parts(exchanger) if p.with_bundle), None)
-    what = f"{part.what} with its channel" if rider else part.what
+    rider = _rider(exchanger)
+    what = f"{part.what} with its {_SHORT[rider.id]}" if rider else part.what
     if rider and isinstance(got, Answer):
-        got = _with_channel(exchanger, rider, got)
+        got = _with_rider(exchanger, rider, got, what)
     if got is None or isinstance(got, Missing):
         return LiftedPart(part.id, what, missing=got)
     estimate = got.working["m_lift"] > 1.2 * got.working["m_o"]
@@ -182,23 +183,38 @@ def _bundle_lift(exchanger: Exchanger, part: Part) -> LiftedPart:
     return LiftedPart(part.id, what, got, _quantity(got, "fouled", estimate), _quantity(got, "lift_mass", estimate), cg, estimate)
 
 
-def _with_channel(exchanger: Exchanger, rider: Part, bundle: Answer) -> Answer | Missing:
-    """A C front: the channel is one piece with the tubesheet, so it hangs on the hook too and draws the centre of gravity forward."""
-    channel, length = head_mass(exchanger, rider), exchanger.channel.length
-    if isinstance(channel, Missing):
-        return Missing("mass of the bundle with its channel", channel.do)
+_SHORT = {"channel": "channel", "floating_head": "floating head"}
+
+
+def _rider(exchanger: Exchanger) -> Part | None:
+    """What hangs on the hook with the bundle: the channel of a C front, the floating head of a T whose shell is closed at the rear."""
+    closed = exchanger.letters.rear == "T" and not has_shell_cover(exchanger.letters, exchanger.options)
+    return next((p for p in parts(exchanger) if p.with_bundle or (closed and p.id == "floating_head")), None)
+
+
+def _with_rider(exchanger: Exchanger, rider: Part, bundle: Answer, what: str) -> Answer | Missing:
+    """The bundle with the part that rides on one of its ends, which draws the centre of gravity that way."""
+    part, length = head_mass(exchanger, rider), head(exchanger, rider.id).length
+    if isinstance(part, Missing):
+        return Missing(f"mass of the {what}", part.do)
     if length is None:
-        return Missing("centre of gravity of the bundle with its channel", "give length in [channel]")
-    w = Working("bundle with its channel", GEOMETRY, parts=[bundle.working, channel.working])
+        return Missing(f"centre of gravity of the {what}", f"give length in [{rider.id}]")
+    w = Working(what, GEOMETRY, parts=[bundle.working, part.working])
     for to, key in (("m_1", "dry"), ("x_1", "cg"), ("m_2", "fouled"), ("x_2", "fouled_cg"), ("m_3", "lift_mass"), ("m_4", "insert_mass")):
         w.take(to, bundle.values[key], bundle.working.name)
-    w.take("m_h", channel.values["mass"], channel.working.name)
-    w.take("m_hl", channel.values["lift_mass"], channel.working.name, "channel with its allowance")
-    w.given("L", "channel length", length, "mm")
-    w.step("m_d = m_1 + m_h", "kg", "bundle with its channel, dry", "sum")
-    w.step("x_d = (m_1*x_1 - m_h*L/2)/m_d", "m", "its centre of gravity, dry", "channel in front of the tubesheet")
+    short = _SHORT[rider.id]
+    w.take("m_h", part.values["mass"], part.working.name)
+    w.take("m_hl", part.values["lift_mass"], part.working.name, f"{short} with its allowance")
+    w.given("L", f"{short} length", length, "mm")
+    if rider.id == "channel":
+        w.step("x_h = -L/2", "m", "centre of gravity of the channel", "in front of the tubesheet, half its length")
+    else:
+        w.take("L_t", bundle.working.parts[0].steps["L_t"], "tubes")
+        w.step("x_h = L_t + L/2", "m", "centre of gravity of the floating head", "behind the tubes, half its length")
+    w.step("m_d = m_1 + m_h", "kg", f"{what}, dry", "sum")
+    w.step("x_d = (m_1*x_1 + m_h*x_h)/m_d", "m", "its centre of gravity, dry", "sum of moments")
     w.step("m_o = m_2 + m_h", "kg", "as pulled", "sum")
-    w.step("x_o = (m_2*x_2 - m_h*L/2)/m_o", "m", "centre of gravity as pulled", "channel in front of the tubesheet")
+    w.step("x_o = (m_2*x_2 + m_h*x_h)/m_o", "m", "centre of gravity as pulled", "sum of moments")
     w.step("m_lift = m_3 + m_hl", "kg", "plan the pull on", "each with its allowance")
     w.step("m_in = m_4 + m_hl", "kg", "plan the insertion on", "each with its allowance")
     symbols = {"dry": "m_d", "cg": "x_d", "fouled": "m_o", "fouled_cg": "x_o", "lift_mass": "m_lift", "insert_mass": "m_in"}

@@ -39,6 +39,7 @@ class Identity:
     revision: str = _opt("drawing revision")
     year: str = _opt("year built")
     position: str = word("position", ("horizontal", "vertical"), default="horizontal")
+    upper_end: str = _opt("where it stands upright: the end that is up", ("front", "rear"))
     made_up: str = word("yes for an invented exchanger", ("yes", "no"), default="no")
     job: str = _opt("job number")
     job_scope: str = _opt("what is done this time")
@@ -179,6 +180,7 @@ class Nozzle:
     clock: Quantity | None = _num("clock", "clock position seen from the front: 12 is up", "count", above=0, most=12)
     position: Quantity | None = _num("x", "from the inner face of the stationary tubesheet, rearward +", "mm")
     gasket: str = _opt("gasket kind of this flange")
+    shared_with: str = _opt("tag of the stacked neighbour this nozzle is bolted to, without a spool")
     studs: Quantity | None = _num("n", "studs", "count", above=0)
     stud_size: str = _opt("stud size")
     stud_grade: str = _opt("stud grade")
@@ -190,15 +192,15 @@ class Nozzle:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Opening:
-    """[small_bore.V1]: a vent, drain, thermowell, gauge point."""
+    """[small_bore.V1]: a vent, drain, thermowell, gauge point. A weep hole of a lantern ring stays open, also on test."""
 
     id: str
     side: str = word("side", ("shell", "tube"))
-    kind: str = word("kind", ("vent", "drain", "thermowell", "gauge point", "plug"))
+    kind: str = word("kind", ("vent", "drain", "thermowell", "gauge point", "plug", "weep hole"))
     size: str = _opt("size")
     clock: Quantity | None = _num("clock", "clock position seen from the front", "count", above=0, most=12)
     position: Quantity | None = _num("x", "from the inner face of the stationary tubesheet, rearward +", "mm")
-    on: str = _opt("part it stands on: shell, shell cover, channel, channel cover, bonnet, rear bonnet, or nozzle N1")
+    on: str = _opt("part it stands on: shell, shell cover, channel, channel cover, bonnet, rear bonnet, lantern ring, or nozzle N1")
     place: str = _opt("where, in words")
 
 

@@ -12,7 +12,7 @@ from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.source import Cite
 from boxup.core.working import CannotWork, Step, Working
-from boxup.exchanger.bundle_parts import GEOMETRY, bends, bore, give, holes, plate, something, tube_bore
+from boxup.exchanger.bundle_parts import GEOMETRY, bends, bore, cut_keys, give, holes, plate, something, tube_bore
 from boxup.exchanger.chamber import end_volume, inside_volume
 from boxup.exchanger.heads import head_mass
 from boxup.exchanger.layout import Layout, layout_of
@@ -154,7 +154,7 @@ def _shell_lacks(exchanger: Exchanger, ring: bool) -> list[str]:
     if rear in "ST":
         needed["floating_tubesheet.outside_diameter"] = x.floating_tubesheet.outside_diameter
     if x.baffles.count and x.baffles.count.si:
-        needed |= {f"baffles.{k}": getattr(x.baffles, k) for k in ("thickness", "outside_diameter", "cut")}
+        needed |= {f"baffles.{k}": getattr(x.baffles, k) for k in ("thickness", "outside_diameter", *cut_keys(x))}
         needed["shell.port_diameter" if x.letters.shell == "K" else "shell.inside_diameter"] = bore(x)
     if not ring and rear in "STU":
         needed |= _behind_lacks(x)

@@ -102,6 +102,7 @@ def _has(letters: Letters, said: Mapping[str, bool], cover: str) -> frozenset[st
         "bonnet": letters.front == "B",
         "shell cover": cover == "yes",
         "removable": not letters.fixed,
+        "upright": said.get("vertical", False),
     }
     return frozenset(name for name, yes in marks.items() if yes)
 

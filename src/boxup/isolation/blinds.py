@@ -18,6 +18,10 @@ from boxup.exchanger.model import Blind, Exchanger, Nozzle
 from boxup.isolation.blank import CLAUSE, Plate, blank
 from boxup.reference.load import Row, source, table
 
+_SHARED = (
+    "Nozzle {0} is bolted to {1} without a spool: no process blind goes there. The blinds, locks and zero of {1} count for this one too, "
+    "and this joint stands on both joint lists."
+)
 Use = Literal["process", "test"]
 # The order of a blind's life, and who signs each: the columns of its row. Two names in and two names out.
 SIGNED: dict[str, tuple[str, ...]] = {
@@ -70,9 +74,12 @@ class BlindList:
 def process_blinds(exchanger: Exchanger) -> BlindList:
     """Every nozzle of both sides needs a row: a blind, or a line taken away and said so. Each is held against the MAWP of its side."""
     rows = _rows(exchanger, "process", exchanger.nozzles)
-    without = _without(rows, exchanger.nozzles)
+    own = tuple(n for n in exchanger.nozzles if not _shared(exchanger, n))
+    without = _without(rows, own)
     text = "No process blind is listed for nozzle {}: valves pass. A row for it, or the spool out and written down."
     found = [Finding("stop", text.format(n), _practice("positive isolation")) for n in without]
+    found += [Finding("note", _SHARED.format(n.id, n.shared_with), _practice("stacked exchangers"))
+              for n in exchanger.nozzles if _shared(exchanger, n)]  # fmt: skip
     found += _strays(exchanger, "process")
     missing: list[Missing] = []
     workings: list[Working] = []
@@ -98,7 +105,11 @@ def test_blinds(exchanger: Exchanger, side: str, pressure: Quantity | None, stre
     without = []
     for n in _without(rows, nozzles):
         stands_in = next((b for b in exchanger.blinds if b.nozzle == n and _covers(b, pressure)), None)
-        if stands_in is None:
+        shared = next((o for o in nozzles if o.id == n and _shared(exchanger, o)), None)
+        if shared and exchanger.options.get("pair_test"):
+            text = f"Nozzle {n} stays bolted to {shared.shared_with}: both are filled and pressed as one, and both are looked at."
+            found.append(Finding("note", text, _practice("stacked exchangers")))
+        elif stands_in is None:
             without.append(n)
             text = f"Nozzle {n} is on the {side} side and has no blind listed that bears the test: the side cannot hold water. Add its row."
             found.append(Finding("stop", text, _practice("every nozzle of the side under test")))
@@ -114,6 +125,11 @@ def test_blinds(exchanger: Exchanger, side: str, pressure: Quantity | None, stre
         workings.append(w)
     found += [f for w in workings for f in w.findings] + list(_strays(exchanger, "test"))
     return BlindList("test", rows, tuple(without), tuple(found), tuple(missing), tuple(workings), side)
+
+
+def _shared(exchanger: Exchanger, n: Nozzle) -> bool:
+    """Bolted to a stacked neighbour: no spool and no room for a process blind."""
+    return bool(n.shared_with and exchanger.options.get("stacked"))
 
 
 test_blinds.__test__ = False  # type: ignore[attr-defined]  # a list, not a test of pytest
@@ -217,7 +233,7 @@ def _thick(w: Working, row: BlindRow) -> list[Missing]:
             )
         ]
     w.given("t", "thickness of the blind", row.thickness, "mm")
-    label = f"standard line blank, class {row.flange_class}, {row.size}"
+    label = "standard line blank of its class and size"
     w.table("t_std", label, standard.need("thickness"), "mm", standard.place("thickness"), standard.cite)
     # the table prints tenths of a millimetre of what is set in inches: 22.35 stands there as 22.4
     w.limit("t >= t_std - 0.1*mm", f"{row.use.capitalize()} blind {row.id} in {row.nozzle} is thinner than the standard blank of its class "

@@ -9,6 +9,7 @@ from boxup.exchanger.model import SIDES, Exchanger, Opening, SideName
 from boxup.reference.load import source
 
 SIGNED = ("out: by", "tag on the piece", "closed for test: by", "back: by", "back: checked")
+WEEP_USE = "stays open and clear, also on test"
 HIGH, LOW = (10.0, 2.0), (4.0, 8.0)  # clock positions between which an opening counts as high (over 12) or low (over 6)
 
 
@@ -41,13 +42,18 @@ class SmallBore:
 
 def small_bore(exchanger: Exchanger) -> SmallBore:
     """The list. Each side needs a high vent and a low drain that can be used while it is tested, and while the other side is."""
-    rows = tuple(_row(o) for o in exchanger.openings)
+    uses = _uses(exchanger)
+    rows = tuple(_row(o, uses[o.id]) for o in exchanger.openings)
     found: list[Finding] = []
     missing: list[Missing] = []
     for side in SIDES:
         for use, kind in (("high vent", "vent"), ("low drain", "drain")):
             here = [o for o in exchanger.openings if o.side == side and o.kind == kind]
-            if not any(use_of(o) == use for o in here):
+            if any(uses[o.id] == use for o in here):
+                continue
+            if _upright(exchanger):
+                _lack_upright(exchanger, side, use, here, found, missing)
+            else:
                 _lack(side, use, here, found, missing)
     return SmallBore(rows, tuple(found), tuple(missing))
 
@@ -75,9 +81,40 @@ def use_of(opening: Opening) -> str:
     return "low drain" if opening.kind == "drain" and LOW[0] <= clock <= LOW[1] else ""
 
 
-def _row(o: Opening) -> OpeningRow:
+def _upright(exchanger: Exchanger) -> bool:
+    return exchanger.identity.position == "vertical"
+
+
+def _uses(exchanger: Exchanger) -> dict[str, str]:
+    """The use of each opening by its id. Upright, the place along the shell says how high it stands, not the clock."""
+    if not _upright(exchanger):
+        return {o.id: WEEP_USE if o.kind == "weep hole" else use_of(o) for o in exchanger.openings}
+    found = {o.id: WEEP_USE if o.kind == "weep hole" else "" for o in exchanger.openings}
+    up = {"front": -1, "rear": 1}.get(exchanger.identity.upper_end, 0)
+    for side in SIDES:
+        for use, kind, way in (("high vent", "vent", up), ("low drain", "drain", -up)):
+            here = [(way * o.position.si, o.id) for o in exchanger.openings if o.side == side and o.kind == kind and o.position is not None]
+            if here and way:
+                found[max(here)[1]] = use
+    return found
+
+
+def _lack_upright(
+    exchanger: Exchanger, side: SideName, use: str, here: list[Opening], found: list[Finding], missing: list[Missing]
+) -> None:
+    if here and not exchanger.identity.upper_end:
+        do = "say which end is up: upper_end, front or rear, in [exchanger]. Upright, the place along the shell says how high each stands."
+        missing.append(Missing(f"{use} of the {side} side", do))
+    elif here:
+        do = f"say how far along the shell {' or '.join(o.id for o in here)} stands ([small_bore.{here[0].id}] position)."
+        missing.append(Missing(f"{use} of the {side} side", do))
+    else:
+        _lack(side, use, here, found, missing)
+
+
+def _row(o: Opening, use: str) -> OpeningRow:
     clock = f"{o.clock.si:g} o'clock" if o.clock is not None else ""
-    return OpeningRow(o.id, o.side, o.kind, o.size, ", ".join(p for p in (clock, o.place) if p), use_of(o), SIGNED)
+    return OpeningRow(o.id, o.side, o.kind, o.size, ", ".join(p for p in (clock, o.place) if p), use, SIGNED)
 
 
 def out_equals_back(rows: tuple[OpeningRow, ...], out: set[str], back: set[str]) -> tuple[Finding, ...]:

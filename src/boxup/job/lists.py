@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from boxup.exchanger.joints import LANTERN_RING, STUFFING_BOX, group_of
-from boxup.exchanger.model import Blind, Exchanger
+from boxup.exchanger.model import Blind, Exchanger, Nozzle
 from boxup.exchanger.parts import parts
 from boxup.hydro.plan import plan_of
 from boxup.job.scope import Scope, scope_of_lists
@@ -13,6 +13,7 @@ from boxup.job.scope import Scope, scope_of_lists
 Line = Mapping[str, str | None]
 BOLTING = ("hand torque wrench", "hydraulic wrench", "pump", "tensioner")
 TESTS = {"B": "bench", "S1": "bare ends", "T": "tube", "S2": "final shell"}
+WEEP = "weep hole"  # of a lantern ring: nobody opens or closes it, it is only kept clear
 # What the order of work calls the joints of a type that stand under another name in the exchanger's own list.
 _KINDS = {"rear cover": "rear head", LANTERN_RING: "rear head", STUFFING_BOX: "packing gland"}
 # The joint that a part is lifted off, by kind; the first of these the exchanger has.
@@ -33,19 +34,24 @@ def scope_of(exchanger: Exchanger) -> Scope:
 
 def lists_of(exchanger: Exchanger) -> dict[str, list[Line]]:
     """Every list the file gives; a list that it does not give is absent, so that its steps stand once."""
-    nozzle_side = {n.id: n.side for n in exchanger.nozzles}
+    nozzle_side, shared = {n.id: n.side for n in exchanger.nozzles}, shared_nozzles(exchanger)
     found: dict[str, list[Line]] = {
-        "joints": _joints(exchanger),
-        "nozzles": [{"id": n.id, "kind": "process nozzle", "side": n.side} for n in exchanger.nozzles],
+        "joints": [*_joints(exchanger), *({"id": n.id, "kind": "shared nozzle", "side": n.side} for n in shared)],
+        "nozzles": [{"id": n.id, "kind": "process nozzle", "side": n.side} for n in exchanger.nozzles if n not in shared],
         "gaskets": [{"id": j.gasket.id, "kind": "gasket", "joint": j.id} for j in exchanger.joints if j.gasket],
         "blinds": [_blind(b, nozzle_side.get(b.nozzle)) for b in exchanger.blinds],
-        "openings": [{"id": o.id, "kind": "small bore", "side": o.side, "on": o.on} for o in exchanger.openings],
+        "openings": [{"id": o.id, "kind": "small bore", "side": o.side, "on": o.on} for o in exchanger.openings if o.kind != WEEP],
         "lifts": _lifts(exchanger),
         "tools": [{"id": t.id, "kind": "bolting" if t.kind in BOLTING else "gauge"} for t in exchanger.tools if t.kind != "relief valve"],
         "tests": [{"id": t.code, "kind": TESTS[t.code], "side": t.side} for t in plan_of(exchanger)],
         "tubes": [{"id": t, "kind": "tube"} for t in exchanger.to_plug],
     }
     return {name: lines for name, lines in found.items() if lines}
+
+
+def shared_nozzles(exchanger: Exchanger) -> tuple[Nozzle, ...]:
+    """The nozzles bolted to a stacked neighbour without a spool between: joints of both exchangers."""
+    return tuple(n for n in exchanger.nozzles if n.shared_with) if exchanger.options.get("stacked") else ()
 
 
 def _blind(b: Blind, side: str | None) -> Line:

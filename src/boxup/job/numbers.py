@@ -54,6 +54,16 @@ class Numbers:
     relief: tuple[ReliefRow, ...]
     workings: dict[str, tuple[str, Working]] = field(default_factory=dict)
 
+    @property
+    def hung(self) -> Answer | Missing | None:
+        """The bundle as it hangs on the hook and goes in: with the channel of a C front, or the floating head of a closed shell."""
+        return next((p.answer or p.missing for p in self.parts if p.id == "bundle"), None)
+
+    @property
+    def hung_code(self) -> str:
+        """The code of its working."""
+        return "M-hook" if "M-hook" in self.workings else "M"
+
     def test(self, code: str) -> TestAnswer:
         """One test by its code: S1, T, S2."""
         return next(t for t in self.tests if t.test.code == code)
@@ -95,6 +105,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
     """Ask every room. Never raises for what is absent; a number that cannot be given is a `Missing` with what to measure."""
     bundle = bundle_mass(exchanger)
     parts = tuple(lifted_parts(exchanger))
+    hung = next((p.answer or p.missing for p in parts if p.id == "bundle"), None)  # with the channel or head that rides along
     volumes = _volumes(exchanger)
     tests = tuple(test_sheet(exchanger, t, volume=_volume(volumes, t.code), rooms=_rooms(volumes, t.code)) for t in plan_of(exchanger))
     joints = tuple(_joints(exchanger, _test_pressures(tests)))
@@ -106,9 +117,9 @@ def numbers(exchanger: Exchanger) -> Numbers:
         tests=tests,
         joints=joints,
         nozzles=tuple(nozzle_studs(n) for n in exchanger.nozzles),
-        sling=_sling(exchanger, bundle),
-        insertion=_pull(exchanger, bundle, "insert"),
-        pulling=_pull(exchanger, bundle, "pull"),
+        sling=_sling(exchanger, hung),
+        insertion=_pull(exchanger, hung, "insert"),
+        pulling=_pull(exchanger, hung, "pull"),
         heads={p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass) for p in parts if p.id != "bundle"},
         process_blinds=process_blinds(exchanger),
         test_blinds=tuple(test_blinds(exchanger, side, _at_gauge(tests, side)) for side in _tested_sides(tests)),
@@ -225,7 +236,9 @@ def _of_masses(n: Numbers) -> Iterator[tuple[str, str, Working]]:
     if isinstance(n.bundle, Answer):
         yield "M", "bundle, mass and centre of gravity", n.bundle.working
     for part in n.parts:
-        if part.answer and part.id != "bundle":
+        if part.id == "bundle" and part.answer and part.answer.name != "bundle mass":
+            yield "M-hook", f"{part.what}, mass and centre of gravity", part.answer.working
+        elif part.answer and part.id != "bundle":
             yield f"M-{part.id.replace('_', '-')}", f"{part.what}, mass", part.answer.working
 
 

@@ -79,7 +79,7 @@ def gasket_answer(w: Working, studs: Working, joint: Joint, ribs: Quantity | Non
     if g is None or missing_size(joint, ribs):
         return GasketAnswer(joint.id, part, ())
     _givens(part, joint, g, ribs)
-    widths(part)
+    widths(part, _facing(g))
     rib_width_line(part)
     gasket_area(part)
     _end_force(part, joint, design)
@@ -92,6 +92,11 @@ def gasket_answer(w: Working, studs: Working, joint: Joint, ribs: Quantity | Non
     _operating(part, g)
     _crush(part, g)
     return GasketAnswer(joint.id, part, states)
+
+
+def _facing(g: Gasket) -> str:
+    """The sketch of the code's table: 6 for a ring joint in its grooves, else a flat face."""
+    return "6" if "ring joint" in g.kind.lower() else "1a"
 
 
 def missing_size(joint: Joint, ribs: Quantity | None) -> list[Missing]:

@@ -19,6 +19,7 @@ MOST_STOPS = 2  # on the cover; all of them stand on the next sheet
 def cover_sheet(m: Material) -> Sheet:
     """The cover: drawing with its joints, the figures everybody asks for, hazards, cautions, people."""
     x, w = m.exchanger, m.words
+    drawn, *not_drawn = _drawing(m)
     facts = [{"label": label, "value": value, "note": note} for label, value, note in _facts(m)]
     people = [{"role": w["roles"]["lead"], "name": x.identity.crew_lead}, {"role": w["roles"]["inspector"], "name": x.identity.inspector}]
     people += [{"role": w["roles"][r], "name": ""} for r in ("rigger", "operator")]
@@ -32,32 +33,32 @@ def cover_sheet(m: Material) -> Sheet:
         "kind": "cover",
         "title": w["pack_title"],
         "sub": x.identity.job_scope,
-        "drawing": _drawing(m),
+        "drawing": drawn,
         "facts": facts,
         "people": people,
         "hazards": hazards,
-        "cautions": [{"text": t} for t in w["cover_sheet"]["cautions"]],
+        "cautions": [{"text": t} for t in (*w["cover_sheet"]["cautions"], *not_drawn)],
         "findings": told(stops[:MOST_STOPS]),
         "more": w["cover_sheet"]["more"].format(n=more) if more > 0 else "",
     }
 
 
-def _drawing(m: Material) -> str:
-    """The exchanger with its joints and blinds named, and nothing said of how they stand."""
+def _drawing(m: Material) -> tuple[str, ...]:
+    """The exchanger with its joints and blinds named, and nothing said of how they stand; where it is not drawn, the sentence why."""
     process = frozenset(b.id for b in m.exchanger.blinds if b.use == "process")
     try:
-        return plain(section(m.exchanger, SectionView(names_only=True, width=WIDE, blinds=process)))
-    except NotDrawn:
-        return ""
+        return (plain(section(m.exchanger, SectionView(names_only=True, width=WIDE, blinds=process))),)
+    except NotDrawn as why:
+        return "", str(why)
 
 
 def _facts(m: Material) -> Iterator[tuple[str, Shown | None, str]]:
     x, n = m.exchanger, m.numbers
-    if isinstance(n.bundle, Answer):
-        yield "bundle, clean and dry", of_step("mass", n.bundle.values["dry"], "up"), m.mark("M")
-        yield "bundle, plan the lift for", of_step("mass", n.bundle.values["lift_mass"], "up"), m.mark("M")
     for part in n.parts:
-        if part.id != "bundle":
+        if part.id == "bundle" and isinstance(n.hung, Answer):
+            yield f"{part.what}, clean and dry", of_step("mass", n.hung.values["dry"], "up"), m.mark(n.hung_code)
+            yield f"{part.what}, plan the lift for", of_step("mass", n.hung.values["lift_mass"], "up"), m.mark(n.hung_code)
+        elif part.id != "bundle":
             yield f"{part.what}, plan for", shown("mass", part.lift_mass.si if part.lift_mass else None, "up"), ""
     for test in n.tests:
         yield f"{test.test.name}, at the gauge", of_step("pressure", test.values.get("gauge_pressure"), "up"), m.mark(test.test.code)

@@ -10,6 +10,7 @@ from boxup.core.rounding import both, customary, metric
 from boxup.core.working import Step
 from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
 from boxup.drawing.svg import plain
+from boxup.exchanger.joints import words_of_both
 from boxup.exchanger.model import Studs
 from boxup.joint.assembly import GasketAnswer, JointAnswer
 from boxup.joint.crossover import tightening_order, working_groups
@@ -60,7 +61,7 @@ def _card(m: Material, a: JointAnswer) -> Sheet:
 
 def _what(m: Material, a: JointAnswer) -> str:
     between = m.exchanger.joint(a.joint).kind
-    return "channel / tubesheet / shell" if a.with_joint else between
+    return words_of_both(between) if a.with_joint else between
 
 
 def _torque(a: JointAnswer) -> Quantity | None:

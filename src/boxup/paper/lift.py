@@ -28,9 +28,9 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
     w, n = m.words["lift_sheet"], m.numbers
     lifts = [one for one in (sling, n.insertion, n.pulling) if one]
     figures = []
-    if isinstance(n.bundle, Answer):
+    if isinstance(n.hung, Answer):
         figures = [
-            {"label": w["plan"], "mark": m.mark("M"), "value": of_step("mass", n.bundle.values["lift_mass"], "up")},
+            {"label": w["plan"], "mark": m.mark(n.hung_code), "value": of_step("mass", n.hung.values["lift_mass"], "up")},
             {"label": w["leg_front"], "mark": m.mark("L"), "value": _leg(sling.step("T_1"))},
             {"label": w["leg_rear"], "mark": m.mark("L"), "value": _leg(sling.step("T_2"))},
             {
@@ -71,28 +71,28 @@ def _leg(step: Step | None) -> Shown | None:
 def _bundle_rows(m: Material) -> list[dict[str, str]]:
     """The other figures of the bundle, as rows of the same table the heads have."""
     n, w = m.numbers, m.words["lift_sheet"]
-    if not isinstance(n.bundle, Answer):
+    if not isinstance(n.hung, Answer):
         return []
-    b = n.bundle
+    b, mark = n.hung, m.mark(n.hung_code)
     gear = gear_for_bundle(m.exchanger.gear)
     rows = [
         {
             "what": w["dry"],
-            "mark": m.mark("M"),
+            "mark": mark,
             "mass": both("mass", b.si("dry"), "up"),
             "planned": both("mass", b.si("insert_mass"), "up"),
             "gear": "",
         },
         {
             "what": w["hangs"],
-            "mark": m.mark("M"),
+            "mark": mark,
             "mass": both("mass", b.si("fouled"), "up"),
             "planned": both("mass", b.si("lift_mass"), "up"),
             "gear": _tags(gear),
         },
         {
             "what": w["cg"],
-            "mark": m.mark("M"),
+            "mark": mark,
             "mass": both("position", b.si("cg")),
             "planned": both("position", b.si("fouled_cg")),
             "gear": "",
