@@ -7,9 +7,8 @@ from dataclasses import dataclass, field
 
 from boxup.core.quantity import Quantity
 from boxup.drawing import balloon as ball
+from boxup.drawing import inside, pressure
 from boxup.drawing import nozzle as noz
-from boxup.drawing import pressure
-from boxup.drawing import shell as body
 from boxup.drawing.assembly import Assembly, Stretch
 from boxup.drawing.blind import STICKS_OUT
 from boxup.drawing.frame import APART
@@ -29,15 +28,14 @@ BETWEEN = 26.0  # px between the two halves of a wide view
 
 
 def section(exchanger: Exchanger, view: SectionView) -> str:
-    """SVG of the section. Raises NotDrawn, one sentence, for letters not drawn yet and where the shell inside diameter is missing."""
+    """SVG of the section. What the file does not give is drawn by proportion; where that is everything, the drawing says so."""
     return _Section(Assembly(exchanger, view)).draw()
 
 
 def pair(exchanger: Exchanger, before: SectionView, after: SectionView) -> tuple[str, str]:
     """SVGs of two views that stand side by side: one size, one scale, every part that did not move at the same place in both.
 
-    The blinds that come or go between the two get their numbers first. Raises NotDrawn as `section` does; ValueError when the views
-    differ in width or form.
+    The blinds that come or go between the two get their numbers first. Raises ValueError when the views differ in width or form.
     """
     if (before.width, before.narrow, before.balloons) != (after.width, after.narrow, after.balloons):
         raise ValueError("two views of a pair must have one width, and both be narrow or wide, with balloons or without")
@@ -86,22 +84,39 @@ class _Section:
         self.given, self.room = given, _Rooms()
         spans = [s.span for s in a.stretches]
         room = self.view.width - 2 * MARGIN
-        self.scale = room / max(spans) if self.view.narrow else (room - BETWEEN) / sum(spans)
+        self.scale = room / max(spans) if self.view.narrow else (room - BETWEEN * (len(spans) - 1)) / sum(spans)
         self.looks = _looks(a)
 
     def draw(self) -> str:
-        front, rear = self.a.stretches
         self.room.stop = stop_line(self.sheet, self.view.stop, self.view.width)
         y = MARGIN + (self.given or self.room).stop
-        if self.view.narrow:
-            y = self._row([(front, MARGIN)], y) + 14
-            y = self._row([(rear, self.view.width - MARGIN - rear.span * self.scale)], y)
-        else:
-            y = self._row([(front, MARGIN), (rear, MARGIN + front.span * self.scale + BETWEEN)], y)
+        for row in self._rows():
+            y = self._row(row, y) + 14
+        y = self._notes(y - 14)
         self.sheet.height = round(y + MARGIN)
         if self.without:
             self.sheet.desc += f" Without its number, for want of room: {', '.join(self.without)}."
         return self.sheet.text()
+
+    def _rows(self) -> list[list[tuple[Stretch, float]]]:
+        """Each row's views with their left edges: all side by side, or one above the other with the rear against the right edge."""
+        stretches, left = self.a.stretches, MARGIN
+        if self.view.narrow:
+            last = self.view.width - MARGIN - stretches[-1].span * self.scale
+            return [[(s, last if s is stretches[-1] else MARGIN)] for s in stretches]
+        row = []
+        for s in stretches:
+            row.append((s, left))
+            left += s.span * self.scale + BETWEEN
+        return [row]
+
+    def _notes(self, y: float) -> float:
+        """What must be read with the drawing, under it; gives its foot."""
+        for note in self.a.notes:
+            for line in wrap(note, WORD, self.view.width - 2 * MARGIN - 8):
+                y += LINE
+                self.sheet.words(MARGIN + 4, y, line, anchor="start")
+        return y
 
     def _row(self, placed: list[tuple[Stretch, float]], y: float) -> float:
         """One row of half views with their balloons above them; gives the foot of the row."""
@@ -122,8 +137,8 @@ class _Section:
         for said, half in zip(heads, halves, strict=True):
             for column in said:
                 self._leader(column, half, top)
-        if len(halves) == 2:
-            self._length(halves[0], halves[1], foot)
+        if len(halves) > 1:
+            self._length(halves[0], halves[-1], foot)
         self._arrow(list(zip([s for s, _ in placed], halves, strict=True)), foot)
         for (stretch, _), half in zip(placed, halves, strict=True):
             self.without += label(self.a, stretch, half, self.sheet, self.ground)
@@ -138,7 +153,7 @@ class _Section:
 
     def _foot(self, placed: list[tuple[Stretch, float]]) -> float:
         """px under the halves for the arrow or the length of the tubes."""
-        length = len(placed) == 2 and self.view.balloons and self._straight() is not None
+        length = len(placed) > 1 and self.view.balloons and self._straight() is not None
         moved = self.view.mover and any(p.name == self.view.mover for s, _ in placed for p in s.end.parts)
         return max(24.0 if length else 0.0, 28.0 if moved else 0.0)
 
@@ -164,20 +179,23 @@ class _Section:
 
     def _bundle(self, stretch: Stretch, half: Half) -> None:
         if "bundle" not in self.a.off:
-            tubes = body.tubes(self.f, stretch.start, stretch.stop)
+            span = (stretch.start, stretch.stop)
             with self.sheet.group(part="bundle"), self.sheet.link(self.view.links.get("bundle")):
-                half.paint(body.baffles(self.f, stretch.start, stretch.stop))
-                half.paint(tubes)
+                half.paint(inside.rails(self.f, *span))
+                half.paint(inside.baffles(self.f, *span))
+                half.paint(inside.tubes(self.f, *span))
+                half.paint(inside.long_plates(self.f, *span))
+                half.paint(inside.distribution(self.f, *span))
         elif stretch.name == "front":
             stop = min(stretch.stop - 60, self.f.bore * 1.1)
-            half.paint(body.stub(self.f, -APART, stop), phantom=True)
+            half.paint(inside.stub(self.f, -APART, stop), phantom=True)
             half.zigzag(stop, self.f.limit)
 
     def _metal(self, stretch: Stretch, half: Half) -> None:
         for part in sorted(self.a.parts(stretch), key=lambda p: p.name in self.a.off):
             gone = part.name in self.a.off
-            if gone and part.name == "bundle" and stretch.name == "rear":
-                continue  # it is drawn once, before the shell's mouth
+            if gone and self.a.hidden(part, stretch):
+                continue
             shapes = [moved(s, *self.a.shift(part)) for s in part.shapes]
             with self.sheet.group(part=part.name), self.sheet.link(self.view.links.get(part.name)):
                 if not gone:
@@ -190,15 +208,17 @@ class _Section:
 
     def _joint(self, spot: Spot, half: Half) -> None:
         closed = self.a.closed(spot)
-        if closed or spot.joint in self.view.gaskets:
+        if not spot.packed and (closed or spot.joint in self.view.gaskets):
             half.gasket(spot)
         if closed:
             half.studs(spot)
 
     def _break(self, stretch: Stretch, half: Half) -> None:
-        at, reach = (stretch.stop if stretch.name == "front" else stretch.start), self.f.bore + self.f.wall + 45
-        half.zigzag(at, reach)
-        self.ground.take(Box(half.x(at) - 8, half.y(reach), half.x(at) + 8, half.y(-reach)))
+        over, under = (self.f.outside(way) + 45 for way in (1, -1))
+        for at, here in ((stretch.start, "front"), (stretch.stop, "rear")):
+            if stretch.name != here:
+                half.zigzag(at, over, under)
+                self.ground.take(Box(half.x(at) - 8, half.y(over), half.x(at) + 8, half.y(-under)))
 
     # ------------------------------------------------------------------ balloons
 
@@ -326,7 +346,7 @@ def _joined(blocks: list[tuple[float, float]]) -> list[tuple[float, float]]:
 def describe(a: Assembly) -> str:
     """The drawing in words, for who cannot see it."""
     v = a.view
-    said = ["Side view in section, front end on the left, tube length cut by a break line."]
+    said = ["Side view in section, front end on the left, tube length cut by a break line.", *a.notes]
     if a.off:
         said.append(f"Off: {', '.join(sorted(a.off))}.")
     if v.rings:

@@ -10,7 +10,8 @@ State = Literal["off", "in", "snug", "pass", "pulled up", "tested dry", "undone"
 STATES: tuple[State, ...] = ("off", "in", "snug", "pass", "pulled up", "tested dry", "undone")
 
 PARTS = (
-    "bundle", "channel", "channel cover", "bonnet", "floating head", "split ring", "shell cover", "rear bonnet", "front ring", "rear ring",
+    "bundle", "channel", "channel cover", "bonnet", "closure", "floating head", "split ring", "shell cover", "rear bonnet", "rear channel",
+    "rear cover", "shear ring", "backing flange", "gland", "lantern ring", "front ring", "rear ring",
 )  # fmt: skip
 RINGS = ("front ring", "rear ring")
 
