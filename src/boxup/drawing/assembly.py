@@ -20,8 +20,8 @@ from boxup.exchanger.model import Exchanger
 # What carries what: with the first off, the second is off too.
 CARRIES = (
     ("bundle", "channel"), ("bundle", "bonnet"), ("channel", "channel cover"), ("bundle", "floating head"),
-    ("rear channel", "rear cover"), ("lantern ring", "rear bonnet"), ("backing flange", "rear cover"), ("backing flange", "shear ring"),
-    ("gland", "backing flange"),
+    ("rear channel", "rear cover"), ("lantern ring", "rear bonnet"), ("gland", "backing flange"), ("backing flange", "rear cover"),
+    ("backing flange", "shear ring"),
 )  # fmt: skip
 # These hang in their own studs and are reached from the rear: a bundle cannot come out past them.
 PACKED = ("rear cover", "shear ring", "backing flange", "gland", "lantern ring", "rear bonnet")
@@ -85,9 +85,16 @@ class Assembly:
         return frozenset(off)
 
     @property
+    def upright(self) -> bool:
+        """Stands upright on its foundation, and so on the sheet."""
+        return self.exchanger.identity.position == "vertical"
+
+    @property
     def notes(self) -> list[str]:
         """Sentences that must be read with the drawing."""
         found = [CLOSURE_NOTE] if self.exchanger.letters.front == "D" else []
+        if self.upright:
+            found.append("Stands upright: front end drawn at the top, 12 o'clock on the right.")
         if assumed_scale(self.exchanger):
             found.append("Not to scale: the shell inside diameter is not given.")
         return found

@@ -97,7 +97,8 @@ def shell_cover(f: Frame, end: End, radius: float, clear: float, openings: Openi
     wall = mm(head.wall, f.wall)
     rim = flange(joint, radius, wall, head)
     face, depth = f.shell_end + GAP, radius / 2
-    straight = max(face + mm(head.length, 0.0), clear - depth, face + rim.thick + HUB)
+    low = 0.0 if f.up else depth  # a bundle that lies low needs the straight part of the cover
+    straight = max(face + mm(head.length, 0.0), clear - low, face + rim.thick + HUB)
     shapes: list[Shape] = [*both(necked(face, 1, rim.thick, radius, wall, rim.outer, HUB))]
     shapes += barrel(face + rim.thick + HUB, straight, radius, wall, openings)
     shapes.append(dome(straight, radius, wall, depth, 1))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from boxup.core.finding import Missing
 from boxup.drawing.frame import Frame, mm
 from boxup.drawing.part import Shape, barrel, poly, rect
+from boxup.drawing.shell import weir_at
 from boxup.exchanger.layout import layout_of
 
 LONG = "FGH"  # shells with a long baffle
@@ -99,8 +100,8 @@ def _places(f: Frame) -> list[float]:
     else:
         pitch, count = b.spacing.to("mm"), round(b.count.si)
         first = mm(b.first_position, pitch * 1.5)
-    whole = supports(f)
-    return [x for x in (first + i * pitch for i in range(count)) if not any(abs(x - s) < 30 for s in whole) and 15 < x < f.far - 15]
+    whole = [*supports(f), *([weir_at(f)] if f.up else [])]
+    return [x for x in (first + i * pitch for i in range(count)) if not any(abs(x - s) < 60 for s in whole) and 15 < x < f.far - 15]
 
 
 def _spans(f: Frame, i: int, x: float, radius: float) -> list[tuple[float, float]]:

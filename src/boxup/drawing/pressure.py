@@ -26,9 +26,15 @@ class Gap:
         """Clear the ground, then the words."""
         b = self.box
         sheet.rect(b.left, b.top, b.right - b.left, b.bottom - b.top, "none", "ground")
-        first = (b.top + b.bottom) / 2 - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
+        middle = (b.left + b.right) / 2, (b.top + b.bottom) / 2
+        if sheet.turned:
+            first = middle[0] - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
+            for i, line in enumerate(self.lines):
+                sheet.words(first + i * self.size * 1.1, middle[1], line, self.size, bold=True)
+            return
+        first = middle[1] - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
         for i, line in enumerate(self.lines):
-            sheet.words((b.left + b.right) / 2, first + i * self.size * 1.1, line, self.size, bold=True)
+            sheet.words(middle[0], first + i * self.size * 1.1, line, self.size, bold=True)
 
 
 def gap(a: Assembly, stretch: Stretch, half: Half) -> Gap | None:
@@ -40,12 +46,14 @@ def gap(a: Assembly, stretch: Stretch, half: Half) -> Gap | None:
     clear = max([low, *(p.x + p.rim + 30 for p in _beside(a, stretch, y) if p.x < (low + high) / 2)])
     if (high - clear) * half.scale - 22 >= max(text_width(t, WORD, bold=True) for t in words.split(" ")):
         low = clear  # a vent on the side stays to be seen
-    room = (high - low) * half.scale - 22
+    room = (2 * a.f.bore if half.sheet.turned else high - low) * half.scale - 22
     size = max(WORD, min(LARGEST, room / text_width(words, 1, bold=True)))
     lines = wrap(words, size, room, bold=True)
     w = max(text_width(line, size, bold=True) for line in lines) + 12
     h = len(lines) * size * 1.1 + 6
     x, c = half.x((low + high) / 2), half.y(y)
+    if half.sheet.turned:
+        w, h = h, w
     return Gap(Box(x - w / 2, c - h / 2, x + w / 2, c + h / 2), size, tuple(lines))
 
 

@@ -24,6 +24,7 @@ from boxup.exchanger.model import Exchanger
 
 MARGIN = 10.0
 LINE = 22.0  # px, line of words to line of words
+TALL = 1120.0  # px, the most an upright drawing is tall
 BETWEEN = 26.0  # px between the two halves of a wide view
 
 
@@ -76,24 +77,62 @@ class _Column:
 class _Section:
     def __init__(self, a: Assembly, given: _Rooms | None = None) -> None:
         self.a, self.view, self.f = a, a.view, a.f
-        self.sheet = Sheet(self.view.width, 100, f"{a.exchanger.identity.tag}, {a.exchanger.letters.short}, in section", describe(a))
+        title = f"{a.exchanger.identity.tag}, {a.exchanger.letters.short}, in section"
+        self.sheet = Sheet(self.view.width, 100, title, describe(a), turned=a.upright)
         if self.view.links:
             self.sheet.role = "group"  # what is inside a picture cannot be reached from the keyboard; what is in a group can
-        self.ground = Ground(Box(2, 2, self.view.width - 2, 1e6))
         self.without: list[str] = []
         self.given, self.room = given, _Rooms()
+        self.looks = _looks(a)
         spans = [s.span for s in a.stretches]
         room = self.view.width - 2 * MARGIN
-        self.scale = room / max(spans) if self.view.narrow else (room - BETWEEN * (len(spans) - 1)) / sum(spans)
-        self.looks = _looks(a)
+        if a.upright:
+            self.scale = self._standing(sum(spans), BETWEEN * (len(spans) - 1))
+            self.sheet.width, self.sheet.height = 2 * MARGIN + sum(spans) * self.scale + BETWEEN * (len(spans) - 1), self.view.width
+        else:
+            self.scale = room / max(spans) if self.view.narrow else (room - BETWEEN * (len(spans) - 1)) / sum(spans)
+        self.ground = Ground(Box(2, 2, self.sheet.width - 2, 1e6))
+
+    def _standing(self, spans: float, between: float) -> float:
+        """The scale at which an upright drawing is as tall as a sheet allows and no wider than the view."""
+        scale = (TALL - 2 * MARGIN - between) / spans
+        for _ in range(3):  # what runs out of a drain is drawn in px, so the room depends a little on the scale
+            beside = [self.a.height(s, way, scale) for way in (1, -1) for s in self.a.stretches]
+            n = len(self.a.stretches)
+            wide = max(beside[:n]) + max(beside[n:])
+            head = 2 * 72.0 + self._longest() if self.view.balloons and self.looks else 0.0
+            scale = min(scale, (self.view.width - 2 * MARGIN - head - 2 * self._words() - 34) / wide)
+        return max(scale, 0.02)
+
+    def _longest(self) -> float:
+        """px of the longest line of words beside the balloons of an upright drawing."""
+        said = [] if self.view.names_only else [t for k in self.looks.values() for t in (k.word, k.low_words) if t]
+        return max((text_width(t, WORD) + 14 for words in said for t in wrap(words, WORD, self._word_room())), default=0.0)
+
+    def _word_room(self) -> float:
+        return 90.0 if self.view.width < 700 else 150.0
 
     def draw(self) -> str:
-        self.room.stop = stop_line(self.sheet, self.view.stop, self.view.width)
+        with self.sheet.aside():
+            self.room.stop = stop_line(self.sheet, self.view.stop, self.view.width)
+        if self.a.upright:
+            return self._draw_upright()
         y = MARGIN + (self.given or self.room).stop
         for row in self._rows():
             y = self._row(row, y) + 14
         y = self._notes(y - 14)
         self.sheet.height = round(y + MARGIN)
+        return self._finished()
+
+    def _draw_upright(self) -> str:
+        """One row of views, laid out lying and shown standing; what is over and under it is not turned."""
+        self.sheet.head = (self.given or self.room).stop
+        self._row(self._rows()[0], MARGIN)
+        with self.sheet.aside():
+            self.sheet.foot = self._notes(self.sheet.head + self.sheet.width) - self.sheet.head - self.sheet.width + MARGIN
+        return self._finished()
+
+    def _finished(self) -> str:
         if self.without:
             self.sheet.desc += f" Without its number, for want of room: {', '.join(self.without)}."
         return self.sheet.text()
@@ -101,7 +140,7 @@ class _Section:
     def _rows(self) -> list[list[tuple[Stretch, float]]]:
         """Each row's views with their left edges: all side by side, or one above the other with the rear against the right edge."""
         stretches, left = self.a.stretches, MARGIN
-        if self.view.narrow:
+        if self.view.narrow and not self.a.upright:
             last = self.view.width - MARGIN - stretches[-1].span * self.scale
             return [[(s, last if s is stretches[-1] else MARGIN)] for s in stretches]
         row = []
@@ -126,11 +165,13 @@ class _Section:
         needs = (self._head(columns), above, below, self._foot(placed))
         self.room.rows.append(needs)
         head, above, below, under = self.given.rows[len(self.room.rows) - 1] if self.given else needs
-        self._balloons(columns, y)
         words = self._words()
+        if self.a.upright:
+            y += max(0.0, self.view.width - 2 * MARGIN - head - above - below - 2 * words - under) / 2
+        self._balloons(columns, y)
         top, axis = y + head, y + head + words + above
         foot = axis + below + words
-        self.ground.whole = Box(2, y - 8, self.view.width - 2, foot + under)
+        self.ground.whole = Box(2, y - 8, self.sheet.width - 2, foot + under)
         halves = [Half(self.sheet, s.start, s.stop, left, axis, self.scale) for s, left in placed]
         for (stretch, _), half in zip(placed, halves, strict=True):
             self._half(stretch, half)
@@ -147,6 +188,8 @@ class _Section:
     def _words(self) -> float:
         """px over and under the halves for numbers and names."""
         views = (self.view, self.a.beside)
+        if self.a.upright and any(v.balloons or v.rings or v.open or v.blinds for v in views):
+            return 92.0 if any(v.rings for v in views) else 66.0
         if any(v.balloons or v.rings or v.open for v in views):
             return 26.0
         return 8.0 if any(v.blinds for v in views) else 4.0
@@ -227,16 +270,24 @@ class _Section:
         spots = sorted((s for s in stretch.end.spots if s.joint in self.looks), key=lambda s: self.a.target(s)[0])
         if not spots or not self.view.balloons:
             return []
-        most, right = self.view.width - 4.0, left + stretch.span * self.scale
-        low, high = (4.0, most) if self.view.narrow else (max(4.0, left - 6), min(right + 6, most))
+        most, right = self.sheet.width - 4.0, left + stretch.span * self.scale
+        alone = self.view.narrow and not self.a.upright
+        low, high = (4.0, most) if alone else (max(4.0, left - 6), min(right + 6, most))
         size, share = 60.0 if self.view.narrow else 72.0, (high - low) / len(spots)
         looks = [self.looks[s.joint] for s in spots]
         said = [() if self.view.names_only else (k.word, k.low_words) for k in looks]
-        lines = [[t for words in told if words for t in wrap(words, WORD, min(share - 10, 150))] for told in said]
-        wide = [max((text_width(t, WORD) + 14 for t in written), default=0.0) for written in lines]
-        rooms = [min(share, max(2 * ball.reach(size, k), w)) for k, w in zip(looks, wide, strict=True)]
+        most_wide = self._word_room() if self.a.upright else min(share - 10, 150)
+        lines = [[t for words in told if words for t in wrap(words, WORD, most_wide)] for told in said]
+        rooms = [max(2 * ball.reach(size, k), self._beside(written)) for k, written in zip(looks, lines, strict=True)]
+        rooms = [min(share, room) for room in rooms]
         centres = spread([left + (self.a.target(s)[0] - stretch.start) * self.scale for s in spots], rooms, low, high)
         return [_Column(s, k, c, size, t) for s, k, c, t in zip(spots, looks, centres, lines, strict=True)]
+
+    def _beside(self, lines: list[str]) -> float:
+        """px that the words of a balloon take along the row."""
+        if self.a.upright:
+            return len(lines) * LINE + 6
+        return max((text_width(t, WORD) + 14 for t in lines), default=0.0)
 
     def _head(self, columns: list[_Column]) -> float:
         """px that the row of balloons and its words take."""
@@ -246,7 +297,8 @@ class _Section:
 
     def _over(self, columns: list[_Column]) -> float:
         """px from the head of the row to the centres of its balloons."""
-        return max(len(c.lines) for c in columns) * LINE + max(ball.reach(c.size, c.look) for c in columns)
+        words = self._longest() if self.a.upright else max(len(c.lines) for c in columns) * LINE
+        return words + max(ball.reach(c.size, c.look) for c in columns)
 
     def _balloons(self, columns: list[_Column], y: float) -> None:
         """Words and centres of the row of balloons from y down. The balloons follow with their lines."""
@@ -254,6 +306,11 @@ class _Section:
             c.at = (c.x, y + self._over(columns))
             foot = c.at[1] - ball.reach(c.size, c.look) - 5
             for i, line in enumerate(c.lines):
+                if self.a.upright:
+                    x = c.x + (i - (len(c.lines) - 1) / 2) * LINE + 6
+                    self.sheet.words(x, foot - 4, line, anchor="start")
+                    self.ground.take(Box(x - 16, foot - text_width(line, WORD) - 4, x + 5, foot))
+                    continue
                 self.sheet.words(c.x, foot - (len(c.lines) - 1 - i) * LINE, line)
                 self.ground.take(text_box(c.x, foot - (len(c.lines) - 1 - i) * LINE, line))
 
@@ -268,7 +325,7 @@ class _Section:
         self.ground.take(Box(c.x - far, c.at[1] - far, c.x + far, c.at[1] + far))
         joint = self.a.exchanger.joint(c.spot.joint)
         studs = int(joint.studs.count.si) if joint.studs and joint.studs.count else 36
-        with self.sheet.group(joint=joint.id), self.sheet.link(self.view.links.get(joint.id)):
+        with self.sheet.group(joint=joint.id), self.sheet.link(self.view.links.get(joint.id)), self.sheet.upright(c.at):
             ball.draw(self.sheet, c.at, c.size, joint.id, c.look, studs)
 
     def _clear_of_nozzles(self, x: float, half: Half) -> float:
@@ -306,7 +363,7 @@ class _Section:
         self.sheet.segments((((a, y), (middle - half, y)), ((middle + half, y), (b, y)), *ends))
         self.sheet.arrow((a, y), (middle, y))
         self.sheet.arrow((b, y), (middle, y))
-        self.sheet.words(middle, y + 6, words)
+        self.sheet.words(middle, y - 6 if self.sheet.turned else y + 6, words, along=True)
         self.ground.take(Box(a, y - 10, b, y + 10))
 
     def _arrow(self, halves: list[tuple[Stretch, Half]], foot: float) -> None:
@@ -347,6 +404,8 @@ def describe(a: Assembly) -> str:
     """The drawing in words, for who cannot see it."""
     v = a.view
     said = ["Side view in section, front end on the left, tube length cut by a break line.", *a.notes]
+    if a.upright:
+        said[0] = "In section, standing upright, tube length cut by a break line."
     if a.off:
         said.append(f"Off: {', '.join(sorted(a.off))}.")
     if v.rings:
