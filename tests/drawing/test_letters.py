@@ -158,9 +158,7 @@ def test_an_expansion_joint_is_drawn_where_the_file_says_so(said: bool) -> None:
 
 def test_nozzles_stand_where_the_file_says() -> None:
     e = one("AJS")
-    here = tuple(
-        replace(n, position=mm("3000"), clock=quantity("6", "count")) if n.id == "N2" else n for n in e.nozzles
-    )
+    here = tuple(replace(n, position=mm("3000"), clock=quantity("6", "count")) if n.id == "N2" else n for n in e.nozzles)
     placed = [p for s in Assembly(replace(e, nozzles=here), SectionView()).stretches for p in s.items if p.id == "N2"]
     assert [(p.x, p.way) for p in placed] == [(3000.0, -1)]
 

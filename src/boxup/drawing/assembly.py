@@ -80,7 +80,7 @@ class Assembly:
         if "bundle" in off and letters.rear in "PW":
             off |= set(PACKED)
         for inner, outer in CARRIES:
-            if inner in off and not (letters.rear == "T" and outer == "floating head"):
+            if inner in off:
                 off.add(outer)
         return frozenset(off)
 
@@ -163,6 +163,8 @@ class Assembly:
         if self.closed(spot):
             return (spot.x0 + spot.x1) / 2, spot.top
         name, x, y = spot.held
+        if name in self.off & {"bundle"}:  # the end that waits is what closes it
+            name, x, y = next((p for p in ("floating head", "rear cover") if p in spot.parts), name), spot.x1, spot.ring[1]
         return x + self.shift_of(name), y
 
     def pressed(self, stretch: Stretch, under: bool) -> Iterator[Room]:

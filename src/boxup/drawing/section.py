@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from boxup.core.quantity import Quantity
@@ -11,6 +10,7 @@ from boxup.drawing import inside, pressure
 from boxup.drawing import nozzle as noz
 from boxup.drawing.assembly import Assembly, Stretch
 from boxup.drawing.blind import STICKS_OUT
+from boxup.drawing.described import describe, looks_of
 from boxup.drawing.frame import APART
 from boxup.drawing.half import Half
 from boxup.drawing.labels import label
@@ -83,12 +83,12 @@ class _Section:
             self.sheet.role = "group"  # what is inside a picture cannot be reached from the keyboard; what is in a group can
         self.without: list[str] = []
         self.given, self.room = given, _Rooms()
-        self.looks = _looks(a)
+        self.looks = looks_of(a)
         spans = [s.span for s in a.stretches]
         room = self.view.width - 2 * MARGIN
         if a.upright:
             self.scale = self._standing(sum(spans), BETWEEN * (len(spans) - 1))
-            self.sheet.width, self.sheet.height = 2 * MARGIN + sum(spans) * self.scale + BETWEEN * (len(spans) - 1), self.view.width
+            self.sheet.width, self.sheet.height = max(self._content(), self._stacked()) + 2 * MARGIN, self.view.width
         else:
             self.scale = room / max(spans) if self.view.narrow else (room - BETWEEN * (len(spans) - 1)) / sum(spans)
         self.ground = Ground(Box(2, 2, self.sheet.width - 2, 1e6))
@@ -100,17 +100,34 @@ class _Section:
             beside = [self.a.height(s, way, scale) for way in (1, -1) for s in self.a.stretches]
             n = len(self.a.stretches)
             wide = max(beside[:n]) + max(beside[n:])
-            head = 2 * 72.0 + self._longest() if self.view.balloons and self.looks else 0.0
-            scale = min(scale, (self.view.width - 2 * MARGIN - head - 2 * self._words() - 34) / wide)
+            head = 2 * self._size() + self._longest() if self.view.balloons and self.looks else 0.0
+            under = 6.0 if self.view.narrow else 34.0
+            scale = min(scale, (self.view.width - 2 * MARGIN - head - 2 * self._words() - under) / wide)
         return max(scale, 0.02)
+
+    def _content(self) -> float:
+        """px along the axis that all views side by side take."""
+        return sum(s.span for s in self.a.stretches) * self.scale + BETWEEN * (len(self.a.stretches) - 1)
+
+    def _stacked(self) -> float:
+        """px that the balloons of an upright drawing take one under the other."""
+        if not self.view.balloons:
+            return 0.0
+        return sum(max(2 * ball.reach(self._size(), k), self._beside(self._lines(k, 0.0))) + 2 for k in self.looks.values())
+
+    def _size(self) -> float:
+        return 56.0 if self.view.narrow and self.a.upright else 60.0 if self.view.narrow else 72.0
 
     def _longest(self) -> float:
         """px of the longest line of words beside the balloons of an upright drawing."""
-        said = [] if self.view.names_only else [t for k in self.looks.values() for t in (k.word, k.low_words) if t]
-        return max((text_width(t, WORD) + 14 for words in said for t in wrap(words, WORD, self._word_room())), default=0.0)
+        return max((text_width(t, WORD) + 14 for k in self.looks.values() for t in self._lines(k, 0.0)), default=0.0)
 
-    def _word_room(self) -> float:
-        return 90.0 if self.view.width < 700 else 150.0
+    def _lines(self, look: JointLook, room: float) -> list[str]:
+        """The words beside a balloon, in lines for the room along the row."""
+        if self.view.names_only or (self.view.narrow and self.a.upright):
+            return []
+        wide = 150.0 if self.a.upright else min(room, 150)
+        return [t for words in (look.word, look.low_words) if words for t in wrap(words, WORD, wide)]
 
     def draw(self) -> str:
         with self.sheet.aside():
@@ -139,7 +156,8 @@ class _Section:
 
     def _rows(self) -> list[list[tuple[Stretch, float]]]:
         """Each row's views with their left edges: all side by side, or one above the other with the rear against the right edge."""
-        stretches, left = self.a.stretches, MARGIN
+        stretches = self.a.stretches
+        left = (self.sheet.width - self._content()) / 2 if self.a.upright else MARGIN
         if self.view.narrow and not self.a.upright:
             last = self.view.width - MARGIN - stretches[-1].span * self.scale
             return [[(s, last if s is stretches[-1] else MARGIN)] for s in stretches]
@@ -151,7 +169,9 @@ class _Section:
 
     def _notes(self, y: float) -> float:
         """What must be read with the drawing, under it; gives its foot."""
-        for note in self.a.notes:
+        listed = self.view.narrow and self.a.upright and self.view.balloons and not self.view.names_only  # no room beside the balloons
+        told = [f"{j}: {', '.join(filter(None, (k.word, k.low_words)))}." for j, k in self.looks.items()] if listed else []
+        for note in [*told, *self.a.notes]:
             for line in wrap(note, WORD, self.view.width - 2 * MARGIN - 8):
                 y += LINE
                 self.sheet.words(MARGIN + 4, y, line, anchor="start")
@@ -159,8 +179,8 @@ class _Section:
 
     def _row(self, placed: list[tuple[Stretch, float]], y: float) -> float:
         """One row of half views with their balloons above them; gives the foot of the row."""
-        heads = [self._columns(s, left) for s, left in placed]
-        columns = [c for head in heads for c in head]
+        columns = self._columns(placed) if self.a.upright else [c for p in placed for c in self._columns([p])]
+        heads = [[c for c in columns if c.spot in s.end.spots] for s, _ in placed]
         above, below = (max(self.a.height(s, way, self.scale) for s, _ in placed) * self.scale for way in (1, -1))
         needs = (self._head(columns), above, below, self._foot(placed))
         self.room.rows.append(needs)
@@ -189,14 +209,14 @@ class _Section:
         """px over and under the halves for numbers and names."""
         views = (self.view, self.a.beside)
         if self.a.upright and any(v.balloons or v.rings or v.open or v.blinds for v in views):
-            return 92.0 if any(v.rings for v in views) else 66.0
+            return (92.0 if any(v.rings for v in views) else 66.0) * (0.6 if self.view.narrow else 1.0)
         if any(v.balloons or v.rings or v.open for v in views):
             return 26.0
         return 8.0 if any(v.blinds for v in views) else 4.0
 
     def _foot(self, placed: list[tuple[Stretch, float]]) -> float:
         """px under the halves for the arrow or the length of the tubes."""
-        length = len(placed) > 1 and self.view.balloons and self._straight() is not None
+        length = len(placed) > 1 and not self.view.narrow and self.view.balloons and self._straight() is not None
         moved = self.view.mover and any(p.name == self.view.mover for s, _ in placed for p in s.end.parts)
         return max(24.0 if length else 0.0, 28.0 if moved else 0.0)
 
@@ -265,23 +285,24 @@ class _Section:
 
     # ------------------------------------------------------------------ balloons
 
-    def _columns(self, stretch: Stretch, left: float) -> list[_Column]:
-        """A column for each joint of this half view that has a balloon, from the front to the rear."""
-        spots = sorted((s for s in stretch.end.spots if s.joint in self.looks), key=lambda s: self.a.target(s)[0])
-        if not spots or not self.view.balloons:
+    def _columns(self, placed: list[tuple[Stretch, float]]) -> list[_Column]:
+        """A column for each joint of these half views that has a balloon, from the front to the rear."""
+        if not self.view.balloons:
             return []
-        most, right = self.sheet.width - 4.0, left + stretch.span * self.scale
-        alone = self.view.narrow and not self.a.upright
-        low, high = (4.0, most) if alone else (max(4.0, left - 6), min(right + 6, most))
-        size, share = 60.0 if self.view.narrow else 72.0, (high - low) / len(spots)
-        looks = [self.looks[s.joint] for s in spots]
-        said = [() if self.view.names_only else (k.word, k.low_words) for k in looks]
-        most_wide = self._word_room() if self.a.upright else min(share - 10, 150)
-        lines = [[t for words in told if words for t in wrap(words, WORD, most_wide)] for told in said]
+        found = [(self.a.target(s)[0], s, stretch, left) for stretch, left in placed for s in stretch.end.spots if s.joint in self.looks]
+        found.sort(key=lambda one: one[0])
+        if not found:
+            return []
+        most, first, (last, edge) = self.sheet.width - 4.0, placed[0][1], placed[-1]
+        alone = self.view.narrow or self.a.upright
+        low, high = (4.0, most) if alone else (max(4.0, first - 6), min(edge + last.span * self.scale + 6, most))
+        size, share = self._size(), (high - low) / len(found)
+        looks = [self.looks[s.joint] for _, s, _, _ in found]
+        lines = [self._lines(k, share - 10) for k in looks]
         rooms = [max(2 * ball.reach(size, k), self._beside(written)) for k, written in zip(looks, lines, strict=True)]
-        rooms = [min(share, room) for room in rooms]
-        centres = spread([left + (self.a.target(s)[0] - stretch.start) * self.scale for s in spots], rooms, low, high)
-        return [_Column(s, k, c, size, t) for s, k, c, t in zip(spots, looks, centres, lines, strict=True)]
+        rooms = rooms if self.a.upright else [min(share, room) for room in rooms]
+        centres = spread([left + (x - stretch.start) * self.scale for x, _, stretch, left in found], rooms, low, high)
+        return [_Column(s, k, c, size, t) for (_, s, _, _), k, c, t in zip(found, looks, centres, lines, strict=True)]
 
     def _beside(self, lines: list[str]) -> float:
         """px that the words of a balloon take along the row."""
@@ -354,7 +375,7 @@ class _Section:
     def _length(self, front: Half, rear: Half, foot: float) -> None:
         """The straight tube length across the break."""
         length = self._straight()
-        if length is None or not self.view.balloons:
+        if length is None or not self.view.balloons or self.view.narrow:
             return
         words = f"tubes {length.to('mm'):.0f} mm"
         a, b, y = front.x(-self.f.sheet), rear.x(self.f.far + self.f.far_sheet), foot + 12
@@ -382,13 +403,6 @@ class _Section:
                 return
 
 
-def _looks(a: Assembly) -> Mapping[str, JointLook]:
-    """The joints that have a balloon, and how each is drawn."""
-    if not a.view.names_only:
-        return a.view.joints
-    return {j: JointLook("in") for j in a.view.joints or [j.id for j in a.exchanger.joints]}
-
-
 def _joined(blocks: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """Stretches that overlap or leave no room for a line between them, as one."""
     found: list[tuple[float, float]] = []
@@ -398,35 +412,3 @@ def _joined(blocks: list[tuple[float, float]]) -> list[tuple[float, float]]:
         else:
             found.append((low, high))
     return found
-
-
-def describe(a: Assembly) -> str:
-    """The drawing in words, for who cannot see it."""
-    v = a.view
-    said = ["Side view in section, front end on the left, tube length cut by a break line.", *a.notes]
-    if a.upright:
-        said[0] = "In section, standing upright, tube length cut by a break line."
-    if a.off:
-        said.append(f"Off: {', '.join(sorted(a.off))}.")
-    if v.rings:
-        said.append(f"On: {', '.join(sorted(v.rings))} for the test.")
-    if v.pressed:
-        said.append(f"{v.pressed.capitalize()} side under pressure{', ' + v.pressure if v.pressure else ''}.")
-    if v.stop:
-        said.append(f"STOP: {v.stop}")
-    if v.names_only:
-        said.append(f"Joints by number, nothing said of how they stand: {', '.join(_looks(a))}.")
-    else:
-        said += [f"{j}: {', '.join(filter(None, (look.word, look.low_words)))}." for j, look in sorted(v.joints.items())]
-    said += _closed(a)
-    said += [f"Open: {', '.join(sorted(v.open))}."] if v.open else []
-    if missing := a.left_out():
-        said.append(f"Not shown, because it lies in the part left out or its place is not given: {', '.join(missing)}.")
-    return " ".join(said)
-
-
-def _closed(a: Assembly) -> list[str]:
-    """The blinds that are in, by use."""
-    kinds = (("process", "Process blinds in"), ("test", "Test blinds in"))
-    found = [(words, sorted(b.id for b in a.exchanger.blinds if b.use == use and b.id in a.view.blinds)) for use, words in kinds]
-    return [f"{words}: {', '.join(ids)}." for words, ids in found if ids]

@@ -108,7 +108,3 @@ class SectionView:
                 raise ValueError(f"{what}: {', '.join(unknown)} is not a part that can be drawn; accepted: {', '.join(accepted)}")
         if self.pressed not in ("", "shell", "tube"):
             raise ValueError(f"pressed: {self.pressed!r} is not a side; accepted: shell, tube, or nothing")
-
-
-class NotDrawn(ValueError):
-    """This exchanger, or this part of it, cannot be drawn; one sentence says why."""

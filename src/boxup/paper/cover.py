@@ -9,7 +9,7 @@ from boxup.core.finding import Finding
 from boxup.core.working import Assumed, Working
 from boxup.drawing.section import section
 from boxup.drawing.svg import plain
-from boxup.drawing.view import NotDrawn, SectionView
+from boxup.drawing.view import SectionView
 from boxup.paper.sheet import WIDE, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, plainly, shown, told
 
@@ -45,10 +45,7 @@ def cover_sheet(m: Material) -> Sheet:
 def _drawing(m: Material) -> str:
     """The exchanger with its joints and blinds named, and nothing said of how they stand."""
     process = frozenset(b.id for b in m.exchanger.blinds if b.use == "process")
-    try:
-        return plain(section(m.exchanger, SectionView(names_only=True, width=WIDE, blinds=process)))
-    except NotDrawn:
-        return ""
+    return plain(section(m.exchanger, SectionView(names_only=True, width=WIDE, blinds=process)))
 
 
 def _facts(m: Material) -> Iterator[tuple[str, Shown | None, str]]:
