@@ -229,7 +229,7 @@ class Assembly:
         if f.exchanger.letters.shell not in CENTRED or not mine:
             return ()
         low, high = min(p.x - p.rim for p in mine) - 40, max(p.x + p.rim for p in mine) + 40
-        spare = max(f.bore * 1.1 - (high - low), 0.0) / 2
+        spare = max(f.bore * (1.1 if self.view.balloons else 1.8) - (high - low), 0.0) / 2
         low, high = max(low - spare, cut), min(high + spare, back)
         return (Stretch("middle", low, high, End(), tuple(p for p in mine if low < p.x - p.half and p.x + p.half < high)),)
 

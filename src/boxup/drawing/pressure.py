@@ -40,13 +40,16 @@ class Gap:
 def gap(a: Assembly, stretch: Stretch, half: Half) -> Gap | None:
     """The gap in this half view; one half view has it, the front one where it can."""
     words = a.view.pressure.replace(" ", "\u00a0").replace("\u00a0(", " (")  # a number stays with its unit
-    if not a.view.pressed or not words or stretch is not _home(a):
+    longest = max((text_width(t, WORD, bold=True) for t in words.split(" ")), default=0.0)
+    if not a.view.pressed or not words or stretch is not _home(a, longest + 22, half.scale):
         return None
     low, high, y = _room(a, stretch)
     clear = max([low, *(p.x + p.rim + 30 for p in _beside(a, stretch, y) if p.x < (low + high) / 2)])
-    if (high - clear) * half.scale - 22 >= max(text_width(t, WORD, bold=True) for t in words.split(" ")):
+    if (high - clear) * half.scale - 22 >= longest:
         low = clear  # a vent on the side stays to be seen
     room = (2 * a.f.bore if half.sheet.turned else high - low) * half.scale - 22
+    if room < longest - 12:
+        return None  # it is written under the drawing
     size = max(WORD, min(LARGEST, room / text_width(words, 1, bold=True)))
     lines = wrap(words, size, room, bold=True)
     w = max(text_width(line, size, bold=True) for line in lines) + 12
@@ -57,10 +60,19 @@ def gap(a: Assembly, stretch: Stretch, half: Half) -> Gap | None:
     return Gap(Box(x - w / 2, c - h / 2, x + w / 2, c + h / 2), size, tuple(lines))
 
 
-def _home(a: Assembly) -> Stretch | None:
+def _home(a: Assembly, need: float, scale: float) -> Stretch | None:
+    """The half view that has it: the first with `need` px of room, the front one where none has."""
     if a.view.pressed == "shell":
-        return a.stretches[0]
+        spans = [(s, _shell_span(a, s)) for s in a.stretches]
+        return next((s for s, (low, high) in spans if (high - low) * scale >= need), a.stretches[0])
     return next((s for s in a.stretches if a.rooms(s, "tube")), None)
+
+
+def _shell_span(a: Assembly, stretch: Stretch) -> tuple[float, float]:
+    """The clear length of the shell in a half view."""
+    if stretch.name == "front":
+        return a.f.bore * 0.25, stretch.stop
+    return stretch.start, min(stretch.stop, a.f.far)
 
 
 def _beside(a: Assembly, stretch: Stretch, y: float) -> list[noz.Placed]:
@@ -72,7 +84,7 @@ def _room(a: Assembly, stretch: Stretch) -> tuple[float, float, float]:
     """From x, to x and the middle height of the clear room it is written in, mm."""
     f = a.f
     if a.view.pressed == "shell":
-        return f.bore * 0.25, stretch.stop, 0.0
+        return *_shell_span(a, stretch), 0.0
     outline = a.rooms(stretch, "tube")[0].outline
     levels = sorted({-f.bore, *(f.front_plates if stretch.name == "front" else f.rear_plates), f.bore})
     near = [p for p in stretch.items if p.way == noz.NEAR and not p.small]

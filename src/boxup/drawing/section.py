@@ -51,15 +51,16 @@ def pair(exchanger: Exchanger, before: SectionView, after: SectionView) -> tuple
 
 @dataclass(slots=True)
 class _Rooms:
-    """The heights a drawing needs, px: the sign over it; for each row its balloons, its halves above and below the axis, and its foot."""
+    """Heights a drawing needs, px: the sign over it; for each row its balloons, its halves above and below the axis, its foot, notes."""
 
     stop: float = 0.0
     rows: list[tuple[float, float, float, float]] = field(default_factory=list)
+    notes: float = 0.0
 
     def with_(self, other: _Rooms) -> _Rooms:
         """What is room enough for both."""
         rows = [(max(a[0], b[0]), max(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3])) for a, b in zip(self.rows, other.rows, strict=True)]
-        return _Rooms(max(self.stop, other.stop), rows)
+        return _Rooms(max(self.stop, other.stop), rows, max(self.notes, other.notes))
 
 
 @dataclass(slots=True)
@@ -82,6 +83,7 @@ class _Section:
         if self.view.links:
             self.sheet.role = "group"  # what is inside a picture cannot be reached from the keyboard; what is in a group can
         self.without: list[str] = []
+        self.said = False  # the pressure stands in a gap of the hatch
         self.given, self.room = given, _Rooms()
         self.looks = looks_of(a)
         spans = [s.span for s in a.stretches]
@@ -159,8 +161,9 @@ class _Section:
         stretches = self.a.stretches
         left = (self.sheet.width - self._content()) / 2 if self.a.upright else MARGIN
         if self.view.narrow and not self.a.upright:
-            last = self.view.width - MARGIN - stretches[-1].span * self.scale
-            return [[(s, last if s is stretches[-1] else MARGIN)] for s in stretches]
+            spare = {s.name: self.view.width - 2 * MARGIN - s.span * self.scale for s in stretches}
+            shares = {"front": 0.0, "middle": 0.5, "rear": 1.0}
+            return [[(s, MARGIN + shares[s.name] * spare[s.name])] for s in stretches]
         row = []
         for s in stretches:
             row.append((s, left))
@@ -171,11 +174,13 @@ class _Section:
         """What must be read with the drawing, under it; gives its foot."""
         listed = self.view.narrow and self.a.upright and self.view.balloons and not self.view.names_only  # no room beside the balloons
         told = [f"{j}: {', '.join(filter(None, (k.word, k.low_words)))}." for j, k in self.looks.items()] if listed else []
+        if self.view.pressed and self.view.pressure and not self.said:
+            told.append(f"{self.view.pressed.capitalize()} side under pressure, {self.view.pressure}.")
         for note in [*told, *self.a.notes]:
             for line in wrap(note, WORD, self.view.width - 2 * MARGIN - 8):
-                y += LINE
-                self.sheet.words(MARGIN + 4, y, line, anchor="start")
-        return y
+                self.room.notes += LINE
+                self.sheet.words(MARGIN + 4, y + self.room.notes, line, anchor="start")
+        return y + (self.given or self.room).notes
 
     def _row(self, placed: list[tuple[Stretch, float]], y: float) -> float:
         """One row of half views with their balloons above them; gives the foot of the row."""
@@ -237,6 +242,7 @@ class _Section:
             mouth(self.a, item, half, self.sheet)
         self._break(stretch, half)
         if gap:
+            self.said = True
             gap.write(self.sheet)
             self.ground.take(gap.box)
 
