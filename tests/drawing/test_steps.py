@@ -80,3 +80,13 @@ def test_before_and_after_are_seen_to_differ() -> None:
 def test_the_rear_goes_together_in_this_order(type_: str, order_: list[str]) -> None:
     wanted = {code.partition(":")[0] for code in order_}
     assert [c.codes[0] for c in steps(type_) if c.step in wanted] == order_
+
+
+@pytest.mark.practice
+def test_a_pull_through_head_behind_a_closed_end_is_put_on_outside() -> None:
+    """It cannot be drawn inside a shell that nobody can open there: the drawing says in words how it lies on the ground."""
+    on = next(c for c in steps("AKT") if c.step == "FH_ON_T")
+    first, second = pair(made_up("AKT"), view(on.before), view(on.after))
+    assert "its floating head off it" in first
+    assert "its floating head bolted to it" in second
+    assert 'data-part="floating head"' not in first + second

@@ -93,6 +93,9 @@ class Assembly:
     def notes(self) -> list[str]:
         """Sentences that must be read with the drawing."""
         found = [CLOSURE_NOTE] if self.exchanger.letters.front == "D" else []
+        if self.exchanger.letters.rear == "T" and "bundle" in self.off:
+            how = "off it" if "floating head" in self.view.off else "bolted to it"
+            found.append(f"The bundle is out, its floating head {how}.")
         if self.upright:
             found.append("Stands upright: front end drawn at the top, 12 o'clock on the right.")
         if assumed_scale(self.exchanger):
@@ -147,11 +150,16 @@ class Assembly:
         """How far along the axis a named part is set apart."""
         return next((self.shift(p)[0] for end in self.ends for p in end.parts if p.name == name), 0.0)
 
+    def _on_the_ground(self, name: str) -> bool:
+        """A pull-through head that left with its bundle: behind a closed end it can have gone no other way."""
+        t_head = self.exchanger.letters.rear == "T" and name == "floating head" and "bundle" in self.off
+        return t_head and (self.f.closed or name not in self.view.off)
+
     def hidden(self, part: Part, stretch: Stretch) -> bool:
         """Not to be seen here: the bundle that is out is drawn once, before the shell's mouth, and what it took along not at all."""
         if stretch.name != "rear" or "bundle" not in self.off:
             return False
-        rides = self.exchanger.letters.rear == "T" and part.name == "floating head" and part.name not in self.view.off
+        rides = part.name == "floating head" and self._on_the_ground(part.name)
         return rides or part.name == "bundle"
 
     def closed(self, spot: Spot) -> bool:
@@ -163,6 +171,8 @@ class Assembly:
         if self.closed(spot):
             return (spot.x0 + spot.x1) / 2, spot.top
         name, x, y = spot.held
+        if "floating head" in spot.parts and self._on_the_ground("floating head"):
+            return spot.x0, body.roof(self.f, spot.x0) + self.f.wall if spot.x0 < self.f.shell_end else spot.top
         if name in self.off & {"bundle"}:  # the end that waits is what closes it
             name, x, y = next((p for p in ("floating head", "rear cover") if p in spot.parts), name), spot.x1, spot.ring[1]
         return x + self.shift_of(name), y

@@ -397,7 +397,7 @@ class _Section:
         """A thick arrow under the part that goes in or comes off in this step."""
         for stretch, half in halves:
             for part in stretch.end.parts:
-                if part.name != self.view.mover:
+                if part.name != self.view.mover or self.a.hidden(part, stretch):
                     continue
                 xs = [s[1] + self.a.shift(part)[0] for shape in part.shapes for s in shape.steps]
                 x = min(max(half.x((min(xs) + max(xs)) / 2), half.x(stretch.start) + 44), half.x(stretch.stop) - 44)
