@@ -16,6 +16,7 @@ from boxup.job.order import order
 from boxup.job.picture import Change, Picture, changes, effects
 
 TYPES = [f + "E" + r for f in FRONTS for r in REARS if f != "N" or r in "LMN"] + ["AKT", "AKU", "BKM", "CKP"]
+SEEN = ["AE" + r for r in REARS] + ["BEP", "CEU", "DEU", "NEN", "AKT", "AKU", "CKP"]  # every letter that has a step of its own
 
 # The trade: what lies on the slab when everything that is opened is open.
 OFF = {
@@ -65,12 +66,12 @@ def test_what_is_off_is_drawn_and_all_of_it_goes_on_again() -> None:
 
 def test_before_and_after_are_seen_to_differ() -> None:
     seen = 0
-    for type_ in TYPES:
+    for type_ in SEEN:
         for change in steps(type_):
             first, second = pair(made_up(type_), view(change.before), view(change.after))
             assert first != second, (type_, change.codes)
             seen += 1
-    assert seen > 500
+    assert seen > 250
 
 
 @pytest.mark.practice

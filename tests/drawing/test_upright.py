@@ -19,7 +19,7 @@ from boxup.drawing.view import JointLook, SectionView
 from boxup.exchanger.model import Exchanger
 
 Matrix = tuple[float, float, float, float, float, float]
-SOME = ("BEM", "AEL", "NEN", "AES", "BEU", "AKT", "BJP", "DFU", "AXW", "CHT")
+SOME = ("BEM", "NEN", "AES", "AKT", "BJP", "DFU", "AXW")
 
 
 def upright(type_: str) -> Exchanger:
