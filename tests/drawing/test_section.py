@@ -14,7 +14,7 @@ from boxup.drawing.frame import frame_of
 from boxup.drawing.nozzle import AWAY, NEAR, Placed, placed
 from boxup.drawing.part import Part
 from boxup.drawing.section import pair, section
-from boxup.drawing.view import JointLook, NotDrawn, SectionView
+from boxup.drawing.view import JointLook, SectionView
 from boxup.exchanger.file import load
 from boxup.exchanger.letters import letters
 from boxup.exchanger.model import Exchanger
@@ -141,15 +141,10 @@ def test_every_letter_has_its_own_picture(aes: Exchanger, bem: Exchanger) -> Non
     assert "rear bonnet" in names["BEM"]
 
 
-@pytest.mark.parametrize("kind", ["CEU", "AKT", "AEP", "NEN", "AJS"])
-def test_letters_not_drawn_yet_are_refused_in_a_sentence(aes: Exchanger, kind: str) -> None:
-    with pytest.raises(NotDrawn, match="not drawn yet"):
-        section(replace(aes, letters=letters(kind)), SectionView())
-
-
-def test_no_shell_diameter_no_section(aes: Exchanger) -> None:
-    with pytest.raises(NotDrawn, match="inside_diameter"):
-        section(replace(aes, shell=replace(aes.shell, inside_diameter=None)), SectionView())
+def test_without_a_shell_diameter_all_is_proportion_and_the_drawing_says_so(aes: Exchanger) -> None:
+    drawn = section(replace(aes, shell=replace(aes.shell, inside_diameter=None)), SectionView())
+    assert ">Not to scale: the shell inside diameter is not given.<" in drawn
+    assert "Not to scale" not in section(aes, SectionView())
 
 
 def test_a_side_under_pressure_is_hatched_and_carries_its_pressure(aes: Exchanger) -> None:

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from boxup.drawing import nozzle as noz
 from boxup.drawing import shell as body
 from boxup.drawing.blind import RING, STICKS_OUT, Closing, far_end
-from boxup.drawing.frame import APART, frame_of
+from boxup.drawing.closure import NOTE as CLOSURE_NOTE
+from boxup.drawing.frame import APART, assumed_scale, frame_of
 from boxup.drawing.front import front_end
 from boxup.drawing.part import End, Part, Room, Spot, Step
 from boxup.drawing.rear import rear_end
@@ -17,9 +18,19 @@ from boxup.drawing.view import RINGS, SectionView
 from boxup.exchanger.model import Exchanger
 
 # What carries what: with the first off, the second is off too.
-CARRIES = (("bundle", "channel"), ("bundle", "bonnet"), ("channel", "channel cover"), ("bundle", "floating head"))
+CARRIES = (
+    ("bundle", "channel"), ("bundle", "bonnet"), ("channel", "channel cover"), ("bundle", "floating head"),
+    ("rear channel", "rear cover"), ("lantern ring", "rear bonnet"), ("gland", "backing flange"), ("backing flange", "rear cover"),
+    ("backing flange", "shear ring"),
+)  # fmt: skip
+# These hang in their own studs and are reached from the rear: a bundle cannot come out past them.
+PACKED = ("rear cover", "shear ring", "backing flange", "gland", "lantern ring", "rear bonnet")
 # What stands between a part and the shell: each that is off sets it one step farther apart.
-BEFORE = {"channel": ("bundle",), "bonnet": ("bundle",), "channel cover": ("bundle", "channel"), "shell cover": ("floating head",)}
+BEFORE = {
+    "channel": ("bundle",), "bonnet": ("bundle",), "channel cover": ("bundle", "channel"), "shell cover": ("floating head",),
+    "rear cover": ("rear channel", "gland", "backing flange"), "rear bonnet": ("lantern ring",), "backing flange": ("gland",),
+}  # fmt: skip
+CENTRED = "GHJKX"  # shells with nozzles about the middle: a third view between the two ends shows them
 RUNNING = 20.0  # px of what runs out of an open vent or drain
 
 
@@ -40,7 +51,7 @@ class Stretch:
 
 
 class Assembly:
-    """The exchanger of a view, in mm. Raises NotDrawn for letters that are not drawn yet.
+    """The exchanger of a view, in mm.
 
     beside: another view of the same exchanger that stands beside this one: room is kept for what is off in either, and a spool that has
     its spade in one is drawn in both.
@@ -57,15 +68,39 @@ class Assembly:
 
     def _off(self, view: SectionView) -> frozenset[str]:
         """The parts that are off: what is carried by one that is off is off with it; a bonnet answers to channel too."""
-        off = set(view.off)
-        if self.exchanger.letters.front == "B" and "channel" in off:
+        off, letters = set(view.off), self.exchanger.letters
+        if letters.front == "B" and "channel" in off:
             off = off - {"channel"} | {"bonnet"}
+        if self.f.one_piece and "channel" in off:  # it is the tubesheet too: it comes with the bundle or not at all
+            off = off - {"channel"} | {"bundle"}
+        if letters.rear == "N":
+            off.discard("rear channel")
         if self.f.fixed:
             off.discard("bundle")
+        if "bundle" in off and letters.rear in "PW":
+            off |= set(PACKED)
         for inner, outer in CARRIES:
             if inner in off:
                 off.add(outer)
         return frozenset(off)
+
+    @property
+    def upright(self) -> bool:
+        """Stands upright on its foundation, and so on the sheet."""
+        return self.exchanger.identity.position == "vertical"
+
+    @property
+    def notes(self) -> list[str]:
+        """Sentences that must be read with the drawing."""
+        found = [CLOSURE_NOTE] if self.exchanger.letters.front == "D" else []
+        if self.exchanger.letters.rear == "T" and "bundle" in self.off:
+            how = "off it" if "floating head" in self.view.off else "bolted to it"
+            found.append(f"The bundle is out, its floating head {how}.")
+        if self.upright:
+            found.append("Stands upright: front end drawn at the top, 12 o'clock on the right.")
+        if assumed_scale(self.exchanger):
+            found.append("Not to scale: the shell inside diameter is not given.")
+        return found
 
     def closing(self, item: noz.Placed) -> Closing:
         """What closes this nozzle in this view; nothing closes a small pipe but its own cap."""
@@ -99,13 +134,33 @@ class Assembly:
         if part.name not in self.off:
             return 0.0, 0.0
         dx, dy = part.shift
+        if part.name in ("channel", "channel cover", "closure") and self.f.one_piece:
+            return self._with_bundle(part), dy
         before = sum(name in self.off for name in BEFORE.get(part.name, ()))
-        own = dx if part.name in self.view.off or part.name == "bonnet" else 0.0  # a cover comes off with its channel
+        own = dx if part.name in self.view.off or part.name in ("bonnet", *PACKED) else 0.0  # a cover comes off with its channel
         return own + (APART if dx > 0 else -APART) * before, dy
+
+    def _with_bundle(self, part: Part) -> float:
+        """A channel in one piece with the tubesheet goes where the bundle goes, its cover one step farther where that is off."""
+        gone = "bundle" in self.off
+        own = part.name != "channel" and (part.name in self.view.off or gone)
+        return -APART * (gone + own)
 
     def shift_of(self, name: str) -> float:
         """How far along the axis a named part is set apart."""
         return next((self.shift(p)[0] for end in self.ends for p in end.parts if p.name == name), 0.0)
+
+    def _on_the_ground(self, name: str) -> bool:
+        """A pull-through head that left with its bundle: behind a closed end it can have gone no other way."""
+        t_head = self.exchanger.letters.rear == "T" and name == "floating head" and "bundle" in self.off
+        return t_head and (self.f.closed or name not in self.view.off)
+
+    def hidden(self, part: Part, stretch: Stretch) -> bool:
+        """Not to be seen here: the bundle that is out is drawn once, before the shell's mouth, and what it took along not at all."""
+        if stretch.name != "rear" or "bundle" not in self.off:
+            return False
+        rides = part.name == "floating head" and self._on_the_ground(part.name)
+        return rides or part.name == "bundle"
 
     def closed(self, spot: Spot) -> bool:
         """All the parts of the joint are in."""
@@ -116,6 +171,10 @@ class Assembly:
         if self.closed(spot):
             return (spot.x0 + spot.x1) / 2, spot.top
         name, x, y = spot.held
+        if "floating head" in spot.parts and self._on_the_ground("floating head"):
+            return spot.x0, body.roof(self.f, spot.x0) + self.f.wall if spot.x0 < self.f.shell_end else spot.top
+        if name in self.off & {"bundle"}:  # the end that waits is what closes it
+            name, x, y = next((p for p in ("floating head", "rear cover") if p in spot.parts), name), spot.x1, spot.ring[1]
         return x + self.shift_of(name), y
 
     def pressed(self, stretch: Stretch, under: bool) -> Iterator[Room]:
@@ -136,7 +195,7 @@ class Assembly:
 
     def height(self, stretch: Stretch, way: int, scale: float) -> float:
         """How far from the axis the half view reaches upward (+1) or downward (-1), mm; what runs out of a drain is drawn in px."""
-        parts = max(abs(s[2]) for p in self.parts(stretch) for shape in p.shapes for s in shape.steps)
+        parts = max(way * s[2] for p in self.parts(stretch) for shape in p.shapes for s in shape.steps)
         blinded = {b.nozzle for b in self.exchanger.blinds}
         usual = {p.id: 26.0 + RING if p.id in blinded else RUNNING / scale if p.id in self.view.open else 22.0 for p in stretch.items}
         onward = [p.end + max(usual[p.id], self.closing(p).reach) + 6 for p in stretch.items if p.way == way]
@@ -149,18 +208,40 @@ class Assembly:
         here = {n.id for n in self.exchanger.nozzles} | {o.id for o in self.exchanger.openings if o.kind in ("vent", "drain")}
         return sorted(here - shown)
 
-    def _stretches(self, items: Sequence[noz.Placed]) -> tuple[Stretch, Stretch]:
+    def _stretches(self, items: Sequence[noz.Placed]) -> tuple[Stretch, ...]:
+        """The front and the rear; between them the middle, where that has nozzles of its own."""
         f = self.f
         reach = f.bore * (1.6 if self.view.narrow or not self.view.balloons else 2.1)
+        if f.up:
+            reach = max(reach * 0.8, body.widens(f)[1] + f.bore * 0.5)
         front, rear = [p for p in items if p.x < f.far / 2], [p for p in items if p.x >= f.far / 2]
-        first, last = f.far * 0.4, f.far * 0.6  # no half view goes farther, whatever stands there
+        first, last = f.far * 0.4, f.far * 0.6  # neither end goes farther, whatever stands there
         cut = min(max([reach, *(p.x + p.rim + 40 for p in front if p.x + p.rim + 40 < first)]), first)
-        back = max(min([f.far - reach * 0.8, *(p.x - p.rim - 40 for p in rear if p.x - p.rim - 40 > last)]), last)
+        back = max(min([self._rear_from(reach), *(p.x - p.rim - 40 for p in rear if p.x - p.rim - 40 > last)]), last)
         left, right = self._reach(self.ends[0], -1) - 14, self._reach(self.ends[1], 1) + 14
+        middle = self._middle(items, cut, back)
         return (
             Stretch("front", left, cut, self.ends[0], tuple(p for p in front if p.x + p.half < cut)),
+            *middle,
             Stretch("rear", back, right, self.ends[1], tuple(p for p in rear if p.x - p.half > back)),
         )
+
+    def _rear_from(self, reach: float) -> float:
+        f = self.f
+        if f.up and not f.closed:
+            return min(f.far - reach * 0.8, body.weir_at(f) - f.bore * 0.4)
+        return f.far - reach * 0.8
+
+    def _middle(self, items: Sequence[noz.Placed], cut: float, back: float) -> tuple[Stretch, ...]:
+        """A third view of what stands between the ends' own, on shells that have their nozzles there."""
+        f = self.f
+        mine = [p for p in items if p.x + p.half >= cut and p.x - p.half <= back]
+        if f.exchanger.letters.shell not in CENTRED or not mine:
+            return ()
+        low, high = min(p.x - p.rim for p in mine) - 40, max(p.x + p.rim for p in mine) + 40
+        spare = max(f.bore * (1.1 if self.view.balloons else 1.8) - (high - low), 0.0) / 2
+        low, high = max(low - spare, cut), min(high + spare, back)
+        return (Stretch("middle", low, high, End(), tuple(p for p in mine if low < p.x - p.half and p.x + p.half < high)),)
 
     def _reach(self, end: End, way: int) -> float:
         """The farthest x of that end with all its parts set apart, so that the scale stays the same from step to step."""

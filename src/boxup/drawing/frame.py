@@ -11,15 +11,16 @@ from dataclasses import dataclass
 
 from boxup.core.finding import Missing
 from boxup.core.quantity import BadValue, Quantity
-from boxup.drawing.view import NotDrawn
+from boxup.exchanger.joints import has_shell_cover
 from boxup.exchanger.model import Exchanger, Head, Joint, Nozzle
 from boxup.exchanger.passes import End
 from boxup.exchanger.ribs import rib_lines
 from boxup.exchanger.stud_size import nominal_diameter
 
 GAP = 14.0  # mm drawn between two faces for a gasket that is 3 to 5 mm thick, so that it can be seen
+HUB = 26.0  # mm of neck drawn behind a flange
 APART = 95.0  # mm a part is set apart when it is off
-FRONTS, SHELLS, REARS = "AB", "E", "SUM"
+USUAL_BORE = 800.0  # mm across, where nobody gave the shell: then all is proportion and the drawing says so
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,7 @@ class Frame:
     """What both ends and the shell share, mm."""
 
     exchanger: Exchanger
-    bore: float  # shell inside radius
+    bore: float  # inside radius that the bundle passes: of the shell, or of the port of a kettle
     wall: float
     sheet: float  # stationary tubesheet thickness
     sheet_r: float
@@ -51,10 +52,40 @@ class Frame:
     front_plates: tuple[float, ...]  # heights of the level pass plates
     rear_plates: tuple[float, ...]
     plate: float  # pass plate thickness
+    body: float  # inside radius of the shell between its ends: larger than the bore in a kettle
 
     @property
     def fixed(self) -> bool:
         return self.exchanger.letters.fixed
+
+    @property
+    def up(self) -> float:
+        """How far the axis of the shell stands over that of the bundle: a kettle's bundle lies low."""
+        return self.body - self.bore
+
+    @property
+    def covered(self) -> bool:
+        """The rear of the shell has a cover that comes off."""
+        return has_shell_cover(self.exchanger.letters, self.exchanger.options)
+
+    @property
+    def one_piece(self) -> bool:
+        """Channel and stationary tubesheet are one piece."""
+        return self.exchanger.letters.front in "CDN"
+
+    @property
+    def closed(self) -> bool:
+        """The rear of the shell is closed and has no cover."""
+        return self.exchanger.letters.rear in "TU" and not self.covered
+
+    @property
+    def ends_wide(self) -> bool:
+        """The shell is as wide at its rear end as between its ends."""
+        return self.exchanger.letters.rear in "STU"
+
+    def outside(self, way: int) -> float:
+        """From the axis of the bundle to the outside of the shell, up (+1) or down (-1)."""
+        return self.body + self.wall + way * self.up
 
 
 def mm(quantity: Quantity | None, otherwise: float) -> float:
@@ -63,38 +94,67 @@ def mm(quantity: Quantity | None, otherwise: float) -> float:
 
 
 def frame_of(exchanger: Exchanger) -> Frame:
-    """Raises NotDrawn, one sentence, for letters that are not drawn yet or without a shell inside diameter."""
-    letters, tag = exchanger.letters, exchanger.identity.tag
-    for letter, drawn, what in ((letters.front, FRONTS, "front"), (letters.shell, SHELLS, "shell"), (letters.rear, REARS, "rear end")):
-        if letter not in drawn:
-            so_far = ", ".join(drawn)
-            raise NotDrawn(f"{tag}: a {what} {letter} is not drawn yet; drawn so far: {so_far}. Work to the exchanger's own drawing.")
-    if exchanger.shell.inside_diameter is None:
-        raise NotDrawn(f"{tag}: the shell inside diameter is not given; give inside_diameter in [shell].")
-    across = exchanger.shell.inside_diameter.to("mm")
+    """Every letter is drawn; what the file does not give is drawn by proportion (`assumed_scale` says when that is everything)."""
+    letters = exchanger.letters
+    across, body = _bores(exchanger)
     sheet = mm(exchanger.stationary_tubesheet.thickness, across * 0.09)
     far_sheet = 0.0 if letters.rear == "U" else mm(exchanger.floating_tubesheet.thickness, sheet)
     far = mm(exchanger.tubes.length, across * 7.5) - sheet - far_sheet
     limit = mm(exchanger.tubes.outer_limit, across * 0.94) / 2
     return Frame(
         exchanger, across / 2, mm(exchanger.shell.wall, across * 0.016), sheet,
-        mm(exchanger.stationary_tubesheet.outside_diameter, across * 1.18) / 2,
+        mm(exchanger.stationary_tubesheet.outside_diameter, _sheet_across(exchanger, across)) / 2,
         far, far_sheet, mm(exchanger.floating_tubesheet.outside_diameter, _far_across(exchanger, across)) / 2,
-        _shell_end(exchanger, across, far, limit), limit,
+        _shell_end(exchanger, across, body, far, far_sheet, limit), limit,
         _levels(exchanger, "front"), _levels(exchanger, "rear"),
-        mm(exchanger.channel.pass_plate, max(9.5, across * 0.0155)),
+        mm(exchanger.channel.pass_plate, max(9.5, across * 0.0155)), body / 2,
     )  # fmt: skip
 
 
+def assumed_scale(exchanger: Exchanger) -> bool:
+    """Nobody gave the shell inside diameter: the whole drawing is proportion."""
+    return exchanger.shell.inside_diameter is None
+
+
+def _bores(exchanger: Exchanger) -> tuple[float, float]:
+    """Inside diameters of what the bundle passes and of the shell between its ends."""
+    shell = exchanger.shell
+    if exchanger.letters.shell != "K":
+        across = mm(shell.inside_diameter, USUAL_BORE)
+        return across, across
+    channel = mm(exchanger.channel.inside_diameter, 0.0)
+    guess = mm(exchanger.tubes.outer_limit, channel or mm(shell.inside_diameter, USUAL_BORE * 1.6) / 1.6)
+    port = mm(shell.port_diameter, guess)
+    return port, mm(shell.inside_diameter, 0.0) if mm(shell.inside_diameter, 0.0) > port * 1.2 else port * 1.6
+
+
+def _sheet_across(exchanger: Exchanger, across: float) -> float:
+    """N: the channel is welded to the tubesheet's edge, so that stands out little."""
+    return across * (1.10 if exchanger.letters.front == "N" else 1.18)
+
+
 def _far_across(exchanger: Exchanger, across: float) -> float:
-    return across * (1.18 if exchanger.letters.fixed else 0.98)
+    """A fixed tubesheet stands out over the shell, a floating one passes it; a skirt needs room for its packing."""
+    rear = exchanger.letters.rear
+    if exchanger.letters.fixed:
+        return across * (1.10 if rear == "N" else 1.18)
+    return across * {"P": 0.96, "T": 0.99, "W": 0.99}.get(rear, 0.98)
 
 
-def _shell_end(exchanger: Exchanger, across: float, far: float, limit: float) -> float:
-    if exchanger.letters.rear == "M":
+def _shell_end(exchanger: Exchanger, across: float, body: float, far: float, far_sheet: float, limit: float) -> float:
+    """Rear face of the shell's flange, or the tangent line of a closed end. What must fit inside does, whatever the file says of it."""
+    rear, given, inside = exchanger.letters.rear, mm(exchanger.shell.length, 0.0), far + far_sheet
+    closed = not has_shell_cover(exchanger.letters, exchanger.options)
+    if exchanger.letters.fixed:
         return far
-    if exchanger.letters.rear == "U":  # the bend must fit inside, whatever the file says of the length
-        return max(mm(exchanger.shell.length, 0.0), far + limit - across / 4 + 40)
+    if rear == "U" or (rear == "T" and closed):
+        reach = limit if rear == "U" else far_sheet + across * 0.42
+        beyond = across * 0.5 if exchanger.letters.shell == "K" else 0.0  # room behind the weir of a kettle
+        return max(given, far + reach + beyond + 40 - body / 4)
+    if rear == "P":
+        return min(max(GAP + given, inside + across * 0.06), inside + across * 0.3)
+    if rear == "W":
+        return far + across * 0.02
     return GAP + mm(exchanger.shell.length, far - across * 0.2 - GAP)
 
 
@@ -128,6 +188,11 @@ def flange(joint: Joint | None, bore: float, wall: float, head: Head | None = No
 def joint_at(exchanger: Exchanger, kind: str) -> Joint | None:
     """The joint of that kind, if this exchanger has one."""
     return next((joint for joint in exchanger.joints if joint.kind == kind), None)
+
+
+def usual_length(f: Frame) -> float:
+    """Straight length of a channel or bonnet, in radii of the bore."""
+    return {"B": 0.9, "D": 2.1}.get(f.exchanger.letters.front, 1.5)
 
 
 def pipe_across(nozzle: Nozzle, otherwise: float) -> float:

@@ -14,9 +14,9 @@ from boxup.drawing.gasket import gasket
 from boxup.drawing.lift import BundleLift, HeadLift, bundle_lift, head_lift
 from boxup.drawing.section import pair, section
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
-from boxup.drawing.view import JointLook, NotDrawn, SectionView
+from boxup.drawing.view import JointLook, SectionView
 from boxup.exchanger.file import load
-from boxup.exchanger.joints import SHELL_COVER, TUBESHEET_SHELL
+from boxup.exchanger.joints import SHELL_COVER, TUBESHEET_SHELL, has_shell_cover
 from boxup.exchanger.layout import layout_of
 from boxup.exchanger.masses import bundle_mass
 from boxup.exchanger.model import Exchanger, Head
@@ -26,28 +26,30 @@ from boxup.joint.crossover import working_groups
 
 Named = tuple[str, str]
 PACK = 860  # px: a section over the whole sheet of a pack; two beside one another have half of it each
+# What comes off at either end.
+FRONT = {"A": ("channel", "channel cover"), "B": ("bonnet",), "C": ("channel cover",), "N": ("channel cover",), "D": ("closure",)}
+REAR = {
+    "L": ("rear channel", "rear cover"), "M": ("rear bonnet",), "N": ("rear cover",), "S": ("floating head", "split ring"),
+    "T": ("floating head",), "P": ("rear cover", "shear ring", "backing flange", "gland"), "W": ("rear bonnet", "lantern ring"),
+}  # fmt: skip
 BOXES = ("Snug, gaps equal all round", "Pass 1: 30 %", "Pass 2: 70 %", "Pass 3: 100 %", "Round: 100 %, until no nut turns")
 
 
 def drawings(path: Path | str) -> list[Named]:
-    """Names and SVGs of every drawing for the exchanger of that file; the section is left out where its letters are not drawn yet.
+    """Names and SVGs of every drawing for the exchanger of that file.
 
     Raises BadFile for a file that cannot be read. The states shown are made up; nothing here says how the job stands.
     """
     e = load(path)
-    try:
-        sections = list(_sections(e))
-    except NotDrawn:
-        sections = []
-    return [*sections, *_joints(e), *_tubesheets(e), *_lifts(e), ("key of states", balloon.key()), ("key of states 360", balloon.key(360))]
+    keys = [("key of states", balloon.key()), ("key of states 360", balloon.key(360))]
+    return [*_sections(e), *_joints(e), *_tubesheets(e), *_lifts(e), *keys]
 
 
 def states(e: Exchanger) -> dict[str, SectionView]:
     """Views of the section through a job, by name."""
     letters, blinds = e.letters, frozenset(b.id for b in e.blinds)
     process = frozenset(b.id for b in e.blinds if b.use == "process")
-    front = {"channel", "channel cover"} if letters.front == "A" else {"bonnet"}
-    rear = {"S": {"shell cover", "floating head", "split ring"}, "M": {"rear bonnet"}}.get(letters.rear, set())
+    front, rear = set(FRONT[letters.front]), _rear(e)
     ids = [j.id for j in e.joints]
     low, undone = JointLook("pulled up", low=(15, 16, 17)), JointLook("undone", findings=("1",))
     mixed = [JointLook("snug"), JointLook("tested dry"), low, undone, JointLook("off")]
@@ -70,11 +72,16 @@ def states(e: Exchanger) -> dict[str, SectionView]:
     if not letters.fixed:
         bare = frozenset(front | rear | {"bundle"})
         found["before the bundle"] = SectionView(joints=off, off=bare, gaskets=_before(e), blinds=process)
-    if letters.rear == "S":
-        bare = frozenset(front | rear)
-        rings = frozenset({"front ring", "rear ring"})
+    if letters.rear == "S" or (letters.rear == "T" and "shell cover" in rear) or letters.rear == "W":
+        bare = frozenset(front | rear - {"lantern ring"})
+        rings = frozenset({"front ring", "rear ring"} if letters.front in "AB" else {"rear ring"})
         found["ring test"] = SectionView(joints=off, off=bare, rings=rings, pressed="shell", pressure="22.4 bar (325 psi)")
     return found
+
+
+def _rear(e: Exchanger) -> set[str]:
+    cover = {"shell cover"} if has_shell_cover(e.letters, e.options) else set()
+    return cover | set(REAR.get(e.letters.rear, ()))
 
 
 def _before(e: Exchanger) -> frozenset[str]:
@@ -94,11 +101,12 @@ def _sections(e: Exchanger) -> Iterator[Named]:
 
 def steps(e: Exchanger) -> dict[str, tuple[SectionView, SectionView]]:
     """Views before and after some steps, by what is done."""
-    front = "channel" if e.letters.front == "A" else "bonnet"
+    front = FRONT[e.letters.front][0]
     process, test = (frozenset(b.id for b in e.blinds if b.use == use) for use in ("process", "test"))
     shell = frozenset(b.id for b in e.blinds if b.use == "test" and any(n.id == b.nozzle and n.side == "shell" for n in e.nozzles))
-    rear = {"S": {"shell cover", "floating head", "split ring"}, "M": {"rear bonnet"}}.get(e.letters.rear, set())
-    ring = frozenset({"rear ring"} if e.letters.rear == "S" else {"front ring"} if e.letters.rear == "U" else ())
+    rear = _rear(e)
+    first = {"front ring"} if e.letters.front in "AB" and e.letters.rear == "U" else set()
+    ring = frozenset({"rear ring"} if e.letters.rear == "S" else first)
     bare = SectionView(balloons=False)
     away = frozenset({front} | rear)
     drains = {side: frozenset(o.id for o in e.openings if o.side == side) for side in ("shell", "tube")}

@@ -122,10 +122,10 @@ class Half:
         """Nothing behind shows through here."""
         self.sheet.run([self.at(p) for p in outline], "none", "ground", close=True)
 
-    def zigzag(self, x: float, reach: float) -> None:
-        """The break line at x, `reach` mm either way from the axis."""
-        c, tall, z = self.x(x), reach * self.scale, 12.0
-        steps = ((0, -tall), (0, -z * 1.5), (-z / 2, -z / 2), (z / 2, z / 2), (0, z * 1.5), (0, tall))
+    def zigzag(self, x: float, over: float, under: float | None = None) -> None:
+        """The break line at x, `over` mm up from the axis and `under` mm down, where that is not the same."""
+        c, tall, deep, z = self.x(x), over * self.scale, (over if under is None else under) * self.scale, 12.0
+        steps = ((0, -tall), (0, -z * 1.5), (-z / 2, -z / 2), (z / 2, z / 2), (0, z * 1.5), (0, deep))
         self.sheet.run([(c + dx, self.axis + dy) for dx, dy in steps], "thin")
 
     def gasket(self, spot: Spot) -> None:
@@ -135,7 +135,7 @@ class Half:
         r_in, r_out = spot.ring
         tall = max((r_out - r_in) * self.scale, 9.0)
         levels = [s * (r_in + r_out) / 2 for s in (1, -1)] + list(spot.ribs)
-        for level in levels:
+        for level in (spot.axis + v for v in levels):
             self.sheet.raw(
                 f'<rect x="{num(middle - wide / 2)}" y="{num(self.y(level) - tall / 2)}" width="{num(wide)}" height="{num(tall)}" '
                 'fill="currentColor" stroke="none"/>'
@@ -148,11 +148,11 @@ class Half:
             return
         shank, nut_high, nut = d * self.scale * 0.62, d * self.scale * 1.55, d * 0.9
         for s in (1, -1):
-            y = self.y(s * radius)
+            y = self.y(spot.axis + s * radius)
             out = d * 0.35
-            a, b = self.x(x0 - nut - out), self.x(x1 + nut + out)
+            a, b = self.x(x0 if spot.tapped else x0 - nut - out), self.x(x1 + nut + out)
             self.sheet.raw(f'<path d="M{num(a)},{num(y)}H{num(b)}" stroke-width="{num(max(shank, 2))}"/>')
-            for x in (x0 - nut, x1):
+            for x in (x1,) if spot.tapped else (x0 - nut, x1):
                 self.sheet.raw(
                     f'<rect x="{num(self.x(x))}" y="{num(y - nut_high / 2)}" width="{num(nut * self.scale)}" height="{num(nut_high)}" '
                     'fill="currentColor" stroke="none"/>'

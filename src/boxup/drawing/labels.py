@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from boxup.drawing import nozzle as noz
 from boxup.drawing.assembly import Assembly, Stretch, shifted
-from boxup.drawing.blind import BLANK, BOLT, STICKS_OUT, Closing
+from boxup.drawing.blind import BLANK, BOLT, RING, STICKS_OUT, Closing
 from boxup.drawing.half import Half
 from boxup.drawing.mouth import LEAST, apart, least
 from boxup.drawing.place import Box, Ground, Place
@@ -160,7 +160,8 @@ def _taken(a: Assembly, item: noz.Placed, half: Half) -> Iterator[Box]:
             x, y = half.x(p.x), half.y(s * p.end)
             yield Box(x - 11, min(y, y - 20 * s), x + 11, max(y, y - 20 * s))
         return
-    yield _between(half, p.x - p.rim, p.x + p.rim, s * (p.end - noz.FLANGE - 10), s * p.end)
+    behind = RING + 2 * BOLT + 8 if c.blank else noz.FLANGE + 10  # the bolts of a blank come out behind the flange
+    yield _between(half, p.x - p.rim, p.x + p.rim, s * (p.end - behind), s * p.end)
     if c.blank:
         yield _between(half, p.x - p.rim, p.x + p.rim, s * p.end, s * (p.end + BLANK + BOLT))
     if c.spool or c.stays:

@@ -8,7 +8,9 @@ from math import cos, pi
 
 from boxup.drawing.frame import Frame, mm, pipe_across
 from boxup.drawing.part import Shape, poly, rect
+from boxup.drawing.shell import roof
 from boxup.drawing.svg import Point
+from boxup.drawing.usual import Stand, usual_stands
 from boxup.exchanger.model import Nozzle, Opening
 
 NECK, FLANGE, STUB = 130.0, 38.0, 88.0  # mm as drawn: neck and flange of a nozzle, length of a small pipe
@@ -52,8 +54,13 @@ class Placed:
 
 
 def placed(f: Frame) -> list[Placed]:
-    """All nozzles, vents and drains whose place the file gives, those on the far side first: what is near is painted over them."""
-    found = [_nozzle(f, n) for n in f.exchanger.nozzles] + [_opening(f, o) for o in f.exchanger.openings]
+    """All nozzles, vents and drains, those on the far side first: what is near is painted over them.
+
+    Where the file does not say where one stands, it stands where it usually does on these letters; `usual_stands` says which those are.
+    """
+    usual = usual_stands(f)
+    found = [_nozzle(f, n, _given(n) or usual.get(n.id)) for n in f.exchanger.nozzles]
+    found += [_opening(f, o, _given(o) or usual.get(o.id)) for o in f.exchanger.openings]
     return sorted(_beside([p for p in found if p]), key=lambda p: p.way != AWAY)
 
 
@@ -65,6 +72,12 @@ def _beside(found: list[Placed]) -> Iterable[Placed]:
         yield replace(p, x=p.x - p.rim * 0.6, y=p.y - p.rim * 0.4) if hidden else p
 
 
+def _given(item: Nozzle | Opening) -> Stand | None:
+    if item.position is None or item.clock is None:
+        return None
+    return Stand(item.position.to("mm"), item.clock.si)
+
+
 def _way(clock: float) -> int:
     hour = clock % 12
     if hour <= 0.3 or hour >= 11.7:
@@ -74,34 +87,41 @@ def _way(clock: float) -> int:
     return NEAR if hour < 6 else AWAY  # with the front end on the left, 3 o'clock faces whoever looks at the drawing
 
 
-def _nozzle(f: Frame, n: Nozzle) -> Placed | None:
-    if n.position is None or n.clock is None:
+def _nozzle(f: Frame, n: Nozzle, stand: Stand | None) -> Placed | None:
+    if stand is None:
         return None
-    x = n.position.to("mm")
-    part, radius = _host(f, x, n.side)
-    way, y = _way(n.clock.si), radius * cos(n.clock.si * pi / 6)
-    return Placed(n.id, x, radius, pipe_across(n, f.bore * 0.3) / 2, way, y, part, n.side, small=False)
+    across = pipe_across(n, f.bore * (0.62 if f.exchanger.letters.shell == "X" and n.side == "shell" else 0.3))
+    return _at(f, n.id, n.side, stand, across / 2, small=False)
 
 
-def _opening(f: Frame, o: Opening) -> Placed | None:
-    if o.position is None or o.clock is None or o.kind not in ("vent", "drain"):
+def _opening(f: Frame, o: Opening, stand: Stand | None) -> Placed | None:
+    if stand is None or o.kind not in ("vent", "drain"):
         return None
-    x = o.position.to("mm")
-    part, radius = _host(f, x, o.side)
-    return Placed(o.id, x, radius, 17.0, _way(o.clock.si), radius * cos(o.clock.si * pi / 6), part, o.side, small=True)
+    return _at(f, o.id, o.side, stand, 17.0, small=True)
 
 
-def _host(f: Frame, x: float, side: str) -> tuple[str, float]:
-    """The part a nozzle at x stands on, and that part's outside radius."""
-    e = f.exchanger
+def _at(f: Frame, id_: str, side: str, stand: Stand, half: float, *, small: bool) -> Placed:
+    part, radius, up = _host(f, stand.x, side)
+    way = _way(stand.clock)
+    reach = roof(f, stand.x) + f.wall if part == "shell" and way == UP else radius + up * way if way in (UP, DOWN) else radius
+    return Placed(id_, stand.x, reach, half, way, up + radius * cos(stand.clock * pi / 6), part, side, small=small)
+
+
+def _host(f: Frame, x: float, side: str) -> tuple[str, float, float]:
+    """The part a nozzle at x stands on, that part's outside radius and the height of its axis."""
+    e, rear = f.exchanger, f.exchanger.letters.rear
     if x < -f.sheet:
         radius = mm(e.channel.inside_diameter, 2 * f.bore) / 2 + mm(e.channel.wall, f.wall * 1.2)
-        return ("channel" if e.letters.front == "A" else "bonnet"), radius
-    if side == "tube" and x > f.far and f.fixed:
-        return "rear bonnet", mm(e.rear_head.inside_diameter, 2 * f.bore) / 2 + mm(e.rear_head.wall, f.wall * 1.2)
-    if x > f.shell_end and e.letters.rear == "S":
-        return "shell cover", mm(e.shell_cover.inside_diameter, 2 * (f.far_r + f.bore * 0.17)) / 2 + mm(e.shell_cover.wall, f.wall)
-    return "shell", f.bore + f.wall
+        if e.letters.front == "D":
+            radius = max(radius, f.bore * 1.12)
+        return ("bonnet" if e.letters.front == "B" else "channel"), radius, 0.0
+    if side == "tube" and x > f.far and rear in "LMNW":
+        part = "rear channel" if rear in "LN" else "rear bonnet"
+        return part, mm(e.rear_head.inside_diameter, 2 * f.bore) / 2 + mm(e.rear_head.wall, f.wall * 1.2), 0.0
+    if x > f.shell_end and f.covered:
+        usual = max(f.far_r + f.bore * 0.17, f.body) if rear == "S" else f.body
+        return "shell cover", mm(e.shell_cover.inside_diameter, 2 * usual) / 2 + mm(e.shell_cover.wall, f.wall), f.up
+    return "shell", f.body + f.wall, f.up
 
 
 def opening_in_wall(p: Placed) -> list[tuple[float, float, int]]:

@@ -12,6 +12,7 @@ from boxup.drawing.svg import Point
 Kind = Literal["wall", "metal", "tube", "bare", "ink"]
 # wall: cut through and thin, solid black; metal: cut through and thick, outlined; tube: two lines, or one where it is thin on paper;
 # bare: outline only; ink: solid, without outline
+Openings = list[tuple[float, float, int]]  # where a wall is cut through: from x, to x, side +1 up or -1 down
 Step = tuple[str, float, float] | tuple[str, float, float, float, float, int, int]  # ("L", x, y) or ("A", x, y, rx, ry, large, sweep)
 
 
@@ -51,6 +52,9 @@ class Spot:
     parts: frozenset[str]  # those that must be in for the joint to be closed
     top: float  # radius at which the balloon's line ends while it is
     held: tuple[str, float, float]  # while it is open: the part the line ends on, and where
+    axis: float = 0.0  # height of the joint's own axis
+    packed: bool = False  # packing, which is drawn with its part: no flat gasket
+    tapped: bool = False  # its studs stand in the part in front: nuts on the rear only
 
 
 @dataclass(slots=True)
@@ -98,6 +102,11 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
     """The shape set elsewhere."""
     steps: list[Step] = [(s[0], s[1] + dx, s[2] + dy) if len(s) == 3 else (s[0], s[1] + dx, s[2] + dy, *s[3:]) for s in shape.steps]
     return replace(shape, steps=tuple(steps))
+
+
+def lifted(shapes: Sequence[Shape], dy: float) -> list[Shape]:
+    """The shapes about an axis `dy` higher."""
+    return [moved(s, 0.0, dy) for s in shapes] if dy else list(shapes)
 
 
 def dome(x: float, r: float, wall: float, depth: float, way: int) -> Shape:

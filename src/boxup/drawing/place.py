@@ -35,6 +35,15 @@ def text_box(x: float, y: float, text: str, size: float = WORD, anchor: str = "m
     return Box(left, y - size * 0.76, left + w, y + size * 0.22)
 
 
+def turned_box(box: Box, anchor: str, tip: Point) -> Box:
+    """The ground the same words cover on a turned sheet, which turns them back: as far from `tip` as they were."""
+    long, high = box.right - box.left, box.bottom - box.top
+    x = box.left + high / 2 if anchor == "start" else box.right - high / 2 if anchor == "end" else (box.left + box.right) / 2
+    middle = (box.top + box.bottom) / 2
+    y = box.bottom - long / 2 if middle < tip[1] - 8 else box.top + long / 2 if middle > tip[1] + 8 else middle
+    return Box(x - high / 2, y - long / 2, x + high / 2, y + long / 2)
+
+
 @dataclass(frozen=True, slots=True)
 class Place:
     """One place where a label could stand."""
@@ -71,6 +80,8 @@ class Ground:
         """
         for p in places:
             box = text_box(p.x, p.y, text, WORD, p.anchor, bold)
+            if sheet.turned:
+                box = turned_box(box, p.anchor, p.tip or tip)
             foot, end = _foot(box, p.tip or tip), p.tip or tip
             if self.free(box) and not (p.far and self._on_words(foot, end)):
                 self.take(box)
@@ -80,7 +91,10 @@ class Ground:
                 if p.far:
                     sheet.line(foot, end, "thin")
                     self.take(*along(foot, end))
-                sheet.words(p.x, p.y, text, anchor=p.anchor, bold=bold)
+                if sheet.turned:
+                    sheet.words((box.left + box.right) / 2 + WORD * 0.27, (box.top + box.bottom) / 2, text, bold=bold)
+                else:
+                    sheet.words(p.x, p.y, text, anchor=p.anchor, bold=bold)
                 return True
         return False
 

@@ -26,33 +26,53 @@ class Gap:
         """Clear the ground, then the words."""
         b = self.box
         sheet.rect(b.left, b.top, b.right - b.left, b.bottom - b.top, "none", "ground")
-        first = (b.top + b.bottom) / 2 - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
+        middle = (b.left + b.right) / 2, (b.top + b.bottom) / 2
+        if sheet.turned:
+            first = middle[0] - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
+            for i, line in enumerate(self.lines):
+                sheet.words(first + i * self.size * 1.1, middle[1], line, self.size, bold=True)
+            return
+        first = middle[1] - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
         for i, line in enumerate(self.lines):
-            sheet.words((b.left + b.right) / 2, first + i * self.size * 1.1, line, self.size, bold=True)
+            sheet.words(middle[0], first + i * self.size * 1.1, line, self.size, bold=True)
 
 
 def gap(a: Assembly, stretch: Stretch, half: Half) -> Gap | None:
     """The gap in this half view; one half view has it, the front one where it can."""
     words = a.view.pressure.replace(" ", "\u00a0").replace("\u00a0(", " (")  # a number stays with its unit
-    if not a.view.pressed or not words or stretch is not _home(a):
+    longest = max((text_width(t, WORD, bold=True) for t in words.split(" ")), default=0.0)
+    if not a.view.pressed or not words or stretch is not _home(a, longest + 22, half.scale):
         return None
     low, high, y = _room(a, stretch)
     clear = max([low, *(p.x + p.rim + 30 for p in _beside(a, stretch, y) if p.x < (low + high) / 2)])
-    if (high - clear) * half.scale - 22 >= max(text_width(t, WORD, bold=True) for t in words.split(" ")):
+    if (high - clear) * half.scale - 22 >= longest:
         low = clear  # a vent on the side stays to be seen
-    room = (high - low) * half.scale - 22
+    room = (2 * a.f.bore if half.sheet.turned else high - low) * half.scale - 22
+    if room < longest - 12:
+        return None  # it is written under the drawing
     size = max(WORD, min(LARGEST, room / text_width(words, 1, bold=True)))
     lines = wrap(words, size, room, bold=True)
     w = max(text_width(line, size, bold=True) for line in lines) + 12
     h = len(lines) * size * 1.1 + 6
     x, c = half.x((low + high) / 2), half.y(y)
+    if half.sheet.turned:
+        w, h = h, w
     return Gap(Box(x - w / 2, c - h / 2, x + w / 2, c + h / 2), size, tuple(lines))
 
 
-def _home(a: Assembly) -> Stretch | None:
+def _home(a: Assembly, need: float, scale: float) -> Stretch | None:
+    """The half view that has it: the first with `need` px of room, the front one where none has."""
     if a.view.pressed == "shell":
-        return a.stretches[0]
+        spans = [(s, _shell_span(a, s)) for s in a.stretches]
+        return next((s for s, (low, high) in spans if (high - low) * scale >= need), a.stretches[0])
     return next((s for s in a.stretches if a.rooms(s, "tube")), None)
+
+
+def _shell_span(a: Assembly, stretch: Stretch) -> tuple[float, float]:
+    """The clear length of the shell in a half view."""
+    if stretch.name == "front":
+        return a.f.bore * 0.25, stretch.stop
+    return stretch.start, min(stretch.stop, a.f.far)
 
 
 def _beside(a: Assembly, stretch: Stretch, y: float) -> list[noz.Placed]:
@@ -64,7 +84,7 @@ def _room(a: Assembly, stretch: Stretch) -> tuple[float, float, float]:
     """From x, to x and the middle height of the clear room it is written in, mm."""
     f = a.f
     if a.view.pressed == "shell":
-        return f.bore * 0.25, stretch.stop, 0.0
+        return *_shell_span(a, stretch), 0.0
     outline = a.rooms(stretch, "tube")[0].outline
     levels = sorted({-f.bore, *(f.front_plates if stretch.name == "front" else f.rear_plates), f.bore})
     near = [p for p in stretch.items if p.way == noz.NEAR and not p.small]

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from boxup.core.quantity import Quantity
 from boxup.drawing import balloon as ball
+from boxup.drawing import inside, pressure
 from boxup.drawing import nozzle as noz
-from boxup.drawing import pressure
-from boxup.drawing import shell as body
 from boxup.drawing.assembly import Assembly, Stretch
 from boxup.drawing.blind import STICKS_OUT
+from boxup.drawing.described import describe, looks_of
 from boxup.drawing.frame import APART
 from boxup.drawing.half import Half
 from boxup.drawing.labels import label
@@ -25,19 +24,19 @@ from boxup.exchanger.model import Exchanger
 
 MARGIN = 10.0
 LINE = 22.0  # px, line of words to line of words
+TALL = 1120.0  # px, the most an upright drawing is tall
 BETWEEN = 26.0  # px between the two halves of a wide view
 
 
 def section(exchanger: Exchanger, view: SectionView) -> str:
-    """SVG of the section. Raises NotDrawn, one sentence, for letters not drawn yet and where the shell inside diameter is missing."""
+    """SVG of the section. What the file does not give is drawn by proportion; where that is everything, the drawing says so."""
     return _Section(Assembly(exchanger, view)).draw()
 
 
 def pair(exchanger: Exchanger, before: SectionView, after: SectionView) -> tuple[str, str]:
     """SVGs of two views that stand side by side: one size, one scale, every part that did not move at the same place in both.
 
-    The blinds that come or go between the two get their numbers first. Raises NotDrawn as `section` does; ValueError when the views
-    differ in width or form.
+    The blinds that come or go between the two get their numbers first. Raises ValueError when the views differ in width or form.
     """
     if (before.width, before.narrow, before.balloons) != (after.width, after.narrow, after.balloons):
         raise ValueError("two views of a pair must have one width, and both be narrow or wide, with balloons or without")
@@ -52,15 +51,16 @@ def pair(exchanger: Exchanger, before: SectionView, after: SectionView) -> tuple
 
 @dataclass(slots=True)
 class _Rooms:
-    """The heights a drawing needs, px: the sign over it; for each row its balloons, its halves above and below the axis, and its foot."""
+    """Heights a drawing needs, px: the sign over it; for each row its balloons, its halves above and below the axis, its foot, notes."""
 
     stop: float = 0.0
     rows: list[tuple[float, float, float, float]] = field(default_factory=list)
+    notes: float = 0.0
 
     def with_(self, other: _Rooms) -> _Rooms:
         """What is room enough for both."""
         rows = [(max(a[0], b[0]), max(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3])) for a, b in zip(self.rows, other.rows, strict=True)]
-        return _Rooms(max(self.stop, other.stop), rows)
+        return _Rooms(max(self.stop, other.stop), rows, max(self.notes, other.notes))
 
 
 @dataclass(slots=True)
@@ -78,52 +78,133 @@ class _Column:
 class _Section:
     def __init__(self, a: Assembly, given: _Rooms | None = None) -> None:
         self.a, self.view, self.f = a, a.view, a.f
-        self.sheet = Sheet(self.view.width, 100, f"{a.exchanger.identity.tag}, {a.exchanger.letters.short}, in section", describe(a))
+        title = f"{a.exchanger.identity.tag}, {a.exchanger.letters.short}, in section"
+        self.sheet = Sheet(self.view.width, 100, title, describe(a), turned=a.upright)
         if self.view.links:
             self.sheet.role = "group"  # what is inside a picture cannot be reached from the keyboard; what is in a group can
-        self.ground = Ground(Box(2, 2, self.view.width - 2, 1e6))
         self.without: list[str] = []
+        self.said = False  # the pressure stands in a gap of the hatch
         self.given, self.room = given, _Rooms()
+        self.looks = looks_of(a)
         spans = [s.span for s in a.stretches]
         room = self.view.width - 2 * MARGIN
-        self.scale = room / max(spans) if self.view.narrow else (room - BETWEEN) / sum(spans)
-        self.looks = _looks(a)
+        if a.upright:
+            self.scale = self._standing(sum(spans), BETWEEN * (len(spans) - 1))
+            self.sheet.width, self.sheet.height = max(self._content(), self._stacked()) + 2 * MARGIN, self.view.width
+        else:
+            self.scale = room / max(spans) if self.view.narrow else (room - BETWEEN * (len(spans) - 1)) / sum(spans)
+        self.ground = Ground(Box(2, 2, self.sheet.width - 2, 1e6))
+
+    def _standing(self, spans: float, between: float) -> float:
+        """The scale at which an upright drawing is as tall as a sheet allows and no wider than the view."""
+        scale = (TALL - 2 * MARGIN - between) / spans
+        for _ in range(3):  # what runs out of a drain is drawn in px, so the room depends a little on the scale
+            beside = [self.a.height(s, way, scale) for way in (1, -1) for s in self.a.stretches]
+            n = len(self.a.stretches)
+            wide = max(beside[:n]) + max(beside[n:])
+            head = 2 * self._size() + self._longest() if self.view.balloons and self.looks else 0.0
+            under = 6.0 if self.view.narrow else 34.0
+            scale = min(scale, (self.view.width - 2 * MARGIN - head - 2 * self._words() - under) / wide)
+        return max(scale, 0.02)
+
+    def _content(self) -> float:
+        """px along the axis that all views side by side take."""
+        return sum(s.span for s in self.a.stretches) * self.scale + BETWEEN * (len(self.a.stretches) - 1)
+
+    def _stacked(self) -> float:
+        """px that the balloons of an upright drawing take one under the other."""
+        if not self.view.balloons:
+            return 0.0
+        return sum(max(2 * ball.reach(self._size(), k), self._beside(self._lines(k, 0.0))) + 2 for k in self.looks.values())
+
+    def _size(self) -> float:
+        return 56.0 if self.view.narrow and self.a.upright else 60.0 if self.view.narrow else 72.0
+
+    def _longest(self) -> float:
+        """px of the longest line of words beside the balloons of an upright drawing."""
+        return max((text_width(t, WORD) + 14 for k in self.looks.values() for t in self._lines(k, 0.0)), default=0.0)
+
+    def _lines(self, look: JointLook, room: float) -> list[str]:
+        """The words beside a balloon, in lines for the room along the row."""
+        if self.view.names_only or (self.view.narrow and self.a.upright):
+            return []
+        wide = 150.0 if self.a.upright else min(room, 150)
+        return [t for words in (look.word, look.low_words) if words for t in wrap(words, WORD, wide)]
 
     def draw(self) -> str:
-        front, rear = self.a.stretches
-        self.room.stop = stop_line(self.sheet, self.view.stop, self.view.width)
+        with self.sheet.aside():
+            self.room.stop = stop_line(self.sheet, self.view.stop, self.view.width)
+        if self.a.upright:
+            return self._draw_upright()
         y = MARGIN + (self.given or self.room).stop
-        if self.view.narrow:
-            y = self._row([(front, MARGIN)], y) + 14
-            y = self._row([(rear, self.view.width - MARGIN - rear.span * self.scale)], y)
-        else:
-            y = self._row([(front, MARGIN), (rear, MARGIN + front.span * self.scale + BETWEEN)], y)
+        for row in self._rows():
+            y = self._row(row, y) + 14
+        y = self._notes(y - 14)
         self.sheet.height = round(y + MARGIN)
+        return self._finished()
+
+    def _draw_upright(self) -> str:
+        """One row of views, laid out lying and shown standing; what is over and under it is not turned."""
+        self.sheet.head = (self.given or self.room).stop
+        self._row(self._rows()[0], MARGIN)
+        with self.sheet.aside():
+            self.sheet.foot = self._notes(self.sheet.head + self.sheet.width) - self.sheet.head - self.sheet.width + MARGIN
+        return self._finished()
+
+    def _finished(self) -> str:
         if self.without:
             self.sheet.desc += f" Without its number, for want of room: {', '.join(self.without)}."
         return self.sheet.text()
 
+    def _rows(self) -> list[list[tuple[Stretch, float]]]:
+        """Each row's views with their left edges: all side by side, or one above the other with the rear against the right edge."""
+        stretches = self.a.stretches
+        left = (self.sheet.width - self._content()) / 2 if self.a.upright else MARGIN
+        if self.view.narrow and not self.a.upright:
+            spare = {s.name: self.view.width - 2 * MARGIN - s.span * self.scale for s in stretches}
+            shares = {"front": 0.0, "middle": 0.5, "rear": 1.0}
+            return [[(s, MARGIN + shares[s.name] * spare[s.name])] for s in stretches]
+        row = []
+        for s in stretches:
+            row.append((s, left))
+            left += s.span * self.scale + BETWEEN
+        return [row]
+
+    def _notes(self, y: float) -> float:
+        """What must be read with the drawing, under it; gives its foot."""
+        listed = self.view.narrow and self.a.upright and self.view.balloons and not self.view.names_only  # no room beside the balloons
+        told = [f"{j}: {', '.join(filter(None, (k.word, k.low_words)))}." for j, k in self.looks.items()] if listed else []
+        if self.view.pressed and self.view.pressure and not self.said:
+            told.append(f"{self.view.pressed.capitalize()} side under pressure, {self.view.pressure}.")
+        for note in [*told, *self.a.notes]:
+            for line in wrap(note, WORD, self.view.width - 2 * MARGIN - 8):
+                self.room.notes += LINE
+                self.sheet.words(MARGIN + 4, y + self.room.notes, line, anchor="start")
+        return y + (self.given or self.room).notes
+
     def _row(self, placed: list[tuple[Stretch, float]], y: float) -> float:
         """One row of half views with their balloons above them; gives the foot of the row."""
-        heads = [self._columns(s, left) for s, left in placed]
-        columns = [c for head in heads for c in head]
+        columns = self._columns(placed) if self.a.upright else [c for p in placed for c in self._columns([p])]
+        heads = [[c for c in columns if c.spot in s.end.spots] for s, _ in placed]
         above, below = (max(self.a.height(s, way, self.scale) for s, _ in placed) * self.scale for way in (1, -1))
         needs = (self._head(columns), above, below, self._foot(placed))
         self.room.rows.append(needs)
         head, above, below, under = self.given.rows[len(self.room.rows) - 1] if self.given else needs
-        self._balloons(columns, y)
         words = self._words()
+        if self.a.upright:
+            y += max(0.0, self.view.width - 2 * MARGIN - head - above - below - 2 * words - under) / 2
+        self._balloons(columns, y)
         top, axis = y + head, y + head + words + above
         foot = axis + below + words
-        self.ground.whole = Box(2, y - 8, self.view.width - 2, foot + under)
+        self.ground.whole = Box(2, y - 8, self.sheet.width - 2, foot + under)
         halves = [Half(self.sheet, s.start, s.stop, left, axis, self.scale) for s, left in placed]
         for (stretch, _), half in zip(placed, halves, strict=True):
             self._half(stretch, half)
         for said, half in zip(heads, halves, strict=True):
             for column in said:
                 self._leader(column, half, top)
-        if len(halves) == 2:
-            self._length(halves[0], halves[1], foot)
+        if len(halves) > 1:
+            self._length(halves[0], halves[-1], foot)
         self._arrow(list(zip([s for s, _ in placed], halves, strict=True)), foot)
         for (stretch, _), half in zip(placed, halves, strict=True):
             self.without += label(self.a, stretch, half, self.sheet, self.ground)
@@ -132,13 +213,15 @@ class _Section:
     def _words(self) -> float:
         """px over and under the halves for numbers and names."""
         views = (self.view, self.a.beside)
+        if self.a.upright and any(v.balloons or v.rings or v.open or v.blinds for v in views):
+            return (92.0 if any(v.rings for v in views) else 66.0) * (0.6 if self.view.narrow else 1.0)
         if any(v.balloons or v.rings or v.open for v in views):
             return 26.0
         return 8.0 if any(v.blinds for v in views) else 4.0
 
     def _foot(self, placed: list[tuple[Stretch, float]]) -> float:
         """px under the halves for the arrow or the length of the tubes."""
-        length = len(placed) == 2 and self.view.balloons and self._straight() is not None
+        length = len(placed) > 1 and not self.view.narrow and self.view.balloons and self._straight() is not None
         moved = self.view.mover and any(p.name == self.view.mover for s, _ in placed for p in s.end.parts)
         return max(24.0 if length else 0.0, 28.0 if moved else 0.0)
 
@@ -159,25 +242,29 @@ class _Section:
             mouth(self.a, item, half, self.sheet)
         self._break(stretch, half)
         if gap:
+            self.said = True
             gap.write(self.sheet)
             self.ground.take(gap.box)
 
     def _bundle(self, stretch: Stretch, half: Half) -> None:
         if "bundle" not in self.a.off:
-            tubes = body.tubes(self.f, stretch.start, stretch.stop)
+            span = (stretch.start, stretch.stop)
             with self.sheet.group(part="bundle"), self.sheet.link(self.view.links.get("bundle")):
-                half.paint(body.baffles(self.f, stretch.start, stretch.stop))
-                half.paint(tubes)
+                half.paint(inside.rails(self.f, *span))
+                half.paint(inside.baffles(self.f, *span))
+                half.paint(inside.tubes(self.f, *span))
+                half.paint(inside.long_plates(self.f, *span))
+                half.paint(inside.distribution(self.f, *span))
         elif stretch.name == "front":
             stop = min(stretch.stop - 60, self.f.bore * 1.1)
-            half.paint(body.stub(self.f, -APART, stop), phantom=True)
+            half.paint(inside.stub(self.f, -APART, stop), phantom=True)
             half.zigzag(stop, self.f.limit)
 
     def _metal(self, stretch: Stretch, half: Half) -> None:
         for part in sorted(self.a.parts(stretch), key=lambda p: p.name in self.a.off):
             gone = part.name in self.a.off
-            if gone and part.name == "bundle" and stretch.name == "rear":
-                continue  # it is drawn once, before the shell's mouth
+            if gone and self.a.hidden(part, stretch):
+                continue
             shapes = [moved(s, *self.a.shift(part)) for s in part.shapes]
             with self.sheet.group(part=part.name), self.sheet.link(self.view.links.get(part.name)):
                 if not gone:
@@ -190,33 +277,44 @@ class _Section:
 
     def _joint(self, spot: Spot, half: Half) -> None:
         closed = self.a.closed(spot)
-        if closed or spot.joint in self.view.gaskets:
+        if not spot.packed and (closed or spot.joint in self.view.gaskets):
             half.gasket(spot)
         if closed:
             half.studs(spot)
 
     def _break(self, stretch: Stretch, half: Half) -> None:
-        at, reach = (stretch.stop if stretch.name == "front" else stretch.start), self.f.bore + self.f.wall + 45
-        half.zigzag(at, reach)
-        self.ground.take(Box(half.x(at) - 8, half.y(reach), half.x(at) + 8, half.y(-reach)))
+        over, under = (self.f.outside(way) + 45 for way in (1, -1))
+        for at, here in ((stretch.start, "front"), (stretch.stop, "rear")):
+            if stretch.name != here:
+                half.zigzag(at, over, under)
+                self.ground.take(Box(half.x(at) - 8, half.y(over), half.x(at) + 8, half.y(-under)))
 
     # ------------------------------------------------------------------ balloons
 
-    def _columns(self, stretch: Stretch, left: float) -> list[_Column]:
-        """A column for each joint of this half view that has a balloon, from the front to the rear."""
-        spots = sorted((s for s in stretch.end.spots if s.joint in self.looks), key=lambda s: self.a.target(s)[0])
-        if not spots or not self.view.balloons:
+    def _columns(self, placed: list[tuple[Stretch, float]]) -> list[_Column]:
+        """A column for each joint of these half views that has a balloon, from the front to the rear."""
+        if not self.view.balloons:
             return []
-        most, right = self.view.width - 4.0, left + stretch.span * self.scale
-        low, high = (4.0, most) if self.view.narrow else (max(4.0, left - 6), min(right + 6, most))
-        size, share = 60.0 if self.view.narrow else 72.0, (high - low) / len(spots)
-        looks = [self.looks[s.joint] for s in spots]
-        said = [() if self.view.names_only else (k.word, k.low_words) for k in looks]
-        lines = [[t for words in told if words for t in wrap(words, WORD, min(share - 10, 150))] for told in said]
-        wide = [max((text_width(t, WORD) + 14 for t in written), default=0.0) for written in lines]
-        rooms = [min(share, max(2 * ball.reach(size, k), w)) for k, w in zip(looks, wide, strict=True)]
-        centres = spread([left + (self.a.target(s)[0] - stretch.start) * self.scale for s in spots], rooms, low, high)
-        return [_Column(s, k, c, size, t) for s, k, c, t in zip(spots, looks, centres, lines, strict=True)]
+        found = [(self.a.target(s)[0], s, stretch, left) for stretch, left in placed for s in stretch.end.spots if s.joint in self.looks]
+        found.sort(key=lambda one: one[0])
+        if not found:
+            return []
+        most, first, (last, edge) = self.sheet.width - 4.0, placed[0][1], placed[-1]
+        alone = self.view.narrow or self.a.upright
+        low, high = (4.0, most) if alone else (max(4.0, first - 6), min(edge + last.span * self.scale + 6, most))
+        size, share = self._size(), (high - low) / len(found)
+        looks = [self.looks[s.joint] for _, s, _, _ in found]
+        lines = [self._lines(k, share - 10) for k in looks]
+        rooms = [max(2 * ball.reach(size, k), self._beside(written)) for k, written in zip(looks, lines, strict=True)]
+        rooms = rooms if self.a.upright else [min(share, room) for room in rooms]
+        centres = spread([left + (x - stretch.start) * self.scale for x, _, stretch, left in found], rooms, low, high)
+        return [_Column(s, k, c, size, t) for (_, s, _, _), k, c, t in zip(found, looks, centres, lines, strict=True)]
+
+    def _beside(self, lines: list[str]) -> float:
+        """px that the words of a balloon take along the row."""
+        if self.a.upright:
+            return len(lines) * LINE + 6
+        return max((text_width(t, WORD) + 14 for t in lines), default=0.0)
 
     def _head(self, columns: list[_Column]) -> float:
         """px that the row of balloons and its words take."""
@@ -226,7 +324,8 @@ class _Section:
 
     def _over(self, columns: list[_Column]) -> float:
         """px from the head of the row to the centres of its balloons."""
-        return max(len(c.lines) for c in columns) * LINE + max(ball.reach(c.size, c.look) for c in columns)
+        words = self._longest() if self.a.upright else max(len(c.lines) for c in columns) * LINE
+        return words + max(ball.reach(c.size, c.look) for c in columns)
 
     def _balloons(self, columns: list[_Column], y: float) -> None:
         """Words and centres of the row of balloons from y down. The balloons follow with their lines."""
@@ -234,6 +333,11 @@ class _Section:
             c.at = (c.x, y + self._over(columns))
             foot = c.at[1] - ball.reach(c.size, c.look) - 5
             for i, line in enumerate(c.lines):
+                if self.a.upright:
+                    x = c.x + (i - (len(c.lines) - 1) / 2) * LINE + 6
+                    self.sheet.words(x, foot - 4, line, anchor="start")
+                    self.ground.take(Box(x - 16, foot - text_width(line, WORD) - 4, x + 5, foot))
+                    continue
                 self.sheet.words(c.x, foot - (len(c.lines) - 1 - i) * LINE, line)
                 self.ground.take(text_box(c.x, foot - (len(c.lines) - 1 - i) * LINE, line))
 
@@ -248,7 +352,7 @@ class _Section:
         self.ground.take(Box(c.x - far, c.at[1] - far, c.x + far, c.at[1] + far))
         joint = self.a.exchanger.joint(c.spot.joint)
         studs = int(joint.studs.count.si) if joint.studs and joint.studs.count else 36
-        with self.sheet.group(joint=joint.id), self.sheet.link(self.view.links.get(joint.id)):
+        with self.sheet.group(joint=joint.id), self.sheet.link(self.view.links.get(joint.id)), self.sheet.upright(c.at):
             ball.draw(self.sheet, c.at, c.size, joint.id, c.look, studs)
 
     def _clear_of_nozzles(self, x: float, half: Half) -> float:
@@ -277,7 +381,7 @@ class _Section:
     def _length(self, front: Half, rear: Half, foot: float) -> None:
         """The straight tube length across the break."""
         length = self._straight()
-        if length is None or not self.view.balloons:
+        if length is None or not self.view.balloons or self.view.narrow:
             return
         words = f"tubes {length.to('mm'):.0f} mm"
         a, b, y = front.x(-self.f.sheet), rear.x(self.f.far + self.f.far_sheet), foot + 12
@@ -286,14 +390,14 @@ class _Section:
         self.sheet.segments((((a, y), (middle - half, y)), ((middle + half, y), (b, y)), *ends))
         self.sheet.arrow((a, y), (middle, y))
         self.sheet.arrow((b, y), (middle, y))
-        self.sheet.words(middle, y + 6, words)
+        self.sheet.words(middle, y - 6 if self.sheet.turned else y + 6, words, along=True)
         self.ground.take(Box(a, y - 10, b, y + 10))
 
     def _arrow(self, halves: list[tuple[Stretch, Half]], foot: float) -> None:
         """A thick arrow under the part that goes in or comes off in this step."""
         for stretch, half in halves:
             for part in stretch.end.parts:
-                if part.name != self.view.mover:
+                if part.name != self.view.mover or self.a.hidden(part, stretch):
                     continue
                 xs = [s[1] + self.a.shift(part)[0] for shape in part.shapes for s in shape.steps]
                 x = min(max(half.x((min(xs) + max(xs)) / 2), half.x(stretch.start) + 44), half.x(stretch.stop) - 44)
@@ -305,13 +409,6 @@ class _Section:
                 return
 
 
-def _looks(a: Assembly) -> Mapping[str, JointLook]:
-    """The joints that have a balloon, and how each is drawn."""
-    if not a.view.names_only:
-        return a.view.joints
-    return {j: JointLook("in") for j in a.view.joints or [j.id for j in a.exchanger.joints]}
-
-
 def _joined(blocks: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """Stretches that overlap or leave no room for a line between them, as one."""
     found: list[tuple[float, float]] = []
@@ -321,33 +418,3 @@ def _joined(blocks: list[tuple[float, float]]) -> list[tuple[float, float]]:
         else:
             found.append((low, high))
     return found
-
-
-def describe(a: Assembly) -> str:
-    """The drawing in words, for who cannot see it."""
-    v = a.view
-    said = ["Side view in section, front end on the left, tube length cut by a break line."]
-    if a.off:
-        said.append(f"Off: {', '.join(sorted(a.off))}.")
-    if v.rings:
-        said.append(f"On: {', '.join(sorted(v.rings))} for the test.")
-    if v.pressed:
-        said.append(f"{v.pressed.capitalize()} side under pressure{', ' + v.pressure if v.pressure else ''}.")
-    if v.stop:
-        said.append(f"STOP: {v.stop}")
-    if v.names_only:
-        said.append(f"Joints by number, nothing said of how they stand: {', '.join(_looks(a))}.")
-    else:
-        said += [f"{j}: {', '.join(filter(None, (look.word, look.low_words)))}." for j, look in sorted(v.joints.items())]
-    said += _closed(a)
-    said += [f"Open: {', '.join(sorted(v.open))}."] if v.open else []
-    if missing := a.left_out():
-        said.append(f"Not shown, because it lies in the part left out or its place is not given: {', '.join(missing)}.")
-    return " ".join(said)
-
-
-def _closed(a: Assembly) -> list[str]:
-    """The blinds that are in, by use."""
-    kinds = (("process", "Process blinds in"), ("test", "Test blinds in"))
-    found = [(words, sorted(b.id for b in a.exchanger.blinds if b.use == use and b.id in a.view.blinds)) for use, words in kinds]
-    return [f"{words}: {', '.join(ids)}." for words, ids in found if ids]

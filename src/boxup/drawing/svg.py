@@ -75,11 +75,17 @@ def wrap(text: str, size: float, room: float, bold: bool = False) -> list[str]:
 
 
 class Sheet:
-    """Collects what is drawn; `text()` gives the SVG. `height` may be set when the last line is known."""
+    """Collects what is drawn; `text()` gives the SVG. `height` may be set when the last line is known.
 
-    def __init__(self, width: float, height: float, title: str, desc: str, *, role: str = "img") -> None:
+    turned: the sheet is laid out lying and shown standing: x runs down, y to the left, and every word is turned back to be read.
+    `head`: px left free over it for what is drawn `aside`, which is not turned.
+    """
+
+    def __init__(self, width: float, height: float, title: str, desc: str, *, role: str = "img", turned: bool = False) -> None:
         self.width, self.height, self.title, self.desc, self.role = width, height, title, desc, role
+        self.turned, self.standing, self.head, self.foot = turned, turned, 0.0, 0.0
         self._out: list[str] = []
+        self._aside: list[str] = []
 
     def raw(self, text: str) -> None:
         """Markup that is already safe."""
@@ -113,11 +119,13 @@ class Sheet:
         self.raw(f'<circle cx="{num(at[0])}" cy="{num(at[1])}" r="{num(r)}" {PENS[pen]}{FILLS[fill]}/>')
 
     def words(
-        self, x: float, y: float, text: str, size: float = WORD, *, anchor: str = "middle", bold: bool = False, fill: str = "ink"
-    ) -> None:
-        """One line of words, `y` its foot; never lighter than semibold, for the copier."""
+        self, x: float, y: float, text: str, size: float = WORD, *, anchor: str = "middle", bold: bool = False, fill: str = "ink",
+        along: bool = False,
+    ) -> None:  # fmt: skip
+        """One line of words, `y` its foot; never lighter than semibold, for the copier. along: on a turned sheet, with its line."""
         weight = f' font-weight="{700 if bold else 600}"'
         place = "" if anchor == "middle" else f' text-anchor="{anchor}"'
+        place += f' transform="rotate({180 if along else -90} {num(x)} {num(y)})"' if self.turned else ""
         self.raw(f'<text x="{num(x)}" y="{num(y)}" font-size="{num(size)}"{place}{weight}{FILLS[fill]} stroke="none">{safe(text)}</text>')
 
     def arrow(self, tip: Point, away: Point, size: float = 12) -> None:
@@ -154,14 +162,43 @@ class Sheet:
         if target:
             self.raw("</a>")
 
+    @contextmanager
+    def upright(self, at: Point) -> Iterator[None]:
+        """What is drawn about `at` stands as it is drawn, on a turned sheet too."""
+        if not self.turned:
+            yield
+            return
+        self.turned = False
+        self.raw(f'<g transform="rotate(-90 {num(at[0])} {num(at[1])})">')
+        yield
+        self.raw("</g>")
+        self.turned = True
+
+    @contextmanager
+    def aside(self) -> Iterator[None]:
+        """What stands over or under a turned drawing, measured on the sheet as it is shown."""
+        if not self.standing:
+            yield
+            return
+        self._out, self._aside, self.turned = self._aside, self._out, False
+        yield
+        self._out, self._aside, self.turned = self._aside, self._out, True
+
+    def _drawn(self) -> str:
+        if not self.standing:
+            return "".join(self._out)
+        return "".join(self._aside) + f'<g transform="matrix(0 1 -1 0 {num(self.height)} {num(self.head)})">' + "".join(self._out) + "</g>"
+
     def text(self) -> str:
         """The finished SVG."""
         w, h = num(self.width), num(self.height)
+        if self.standing:
+            w, h = num(self.height), num(self.width + self.head + self.foot)
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" role="{self.role}" width="{w}" height="{h}" viewBox="0 0 {w} {h}" '
             f'font-family="{FACE}">'
             f"<title>{safe(self.title)}</title><desc>{safe(self.desc)}</desc>"
-            f'<g fill="none" stroke="{INK}" stroke-linejoin="round" text-anchor="middle">{"".join(self._out)}</g></svg>'
+            f'<g fill="none" stroke="{INK}" stroke-linejoin="round" text-anchor="middle">{self._drawn()}</g></svg>'
         )
 
 

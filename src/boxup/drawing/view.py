@@ -10,7 +10,8 @@ State = Literal["off", "in", "snug", "pass", "pulled up", "tested dry", "undone"
 STATES: tuple[State, ...] = ("off", "in", "snug", "pass", "pulled up", "tested dry", "undone")
 
 PARTS = (
-    "bundle", "channel", "channel cover", "bonnet", "floating head", "split ring", "shell cover", "rear bonnet", "front ring", "rear ring",
+    "bundle", "channel", "channel cover", "bonnet", "closure", "floating head", "split ring", "shell cover", "rear bonnet", "rear channel",
+    "rear cover", "shear ring", "backing flange", "gland", "lantern ring", "front ring", "rear ring",
 )  # fmt: skip
 RINGS = ("front ring", "rear ring")
 
@@ -107,7 +108,3 @@ class SectionView:
                 raise ValueError(f"{what}: {', '.join(unknown)} is not a part that can be drawn; accepted: {', '.join(accepted)}")
         if self.pressed not in ("", "shell", "tube"):
             raise ValueError(f"pressed: {self.pressed!r} is not a side; accepted: shell, tube, or nothing")
-
-
-class NotDrawn(ValueError):
-    """This exchanger, or this part of it, cannot be drawn; one sentence says why."""

@@ -9,7 +9,7 @@ from boxup.core.finding import Finding
 from boxup.core.working import Assumed, Working
 from boxup.drawing.section import section
 from boxup.drawing.svg import plain
-from boxup.drawing.view import NotDrawn, SectionView
+from boxup.drawing.view import SectionView
 from boxup.paper.sheet import WIDE, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, plainly, shown, told
 
@@ -19,7 +19,6 @@ MOST_STOPS = 2  # on the cover; all of them stand on the next sheet
 def cover_sheet(m: Material) -> Sheet:
     """The cover: drawing with its joints, the figures everybody asks for, hazards, cautions, people."""
     x, w = m.exchanger, m.words
-    drawn, *not_drawn = _drawing(m)
     facts = [{"label": label, "value": value, "note": note} for label, value, note in _facts(m)]
     people = [{"role": w["roles"]["lead"], "name": x.identity.crew_lead}, {"role": w["roles"]["inspector"], "name": x.identity.inspector}]
     people += [{"role": w["roles"][r], "name": ""} for r in ("rigger", "operator")]
@@ -33,23 +32,20 @@ def cover_sheet(m: Material) -> Sheet:
         "kind": "cover",
         "title": w["pack_title"],
         "sub": x.identity.job_scope,
-        "drawing": drawn,
+        "drawing": _drawing(m),
         "facts": facts,
         "people": people,
         "hazards": hazards,
-        "cautions": [{"text": t} for t in (*w["cover_sheet"]["cautions"], *not_drawn)],
+        "cautions": [{"text": t} for t in w["cover_sheet"]["cautions"]],
         "findings": told(stops[:MOST_STOPS]),
         "more": w["cover_sheet"]["more"].format(n=more) if more > 0 else "",
     }
 
 
-def _drawing(m: Material) -> tuple[str, ...]:
-    """The exchanger with its joints and blinds named, and nothing said of how they stand; where it is not drawn, the sentence why."""
+def _drawing(m: Material) -> str:
+    """The exchanger with its joints and blinds named, and nothing said of how they stand."""
     process = frozenset(b.id for b in m.exchanger.blinds if b.use == "process")
-    try:
-        return (plain(section(m.exchanger, SectionView(names_only=True, width=WIDE, blinds=process))),)
-    except NotDrawn as why:
-        return "", str(why)
+    return plain(section(m.exchanger, SectionView(names_only=True, width=WIDE, blinds=process)))
 
 
 def _facts(m: Material) -> Iterator[tuple[str, Shown | None, str]]:

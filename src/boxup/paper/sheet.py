@@ -11,7 +11,7 @@ from typing import Any
 from boxup.core.finding import Finding, Missing
 from boxup.drawing.section import pair, section
 from boxup.drawing.svg import plain
-from boxup.drawing.view import NotDrawn, SectionView
+from boxup.drawing.view import SectionView
 from boxup.exchanger.model import Exchanger, Joint
 from boxup.exchanger.ribs import rib_lines
 from boxup.job.lists import scope_of
@@ -96,16 +96,10 @@ class Material:
         )
 
     def section(self, view: SectionView) -> str:
-        """One drawing; nothing where these letters are not drawn yet."""
-        try:
-            return plain(section(self.exchanger, view))
-        except NotDrawn:
-            return ""
+        """One drawing."""
+        return plain(section(self.exchanger, view))
 
     def pair(self, before: SectionView, after: SectionView) -> tuple[str, str]:
-        """Two drawings of one size; nothing where these letters are not drawn yet."""
-        try:
-            one, other = pair(self.exchanger, before, after)
-        except NotDrawn:
-            return "", ""
+        """Two drawings of one size."""
+        one, other = pair(self.exchanger, before, after)
         return plain(one), plain(other)
