@@ -11,8 +11,8 @@ import sys
 from datetime import date
 from functools import cache
 from html.parser import HTMLParser
-from itertools import pairwise
 from importlib.resources import files
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
