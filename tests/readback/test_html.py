@@ -18,7 +18,7 @@ from tests.readback.reader import Printed, Unreadable, Wrong, check_numbers, che
 from boxup.paper.pack import html_pack, pack
 
 FOLDER = Path(str(files("boxup.demo"))) / "data"
-FILES = sorted(FOLDER.glob("*.toml"))
+FILES = [FOLDER / f"{tag}.toml" for tag in ("14-E-103", "14-E-104", "14-E-108")]
 IDS = [p.stem for p in FILES]
 
 
