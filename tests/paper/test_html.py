@@ -132,7 +132,8 @@ def test_headings_go_down_one_at_a_time(tag: str) -> None:
 def test_nothing_is_fetched_run_or_sent(tag: str) -> None:
     text = page(tag)
     tree = Tree(text)
-    assert re.findall(r"(?i)https?:|//[a-z]|url\(|@import|javascript:", text) == []
+    said = re.sub(r"sha256-[\w+/=]+", "", text)  # the mark of the style sheet may hold any letters, // among them
+    assert re.findall(r"(?i)https?:|//[a-z]|url\(|@import|javascript:", said) == []
     assert {name for name, _ in tree.tags} & {
         "script",
         "img",
