@@ -112,7 +112,9 @@ def _legs(sheet: Sheet, v: BundleLift, x0: float, top: float, hook: Point, k: fl
             room = mx - 14 if side < 0 else v.width - mx - 14
             while text_width(load, size, bold=True) > room and size > WORD:
                 size -= 1
-            sheet.words(mx + side * 14, my, load, size, anchor=anchor, bold=True)
+            lines = wrap(load.replace(" ", "\u00a0").replace("\u00a0(", " ("), size, room, bold=True)
+            for n, line in enumerate(lines):
+                sheet.words(mx + side * 14, my + (n - len(lines) + 1) * (size + 3), line, size, anchor=anchor, bold=True)
 
 
 def _on_leg(pick: Point, hook: Point, r: float) -> str:

@@ -6,6 +6,7 @@ white page, the dark blueprint and paper. A renderer that knows no CSS variables
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from xml.sax.saxutils import escape
@@ -40,10 +41,12 @@ def num(value: float) -> str:
     return "0" if text == "-0" else text
 
 
+_NOT_XML = re.compile("[^\t\n\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
 def safe(text: str) -> str:
     """Text for XML: escaped, and without the characters no XML file may hold."""
-    kept = "".join(c for c in text if c in "\t\n" or (ord(c) >= 32 and not 0xD800 <= ord(c) <= 0xDFFF and ord(c) not in (0xFFFE, 0xFFFF)))
-    return escape(kept, {'"': "&quot;", "'": "&#39;"})
+    return escape(_NOT_XML.sub("", text), {'"': "&quot;", "'": "&#39;"})
 
 
 def discs(at: Iterable[Point], r: float) -> str:

@@ -7,10 +7,8 @@ from collections.abc import Iterator
 from boxup.core.calculation import Answer
 from boxup.core.finding import Finding
 from boxup.core.working import Assumed, Working
-from boxup.drawing.section import section
-from boxup.drawing.svg import plain
 from boxup.drawing.view import SectionView
-from boxup.paper.sheet import WIDE, Material, Sheet
+from boxup.paper.sheet import WIDE, Drawing, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, plainly, shown, told
 
 MOST_STOPS = 2  # on the cover; all of them stand on the next sheet
@@ -42,10 +40,10 @@ def cover_sheet(m: Material) -> Sheet:
     }
 
 
-def _drawing(m: Material) -> str:
+def _drawing(m: Material) -> Drawing:
     """The exchanger with its joints and blinds named, and nothing said of how they stand."""
     process = frozenset(b.id for b in m.exchanger.blinds if b.use == "process")
-    return plain(section(m.exchanger, SectionView(names_only=True, width=WIDE, blinds=process)))
+    return m.section(SectionView(names_only=True, width=WIDE, blinds=process))
 
 
 def _facts(m: Material) -> Iterator[tuple[str, Shown | None, str]]:

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both, customary, metric
 from boxup.core.working import Step
 from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
-from boxup.drawing.svg import plain
 from boxup.exchanger.joints import words_of_both
 from boxup.exchanger.model import Studs
 from boxup.joint.assembly import GasketAnswer, JointAnswer
 from boxup.joint.crossover import tightening_order, working_groups
 from boxup.joint.passes import schedule
 from boxup.joint.tools import out_of_date
-from boxup.paper.sheet import Material, Sheet
+from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import lacking, of_step, plainly, shown, told
 
 REAR_KINDS = ("floating head", "shell cover", "rear head", "packing gland")
@@ -135,12 +135,13 @@ def _stress(s: Step | None) -> str:
     return both("stress", s.si) if s else "–"
 
 
-def _circle(m: Material, a: JointAnswer, count: int) -> str:
+def _circle(m: Material, a: JointAnswer, count: int) -> Drawing:
     if count < 4:
-        return ""
+        return Drawing("")
     torque = (str(metric("torque", a.torque.si)), f"({customary('torque', a.torque.si)})") if a.torque else ()
     seen = m.words["from_rear" if m.exchanger.joint(a.joint).kind in REAR_KINDS else "from_channel"]
-    return plain(bolt_circle(BoltCircle(a.joint, count, tuple(tightening_order(count)), 1, torque=torque, seen_from=seen)))
+    given = BoltCircle(a.joint, count, tuple(tightening_order(count)), 1, torque=torque, seen_from=seen)
+    return Drawing(bolt_circle(given), lambda: bolt_circle(replace(given, width=PHONE)))
 
 
 def _orders(m: Material, count: int) -> list[dict[str, str]]:

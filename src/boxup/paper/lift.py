@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boxup.core.calculation import STANDARD_GRAVITY, Answer
 from boxup.core.rounding import both, metric
 from boxup.core.working import Step
 from boxup.drawing.lift import BundleLift, bundle_lift
-from boxup.drawing.svg import plain
 from boxup.exchanger.model import Gear
 from boxup.exchanger.parts import head
 from boxup.lift.bundle_lift import LiftAnswer
 from boxup.lift.gear import gear_for_bundle, gear_for_part
-from boxup.paper.sheet import Material, Sheet
+from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, told
 
 
@@ -106,10 +106,10 @@ def _bundle_rows(m: Material) -> list[dict[str, str]]:
     return rows
 
 
-def _bundle_drawing(m: Material, sling: LiftAnswer) -> str:
+def _bundle_drawing(m: Material, sling: LiftAnswer) -> Drawing:
     x, b, w = m.exchanger, m.exchanger.bundle, sling.working
     if not (b.sling_points_m and b.sling_points_far_m and b.hook_height and x.tubes.length and "T_1" in w.steps):
-        return ""
+        return Drawing("")
     front, rear = x.stationary_tubesheet.outside_diameter, x.floating_tubesheet.outside_diameter
     u_tubes = x.letters.rear == "U"
     given = BundleLift(
@@ -128,9 +128,9 @@ def _bundle_drawing(m: Material, sling: LiftAnswer) -> str:
         width=640,
     )
     try:
-        return plain(bundle_lift(given))
+        return Drawing(bundle_lift(given), lambda: bundle_lift(replace(given, width=PHONE)))
     except ValueError:  # picks that do not lie either side of the centre of gravity: the finding says so
-        return ""
+        return Drawing("")
 
 
 def _head_sheet(m: Material) -> Sheet:

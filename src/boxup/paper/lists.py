@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.drawing.gasket import gasket as gasket_drawing
-from boxup.drawing.svg import plain
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
 from boxup.exchanger.layout import Layout, layout_of, u_pairs
 from boxup.exchanger.model import Exchanger, Gasket, Joint, Studs
@@ -17,7 +17,7 @@ from boxup.exchanger.ribs import rib_lines
 from boxup.isolation.blinds import BlindList
 from boxup.isolation.small_bore import OpeningRow
 from boxup.joint.tools import out_of_date
-from boxup.paper.sheet import Material, Sheet
+from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import lacking, told
 
 
@@ -36,7 +36,7 @@ def gasket_sheets(m: Material) -> Iterator[Sheet]:
         "findings": [],
         "roles": m.roles("stores", "lead", "inspector"),
     }
-    drawn = [{"svg": plain(gasket_drawing(x, j, 360)), "text": f"{j.gasket.id}, {j.id}: {j.between}"} for j in x.joints if j.gasket]
+    drawn = [{"svg": Drawing(gasket_drawing(x, j, PHONE)), "text": f"{j.gasket.id}, {j.id}: {j.between}"} for j in x.joints if j.gasket]
     if drawn:
         yield {"kind": "gasket-drawings", "title": w["gasket_drawings"], "sub": w["from_letters"], "drawings": drawn}
 
@@ -190,7 +190,7 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "kind": "tubesheet",
         "title": w["tubesheet_map"],
         "sub": w["map_seen_front"],
-        "drawing": plain(tubesheet(view)),
+        "drawing": Drawing(tubesheet(view), lambda: tubesheet(replace(view, width=PHONE))),
         "facts": facts,
         "findings": told(layout.findings),
         "plugs": _plugs(x, layout),

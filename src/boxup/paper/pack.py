@@ -1,4 +1,4 @@
-"""The job pack: all sheets of one exchanger as one PDF, on A4 or Letter, the same bytes each time for the same file and date."""
+"""The job pack: all sheets of one exchanger as one PDF or one HTML file, the same bytes each time for the same file and date."""
 
 from __future__ import annotations
 
@@ -10,14 +10,16 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+from boxup.drawing.svg import plain
 from boxup.exchanger.file import load
 from boxup.job.state import JobState
 from boxup.paper.cover import contents_sheet, cover_sheet
 from boxup.paper.handover import handover_sheet
+from boxup.paper.html.page import page
 from boxup.paper.joints import joint_sheets, nozzle_sheets
 from boxup.paper.lift import lift_sheets
 from boxup.paper.lists import blind_sheet, gasket_sheets, small_bore_sheet, stud_sheet, tool_sheet, tubesheet_sheet
-from boxup.paper.sheet import Material, Sheet
+from boxup.paper.sheet import Drawing, Material, Sheet
 from boxup.paper.stand import stand_sheets
 from boxup.paper.steps import step_sheet
 from boxup.paper.tests import test_sheets
@@ -55,25 +57,55 @@ def material(path: Path, issued: date | None = None, state: JobState | None = No
     return Material(state.exchanger, path, day, state=state)
 
 
+def _sheets(m: Material, wanted: Iterable[str]) -> list[Sheet]:
+    """The cover, `Read first`, and the sheets of those names, all when none is named. Raises ValueError for a name that is not known."""
+    names = list(wanted) or list(SHEETS)
+    if unknown := [s for s in names if s not in SHEETS]:
+        raise ValueError(f"no sheet is called {', '.join(unknown)}; accepted: {', '.join(SHEETS)}")
+    body = [s for name in SHEETS if name in names for s in SHEETS[name](m)]
+    return [cover_sheet(m), contents_sheet(m), *body]
+
+
+def paper_size(paper: str) -> str:
+    """A paper by its name. Raises ValueError for one that is not known."""
+    size = PAPERS.get(paper.upper())
+    if size is None:
+        raise ValueError(f"paper {paper!r} is not known; accepted: A4, Letter")
+    return size
+
+
+def _data(m: Material, sheets: Iterable[str], size: str) -> dict[str, Any]:
+    """The whole pack as plain data, of which the PDF and the page are both made."""
+    words = {k: v for k, v in m.words.items() if isinstance(v, str)}
+    return {"words": words, "meta": _meta(m, size), "sheets": _sheets(m, sheets)}
+
+
 def pack(of: Path | Material, *, paper: str = "A4", sheets: Iterable[str] = (), issued: date | None = None) -> bytes:
     """The PDF of a file's pack. `sheets`: names of SHEETS; all when left out; the cover and `Read first` always stand before them.
 
     Raises BadFile for a file that cannot be read, ValueError for a paper or a sheet that is not known.
     """
-    size = PAPERS.get(paper.upper())
-    if size is None:
-        raise ValueError(f"paper {paper!r} is not known; accepted: A4, Letter")
-    wanted = list(sheets) or list(SHEETS)
-    if unknown := [s for s in wanted if s not in SHEETS]:
-        raise ValueError(f"no sheet is called {', '.join(unknown)}; accepted: {', '.join(SHEETS)}")
+    size = paper_size(paper)
     m = of if isinstance(of, Material) else material(of, issued)
-    body = [s for name in SHEETS if name in wanted for s in SHEETS[name](m)]
-    data = {
-        "words": {k: v for k, v in m.words.items() if isinstance(v, str)},
-        "meta": _meta(m, size),
-        "sheets": [cover_sheet(m), contents_sheet(m), *body],
-    }
-    return _typeset(data)
+    return _typeset(_inked(_data(m, sheets, size)))
+
+
+def html_pack(of: Path | Material, *, sheets: Iterable[str] = (), issued: date | None = None) -> bytes:
+    """The same pack as one HTML file that needs nothing beside it. Raises as `pack` does."""
+    m = of if isinstance(of, Material) else material(of, issued)
+    return page(_data(m, sheets, "")).encode()
+
+
+def _inked(value: Any) -> Any:
+    """Every drawing with its colours written out, for paper."""
+    match value:
+        case Drawing():
+            return plain(value)
+        case dict():
+            return {k: _inked(v) for k, v in value.items()}
+        case list():
+            return [_inked(v) for v in value]
+    return value
 
 
 def _meta(m: Material, size: str) -> dict[str, Any]:

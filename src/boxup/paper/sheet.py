@@ -1,8 +1,9 @@
-"""What every sheet is made from: the exchanger, its numbers, its ordered steps, the words; and the plain drawings for print."""
+"""What every sheet is made from: the exchanger, its numbers, its ordered steps, the words; and the drawings."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
@@ -10,7 +11,6 @@ from typing import Any
 
 from boxup.core.finding import Finding, Missing
 from boxup.drawing.section import pair, section
-from boxup.drawing.svg import plain
 from boxup.drawing.view import SectionView
 from boxup.exchanger.model import Exchanger, Joint
 from boxup.exchanger.ribs import rib_lines
@@ -23,7 +23,25 @@ from boxup.job.state import JobState
 from boxup.paper.words import words
 
 Sheet = dict[str, Any]
-WIDE, SMALL = 860, 430  # px: a section over the whole sheet, and one beside another; words of 18 px come out at 10 points and more
+WIDE, SMALL, PHONE = (
+    860,
+    430,
+    360,
+)  # px: a section over the whole sheet, and one beside another; words of 18 px come out at 10 points and more
+
+
+class Drawing(str):
+    """The SVG of a drawing, its colours still open: the paper writes them in, a page gives its own. Empty: these letters are not drawn.
+
+    `narrow` makes the same drawing for the width of a phone, when somebody asks for it; where nothing was given it is this one.
+    """
+
+    narrow: Callable[[], str]
+
+    def __new__(cls, svg: str, narrow: Callable[[], str] | None = None) -> Drawing:
+        made = super().__new__(cls, svg)
+        made.narrow = narrow or (lambda: svg)
+        return made
 
 
 @dataclass(frozen=True)
@@ -95,11 +113,11 @@ class Material:
             width=width,
         )
 
-    def section(self, view: SectionView) -> str:
+    def section(self, view: SectionView) -> Drawing:
         """One drawing."""
-        return plain(section(self.exchanger, view))
+        return Drawing(section(self.exchanger, view), lambda: section(self.exchanger, replace(view, width=PHONE, narrow=True)))
 
-    def pair(self, before: SectionView, after: SectionView) -> tuple[str, str]:
-        """Two drawings of one size."""
+    def pair(self, before: SectionView, after: SectionView) -> tuple[Drawing, Drawing]:
+        """Two drawings of one size, small enough to stand together on a phone."""
         one, other = pair(self.exchanger, before, after)
-        return plain(one), plain(other)
+        return Drawing(one), Drawing(other)

@@ -9,7 +9,7 @@ from math import ceil, floor
 from boxup.core.rounding import both, metric
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.picture import Picture
-from boxup.paper.sheet import WIDE, Material, Sheet
+from boxup.paper.sheet import WIDE, Drawing, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, plainly, told
 
 
@@ -89,7 +89,7 @@ def _sentence(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}".rstrip(".") + "." if text else ""
 
 
-def _drawing(m: Material, a: TestAnswer) -> str:
+def _drawing(m: Material, a: TestAnswer) -> Drawing:
     change = next((c for c in m.changes.values() if c.step == a.test.step), None)
     picture = change.after if change else Picture(pressed=a.test.side)
     gauge = a.values.get("gauge_pressure")
