@@ -130,7 +130,12 @@ def leaks(code: str, letters: Letters, cover: str, has: frozenset[str]) -> tuple
         and r.text("shell_cover") in ("any", cover)
         and r.text("when") in ("", *has)
     ]  # fmt: skip
-    return tuple(Leak(r.key, *("; ".join(_list(r, column, has)) for column in _LEAK), r.cite) for r in rows)
+    return tuple(_leak(r, has) for r in rows)
+
+
+def _leak(row: Row, has: frozenset[str]) -> Leak:
+    seen, means, why, tell_apart, do = ("; ".join(_list(row, column, has)) for column in _LEAK)
+    return Leak(row.key, seen, means, why, tell_apart, do, row.cite)
 
 
 def _list(row: Row, column: str, has: frozenset[str]) -> tuple[str, ...]:
