@@ -10,6 +10,7 @@ from tests.job.telling import Story, texts
 from boxup.job.live import may_now, next_now
 from boxup.job.proof import proofs, unproved
 from boxup.job.sound import standing, unsound
+from boxup.job.stale import run_out
 
 # a done step is no ground for the next where its own ground was taken away
 
@@ -178,3 +179,27 @@ def test_the_date_read_off_a_tool_reaches_the_tool_list():
     assert {t.id: t.calibrated_until for t in story.state.exchanger.tools}["W3"] == "2027-10-12"
     story.say("tool.checked", tool="W3", good_until="31.03.2027")
     assert "Invalid isoformat" in texts(story.state)[-1]
+
+
+# a check of minutes is told when it is wanted
+
+
+def test_a_gas_test_is_not_on_the_sheet_in_the_weeks_between_the_pull_and_the_blinds():
+    story = Story()
+    story.done_until("GIRTH_TORQ")
+    story.now += timedelta(hours=20)
+    assert "GAS_BREAK" not in run_out(story.state, story.now)
+    story.say("shift.changed")
+    assert "GAS_BREAK" not in story.state.done
+    assert "GAS_BREAK" not in {one.code for one in next_now(story.state, story.now)}
+    assert "GAS_BREAK" in {m.need.step for m in may_now(story.state, "BLIND_OUT:B1", story.now).missing}, "asked for, it is told"
+
+
+def test_a_gas_test_is_on_the_sheet_when_the_blinds_wait_for_it():
+    story = Story()
+    story.done_until("before BLIND_OUT")
+    story.tick("GAS_BREAK")
+    story.now += timedelta(minutes=31)
+    assert "GAS_BREAK" in run_out(story.state, story.now)
+    story.say("step.reopened", step="GAS_BREAK", why="wind turned")
+    assert "GAS_BREAK" in {one.code for one in next_now(story.state, story.now)}

@@ -12,9 +12,11 @@ from boxup.core.source import Cite
 from boxup.exchanger.joints import has_shell_cover, joints_of
 from boxup.exchanger.letters import Letters
 from boxup.exchanger.model import Exchanger, SideName
+from boxup.hydro.marks import first_test, marks_of
 from boxup.reference.load import Row, read_table
 
 _MARKED = re.compile(r"(?:\[(?P<mark>[a-z ]+)\] ?)?(?P<words>.*)")
+_LEAK = ("seen", "means", "why", "tell_apart", "do")
 STEPS: dict[str, str] = {"B": "BENCH", "S1": "STEST1", "T": "TTEST", "S2": "STEST2"}
 
 
@@ -76,7 +78,7 @@ def plan(letters: Letters, options: Mapping[str, bool] | None = None, joints: tu
     cover = "yes" if has_shell_cover(letters, said) else "no"
     rows = [r for r in _rows("tests").values() if _fits(r, letters, cover)]
     wanted = [r for r in rows if _wanted(r.text("code"), letters, said)]
-    has = _has(letters, said, cover)
+    has = marks_of(letters, said)
     return tuple(_test(r, letters, cover, listed, has) for r in sorted(wanted, key=lambda r: int(r.need("order"))))
 
 
@@ -86,25 +88,12 @@ def _fits(row: Row, letters: Letters, cover: str) -> bool:
 
 
 def _wanted(code: str, letters: Letters, said: Mapping[str, bool]) -> bool:
-    first = said.get("st1", letters.front != "D")
+    first = first_test(letters, said)
     if code == "S1":
         return first
     if code == "S2":
         return said.get("st2", False) or letters.rear in "STW" or letters.front in "BD" or not first
     return code == "T" or said.get("pulled", True)
-
-
-def _has(letters: Letters, said: Mapping[str, bool], cover: str) -> frozenset[str]:
-    """What this exchanger has, of the things a phrase of the tables may be marked with."""
-    marks = {
-        "bellows": said.get("xj", letters.fixed),
-        "flat cover": letters.front in "ACN",
-        "bonnet": letters.front == "B",
-        "shell cover": cover == "yes",
-        "removable": not letters.fixed,
-        "upright": said.get("vertical", False),
-    }
-    return frozenset(name for name, yes in marks.items() if yes)
 
 
 def _test(row: Row, letters: Letters, cover: str, joints: tuple[tuple[str, str], ...], has: frozenset[str]) -> PlannedTest:
@@ -132,16 +121,21 @@ def _test(row: Row, letters: Letters, cover: str, joints: tuple[tuple[str, str],
     )
 
 
-def leaks(code: str, letters: Letters, cover: str, has: frozenset[str] | None = None) -> tuple[Leak, ...]:
-    """The ways water can show on that test of those letters; `cover` yes or no: the shell has a removable rear cover."""
+def leaks(code: str, letters: Letters, cover: str, has: frozenset[str]) -> tuple[Leak, ...]:
+    """The ways water can show on that test of those letters; `cover` yes or no: the shell has a removable rear cover; `has`: its marks."""
     rows = [
         r for r in _rows("leaks").values()
         if code in r.text("codes").split()
         and letters.rear in r.text("rears").split()
         and r.text("shell_cover") in ("any", cover)
-        and (has is None or r.text("when") in ("", *has))
+        and r.text("when") in ("", *has)
     ]  # fmt: skip
-    return tuple(Leak(r.key, r.text("seen"), r.text("means"), r.text("why"), r.text("tell_apart"), r.text("do"), r.cite) for r in rows)
+    return tuple(_leak(r, has) for r in rows)
+
+
+def _leak(row: Row, has: frozenset[str]) -> Leak:
+    seen, means, why, tell_apart, do = ("; ".join(_list(row, column, has)) for column in _LEAK)
+    return Leak(row.key, seen, means, why, tell_apart, do, row.cite)
 
 
 def _list(row: Row, column: str, has: frozenset[str]) -> tuple[str, ...]:

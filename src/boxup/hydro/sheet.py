@@ -179,6 +179,9 @@ def _pressures(sheet: _Sheet) -> Quantity | None:
     code, set_ = _code_pressure(sheet), sheet.known.pressure
     limits = limits_of(sheet.exchanger, sheet.test.side, sheet.known.outside_limit, sheet.known.gear)
     sheet.missing += missing_limits(sheet.side, limits, sheet.known.outside_limit)
+    if sheet.exchanger.options.get("pair_test"):
+        do = "the stack is tested together: the highest pressure the neighbour may see, by its tag; the lower of both is the most."
+        sheet.lack("limit of the neighbour in the stack", do)
     if code is None and set_ is None:
         return None
     w = sheet.working.part("pressure", source("asme-viii-1-ug-99"))

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from boxup.exchanger.joints import LANTERN_RING, STUFFING_BOX, group_of
 from boxup.exchanger.model import Blind, Exchanger, Nozzle
 from boxup.exchanger.parts import parts
 from boxup.hydro.plan import plan_of
+from boxup.job.plugs import plug_list
 from boxup.job.scope import Scope, scope_of_lists
 
 Line = Mapping[str, str | None]
@@ -29,7 +31,8 @@ _LIFTED_AT: dict[str, tuple[str, ...]] = {
 
 def scope_of(exchanger: Exchanger) -> Scope:
     """The steps of this exchanger's job, each for its own joints, gaskets, blinds and so on. Options refused: FlagError."""
-    return scope_of_lists(str(exchanger.letters), exchanger.options, lists_of(exchanger))
+    scope = scope_of_lists(str(exchanger.letters), exchanger.options, lists_of(exchanger))
+    return replace(scope, notes=plug_list(exchanger).findings)
 
 
 def lists_of(exchanger: Exchanger) -> dict[str, list[Line]]:

@@ -7,12 +7,13 @@ from datetime import datetime
 
 from boxup.core.finding import Finding
 from boxup.job.bolting import BOLTING_STEPS
+from boxup.job.freshness import freshness
 from boxup.job.may import Answer, Missing
 from boxup.job.order import order
 from boxup.job.rules import Need
 from boxup.job.scope import Instance
 from boxup.job.sound import against, let_down, standing, unsound
-from boxup.job.stale import stale_since
+from boxup.job.stale import stale_since, wanted
 from boxup.job.state import JobState
 
 
@@ -45,9 +46,16 @@ def next_now(state: JobState, at: datetime) -> tuple[Instance, ...]:
         for one in order(state.scope)
         if (code := one.instance.code) not in state.done
         and state.step(code).stand != "begun"
+        and not _too_soon(state, one.instance)
         and not against(state, code)
         and not any(_missing(state, need, code, at, loose) for need in one.needs)
     )
+
+
+def _too_soon(state: JobState, one: Instance) -> bool:
+    """A check of minutes that was done once, and that nothing waits for now: a gas test, in the weeks before the blinds."""
+    row = freshness().get(one.step.code)
+    return row is not None and row.minutes is not None and state.step(one.code).first_at is not None and not wanted(state, one)
 
 
 def begun(state: JobState) -> tuple[Instance, ...]:

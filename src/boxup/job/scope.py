@@ -80,6 +80,7 @@ class Scope:
     flags: Flags
     items: tuple[Item, ...] = ()
     said_none: frozenset[str] = frozenset()  # lists of `_MAY_BE_EMPTY` that were given and are empty
+    notes: tuple[Finding, ...] = ()  # what else there is to say about the lists, from whoever made them
 
     @cached_property
     def by_step(self) -> Mapping[str, tuple[Instance, ...]]:
@@ -122,7 +123,7 @@ class Scope:
             Finding("warn", f"No {_words(*key)} is listed, so {', '.join(codes)} stand without an item; add it to the list.")
             for key, codes in missing.items()
         )
-        return (*self._blinds_dropped(), *listed)
+        return (*self._blinds_dropped(), *listed, *self.notes)
 
     def named(self, code: str) -> tuple[Instance, ...]:
         """Every instance a code means: `GKT_FH:J4` is one, the bare code all of them. Not known or not here: StepError."""

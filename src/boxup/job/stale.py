@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from boxup.job.freshness import freshness
 from boxup.job.scope import Instance
+from boxup.job.sound import met
 from boxup.job.state import JobState
 
 
@@ -32,11 +33,14 @@ def stale_since(state: JobState, code: str, guarded: str, at: datetime) -> datet
 
 
 def run_out(state: JobState, at: datetime) -> dict[str, datetime]:
-    """Every done step whose tick has run out by then while a step it guards is still to do: code, and when it ran out."""
+    """Every done check that has run out by then while a step it guards is still to do: code, and when it ran out.
+
+    One that is good for minutes is told only when it is wanted: read an hour early it is worth nothing.
+    """
     found: dict[str, datetime] = {}
     for code, instance in state.scope.instances.items():
         row, tick = freshness().get(instance.step.code), state.steps.get(code)
-        if row is None or tick is None or tick.at is None or code not in state.done or not still_guards(state, instance):
+        if row is None or tick is None or tick.at is None or code not in state.done or not wanted(state, instance):
             continue
         if end := good_until(state, row.step, tick.at, at):
             found[code] = end
@@ -54,6 +58,20 @@ def still_guards(state: JobState, one: Instance) -> bool:
         for step in row.guards
         for other in here.get(step, ())
     )
+
+
+def wanted(state: JobState, one: Instance) -> bool:
+    """Whether it is time for this check: it is good for a shift, or a step that it guards waits for checks only."""
+    row = freshness().get(one.step.code)
+    if row is None or row.minutes is None:
+        return still_guards(state, one)
+    guarded = (other.code for step in row.guards for other in state.scope.by_step.get(step, ()) if _to_begin(state, other.code))
+    return any(_waits_for(state, code, one.code) for code in guarded)
+
+
+def _waits_for(state: JobState, code: str, check: str) -> bool:
+    needs = state.needs[code]
+    return any(need.step == check for need in needs) and all(met(state, need) for need in needs)
 
 
 def _to_begin(state: JobState, code: str) -> bool:

@@ -97,6 +97,7 @@ day 2 2027-04-08
 06:30 | J. Karlsby       | step.done | step=LIFTPLAN:bundle paper="LP-103" reading="ground dry, wind 4 m/s; weight wet and fouled 4740 kg"
 07:50 | J. Karlsby       | step.done | step=RIG_PULL reading="extractor level and on the centre line, cradle ready, load cell at 0"
 08:10 | J. Karlsby       | step.done | step=EXCL_PULL reading="both ends clear, 15 m roped; shell open at the rear"
+08:11 | R. Ellingsgard   | step.done | step=GAS_BREAK reading="both ends of the shell, bundle still in: LEL 0 %, H2S 1 ppm"
 08:12 | C. Rhoswen       | step.done | step=WET reading="water on the bundle as it comes"
 08:15 | J. Karlsby       | step.started | step=PULL
 08:22 | J. Karlsby       | bundle.force_read | way=pull position="5.8 m" force="18 kN" entered="M. Trevanick"
@@ -109,6 +110,8 @@ day 2 2027-04-08
 11:00 | J. Karlsby       | note.written | text="Bundle on the truck, wet all the way to the slab."
 
 # Jetting until the next morning; studs meanwhile.
+11:50 | R. Ellingsgard   | step.done | step=ENTRY_GAS paper="E-0804-1"
+        reading="O2 20.9 %, LEL 0 %, H2S 0 ppm in shell, channel and heads; standby man at the shell"
 12:00 | O. Fennimarsh    | step.started | step=CLEAN
 15:30 | I. Belmarsh      | step.done | step=BOLT_PREP:{J1,J2,J3,J5} reading="nuts run full by hand; nickel anti-seize, lot 7"
 16:30 | P. Duvenhage     | step.done | step=BOLT_PREP:{J4,N1,N2,N3,N4}
@@ -146,6 +149,7 @@ day 3 2027-04-09
 13:50 | S. Oduwale       | record.withdrawn | corrects=@back why="only the heading was wrong: the readings are of this shell"
 14:30 | S. Oduwale       | step.done | step=TESTKIND second="A. Castellane" paper="TS-103"
         reading="ring test 22.4, tube test 31.3, last shell test 22.4 bar"
+14:35 | R. Ellingsgard   | step.done | step=ENTRY_GAS paper="E-0904-1" reading="O2 20.9 %, LEL 0 %, H2S 0 ppm; list read at the tubes"
 14:40 | S. Oduwale       | step.done | step={PIERCE,PLUG,REPAIRDOC} reading="no tube on the signed list"
 16:00 | C. Rhoswen       | step.done | step=SEALSTRIP reading="both bars and eight strips tight"
 
@@ -260,6 +264,7 @@ day 5 2027-04-11
 # One tube pierced and plugged, both ends; the test again from the fill.
 08:50 | S. Oduwale       | tube.to_plug | tube=9-14 why="leaks from the bore at both ends in the ring test"
 08:55 | I. Belmarsh      | piece.in | space=channel what="plug tool" count=3
+08:57 | R. Ellingsgard   | step.done | step=ENTRY_GAS paper="E-1104-1" reading="channel and rear end: O2 20.9 %, LEL 0 %, H2S 0 ppm"
 08:58 | I. Belmarsh      | tube.pierced | tube=9-14
 09:24 | I. Belmarsh      | tube.plugged | tube=9-14 ends=both plug="taper plug, carbon steel, counted in from both ends"
 09:25 | I. Belmarsh      | piece.out | space=channel what="plug tool" count=3
@@ -289,6 +294,7 @@ day 5 2027-04-11
 10:58 | C. Rhoswen       | step.done | step=STEST1_DRAIN:S1 reading="V2 open first, D1 dry and left open"
 11:05 | C. Rhoswen       | step.done | step=TRING_OFF:S1 reading="ring and packing out, counted"
 11:15 | S. Oduwale       | step.done | step=REPAIRDOC:9-14 paper="RS-103-1" reading="plug map redrawn, four of 592"
+11:16 | R. Ellingsgard   | step.done | step=ENTRY_GAS paper="E-1104-1" reading="channel: O2 20.9 %, LEL 0 %, H2S 0 ppm"
 11:18 | S. Oduwale       | witness.counted | what="plugged tubes" count=4
 
 # Channel cover J1 with the davit. Crane stood down for wind in the afternoon, so the floating head waits.
@@ -330,6 +336,7 @@ day 6 2027-04-12
 06:11 | N. Quillbrook    | tool.checked | tool=P1 good_until=2027-10-31 serial=TP-12
 06:12 | N. Quillbrook    | tool.checked | tool={GA,GB} good_until=2027-07-20
 06:13 | N. Quillbrook    | step.done | step=TOOLCAL:W3 second="M. Trevanick" reading="still hung up, out of date, not on this job"
+06:45 | R. Ellingsgard   | step.done | step=ENTRY_GAS paper="E-1204-1" reading="rear end: O2 20.9 %, LEL 0 %, H2S 0 ppm"
 06:50 | I. Belmarsh      | piece.in | space="rear head" what="lead lamp"
 06:58 | I. Belmarsh      | piece.out | space="rear head" what="lead lamp"
 07:00 | M. Trevanick     | step.done | step=FME_REAR second="S. Oduwale" reading="1 in, 1 out; rear tube ends and head seen"
@@ -424,6 +431,7 @@ day 6 2027-04-12
 19:53 | N. Quillbrook    | tool.checked | tool={GA,GB} good_until=2027-07-20
 19:55 | N. Quillbrook    | gasket.received | item=G4-2 gasket=G4 kind=kammprofile od="795.0 mm" id="771.0 mm" thickness="3.2 mm" ribs=1
 20:05 | I. Belmarsh      | step.done | step=BOLT_PREP:J4 reading="36 washed, dried, run by hand; nickel anti-seize, lot 7"
+20:05 | R. Ellingsgard   | step.done | step=ENTRY_GAS paper="E-1204-2" reading="rear end: O2 20.9 %, LEL 0 %, H2S 0 ppm; standby man there"
 20:10 | H. Achterberg    | step.done | step=FME_REAR second="S. Oduwale" reading="facer off, swarf out, 4 in, 4 out"
 20:28 | I. Belmarsh      | step.done | step=SPLIT reading="top half hung first, marks meet"
 20:36 | I. Belmarsh      | gasket.fitted | item=G4-2 joint=J4
@@ -487,6 +495,7 @@ day 7 2027-04-13
 06:31 | N. Quillbrook    | tool.checked | tool=W3 good_until=2027-10-12 serial=TW-214
 06:32 | N. Quillbrook    | tool.checked | tool=P1 good_until=2027-10-31 serial=TP-12
 06:33 | N. Quillbrook    | tool.checked | tool={GA,GB} good_until=2027-07-20
+06:50 | R. Ellingsgard   | step.done | step=ENTRY_GAS paper="E-1304-1" reading="behind the ring: O2 20.9 %, LEL 0 %, H2S 0 ppm"
 06:50 | D. Olukoya-Finch | piece.in | space="shell-cover space" what="lead lamp"
 06:50 | D. Olukoya-Finch | piece.in | space="shell-cover space" what="rag" count=2
 07:10 | D. Olukoya-Finch | piece.out | space="shell-cover space" what="rag" count=2
@@ -563,16 +572,26 @@ day 8 2027-04-14
 
 # Process blinds out, one line each. The fourth waits for its second name.
 06:05 | D. Wrexholme     | step.done | step=PERMIT paper="P-1404-1" reading="LEL 0 %, O2 20.9 %; valid to 18:00"
+06:10 | N. Quillbrook    | tool.checked | tool=W1 good_until=2027-09-30 serial=HW-108
+06:10 | N. Quillbrook    | tool.checked | tool=W2 good_until=2027-08-15 serial=TW-217
+06:11 | N. Quillbrook    | tool.checked | tool=P1 good_until=2027-10-31 serial=TP-12
+06:12 | N. Quillbrook    | step.done | step=TOOLCAL:W3 second="M. Trevanick" reading="still hung up, out of date, not on this job"
+06:35 | M. Trevanick     | step.done | step=TOOLTAB:{N1,N2,N3,N4} second="I. Belmarsh" paper="TT-103"
+        reading="joints behind the blinds: 615 N.m with W1 at B1 and B2, 410 N.m with W2 at B3 and B4"
 06:50 | D. Wrexholme     | step.done | step=ZERO_OUT:B1 second="M. Trevanick" reading="bleed open, air moves, 0 bar"
+06:55 | R. Ellingsgard   | step.done | step=GAS_BREAK reading="far end of N1 spool, at the bleed: LEL 0 %, H2S 0 ppm, benzene 0.1 ppm"
 07:00 | I. Belmarsh      | step.started | step=BLIND_OUT:B1
 08:20 | I. Belmarsh      | blind.out | blind=B1 second="D. Wrexholme"
 08:25 | D. Wrexholme     | step.done | step=ZERO_OUT:B2 second="M. Trevanick" reading="bleed open, air moves, 0 bar"
+08:27 | R. Ellingsgard   | step.done | step=GAS_BREAK reading="far end of N2 spool, at the bleed: LEL 0 %, H2S 0 ppm, benzene 0.1 ppm"
 08:30 | I. Belmarsh      | step.started | step=BLIND_OUT:B2
 09:50 | I. Belmarsh      | blind.out | blind=B2 second="D. Wrexholme"
 09:55 | D. Wrexholme     | step.done | step=ZERO_OUT:B3 second="M. Trevanick" reading="bleed open, air moves, 0 bar"
+09:57 | R. Ellingsgard   | step.done | step=GAS_BREAK reading="far end of N3 spool, at the bleed: LEL 0 %, H2S 0 ppm, benzene 0.1 ppm"
 10:00 | D. Olukoya-Finch | step.started | step=BLIND_OUT:B3
 11:20 | D. Olukoya-Finch | blind.out | blind=B3 second="D. Wrexholme"
 11:25 | D. Wrexholme     | step.done | step=ZERO_OUT:B4 second="M. Trevanick" reading="bleed open, air moves, 0 bar"
+11:27 | R. Ellingsgard   | step.done | step=GAS_BREAK reading="far end of N4 spool, at the bleed: LEL 0 %, H2S 0 ppm, benzene 0.1 ppm"
 11:30 | D. Olukoya-Finch | step.started | step=BLIND_OUT:B4
 12:55 | D. Olukoya-Finch | blind.out | blind=B4
 13:00 | M. Trevanick     | witness.counted | what="blinds out" count=4

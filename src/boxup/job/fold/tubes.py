@@ -6,6 +6,7 @@ from boxup.core.quantity import Quantity
 from boxup.exchanger.layout import Layout, layout_of
 from boxup.job.fold.engine import About, Folding, tells
 from boxup.job.fold.start import test_of
+from boxup.job.plugs import lone_end, other_end
 from boxup.job.state import TubeState
 from boxup.record.event import Event
 
@@ -19,8 +20,12 @@ def leaks(f: Folding, e: Event) -> None:
 
 @tells("tube.to_plug")
 def to_plug(f: Folding, e: Event) -> None:
-    """On the list: the steps for this tube come to be."""
-    _list(f, e.payload["tube"], f"entry {e.number}")
+    """On the list: the steps for this tube come to be. One end of a U-tube alone is told, once its other end was not listed before."""
+    id_ = e.payload["tube"]
+    _list(f, id_, f"entry {e.number}")
+    other = _other_end(f, id_)
+    if other and not (other in f.state.tubes and f.state.tubes[other].to_plug):
+        f.notice("warn", lone_end(id_, other))
 
 
 def _list(f: Folding, id_: str, where: str) -> None:
@@ -33,24 +38,54 @@ def _list(f: Folding, id_: str, where: str) -> None:
 
 @tells("tube.pierced")
 def pierced(f: Folding, e: Event) -> None:
-    """Open before its plugs go in, so that nothing stays shut up in it."""
+    """Open before its plugs go in, so that nothing stays shut up in it. A U-tube is one tube: pierced once."""
     tube = _tube(f, e.payload["tube"])
-    tube.pierced = True
-    _tick(f, "PIERCE", tube.id)
+    for one in (tube, *_listed_other_end(f, tube)):
+        one.pierced = True
+        _tick(f, "PIERCE", one.id)
 
 
 @tells("tube.plugged")
 def plugged(f: Folding, e: Event) -> None:
-    """New plugs are unproved. A tube is plugged when both its ends are."""
-    tube = _tube(f, e.payload["tube"])
+    """New plugs are unproved. A tube is plugged when both its ends are; both ends of a U-tube are in the front, each a hole of the list."""
+    tube, ends = _tube(f, e.payload["tube"]), e.payload["ends"]
     if not tube.to_plug:
         _list(f, tube.id, f"entry {e.number}")
+    if not _bent(f):
+        _plug(f, e, tube, {"front", "rear"} if ends == "both" else {ends})
+    elif ends == "rear":
+        f.notice("warn", f"tube {tube.id}: a U-tube has no rear end; its other end is a hole in the front, {_other_end(f, tube.id) or '?'}")
+    else:
+        for one in (tube, *(_listed_other_end(f, tube, put_on=True) if ends == "both" else ())):
+            _plug(f, e, one, {"front", "rear"})  # a hole of a U-tube has one end
+
+
+def _plug(f: Folding, e: Event, tube: TubeState, ends: set[str]) -> None:
     _worked(f, e, tube, "plugged")
-    tube.plugged |= {"front", "rear"} if e.payload["ends"] == "both" else {e.payload["ends"]}
+    tube.plugged |= ends
     if tube.plugged >= {"front", "rear"}:
         f.state.found.plugged[tube.id] = f"entry {e.number}"
         tube.leaking = False
         _tick(f, "PLUG", tube.id)
+
+
+def _bent(f: Folding) -> bool:
+    return f.state.scope.flags["rear"] == "U"
+
+
+def _other_end(f: Folding, id_: str) -> str:
+    return other_end(f.state.exchanger, id_) if f.state.exchanger else ""
+
+
+def _listed_other_end(f: Folding, tube: TubeState, *, put_on: bool = False) -> tuple[TubeState, ...]:
+    """The other end of a U-tube, where it is on the list; `put_on`: it is put there."""
+    other = _other_end(f, tube.id)
+    if not other:
+        return ()
+    found = _tube(f, other)
+    if put_on and not found.to_plug:
+        _list(f, other, f"entry {f.event.number}")
+    return (found,) if found.to_plug and not found.plugged else ()
 
 
 @tells("tube.repaired")
