@@ -262,8 +262,9 @@ def test_sheets_by_name_and_unknown_ones_refused() -> None:
         html_pack(FILES[FOCUS], sheets=["gasket"])
 
 
-@pytest.mark.parametrize("tag", TAGS)
-def test_a_page_is_light_enough_to_be_handed_on(tag: str) -> None:
+@pytest.mark.parametrize("tag", sorted(FILES))
+def test_every_page_of_the_fleet_is_well_formed_and_light_enough_to_be_handed_on(tag: str) -> None:
+    assert Tree(page(tag)).open == []
     assert 100_000 < len(page(tag).encode()) < HEAVIEST
 
 
