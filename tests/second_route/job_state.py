@@ -30,25 +30,19 @@ from boxup.repair.faces import face_verdict
 
 TABLES = Path(boxup.job.__file__).parent / "data"
 FOLD_WAYS = {
-    "doubled gasket": "a gasket item entered twice into the same joint counts as lying in another one",
-    "one of two": "a wrong gasket or a face of the second joint on the studs leaves the bolt-up record of the first; of the first joint "
-    "it takes the look at the faces of the second too",
     "asked late": "whether a joint is pulled up is asked again by a pass, a gap, a weep, a face, a bad tool, the last stud of a pass",
     "paper weep": "after a weep, a joint without passes on record is not accepted on paper any more",
     "weep keeps": "while a joint weeps, what it was pulled with is kept whatever falls",
     "end of the pass": "what a bad tool pulled is counted by the end of the whole pass",
     "last half": "of a round after the wait in two parts only the last part waits",
-    "tool tick": "a tool that the record has out of date may be ticked as checked",
     "broken once": "of two joints on the same studs, opened as found, only the first is broken",
-    "drained": "filling takes back one tick of draining, not that the side was dried",
-    "frost": "a side that was dried is full as long as its first drain is not ticked",
     "to begin": "a step with one name, or ticked and not accepted, is still to begin",
     "begun late": "passes begin a bolting step only where they are the first, and of a girth joint only its snug step",
     "lost tick": "a start told after a tick that waits for its second name takes the tick away",
     "row by row": "what a check still guards is looked at before the row has done its work",
     "returned": "the check of a tool handed back runs out with the shift",
     "zone": "the hours of the shift are those of the zone an entry was typed in",
-    "since": "a tool found bad undoes paper from before it was last good, and no relief set after it",
+    "since": "a tool found bad undoes paper from before it was last good",
     "bare blind": "with bare letters a test blind that goes in takes back that the process blinds came out",
 }
 BOLTING = ("GIRTH_TORQ", "FH_TORQ", "FH_ON_T", "CC_ON", "SC_ON", "REAR_LMN", "P_COVER", "W_REAR", "NOZ_TORQ", "STACK_S", "STACK_T")
@@ -443,7 +437,7 @@ class Job:
         step = one.step.code
         joint = self.joints.get(one.item.id) if one.item else None
         if step in DRAINS:
-            for text in DRAINS[step][:1] if self.goes("drained") else DRAINS[step]:
+            for text in DRAINS[step]:
                 for drain in self.meant_by(Named.read(text)):
                     self.fall(drain.code)
         if step in STEP_OF_TEST.values():
@@ -496,7 +490,7 @@ class Job:
             return any(id_ == item for id_, *_ in self.marks)
         if step in COUNTS:
             return any(n > 0 for (space, _), n in self.inside.items() if space == COUNTS[step])
-        if step == "TOOLCAL" and item not in self.returned and not self.goes("tool tick"):
+        if step == "TOOLCAL" and item not in self.returned:
             return self.out_of_date(item, tick.at)
         return self.against_test(one, tick)
 
@@ -654,6 +648,8 @@ class Job:
                 self.break_as_found(event)
             if event.kind in ("tube.plugged", "plug.leaks") and self.exchanger is not None:
                 self.on_tube_to_plug(event)
+                if event.payload.get("ends") == "rear" and self.scope.flags["rear"] == "U":
+                    return  # a U-tube has no rear end: the entry makes no sense
             for name, about in self.acts_as(event):
                 self.undo(name, about, event.kind)
             act = getattr(self, "on_" + event.kind.replace(".", "_"), None)
@@ -697,9 +693,7 @@ class Job:
         return any(not self.drained(drains) for drains in filled)
 
     def drained(self, drains: tuple[str, ...]) -> bool:
-        return any(
-            one.code in self.done for text in (drains[:1] if self.goes("frost") else drains) for one in self.meant_by(Named.read(text))
-        )
+        return any(one.code in self.done for text in drains for one in self.meant_by(Named.read(text)))
 
     # undoing
 
@@ -749,10 +743,9 @@ class Job:
             return not about.sides or one.side in ("", *about.sides)
         if which.of not in ITEM_WORDS:
             return one.item.kind == which.of
-        alone = name.startswith(("face.", "gasket.")) and (which.step != "BOLTREC" or self.goes("one of two"))
+        alone = name.startswith(("face.", "gasket.")) and which.step != "BOLTREC"
         ids = about.ids if alone else about.whole
-        first = self.goes("one of two") and one.item.of in ids  # what is on the studs of the first joint
-        return not ids or first or (one.item.of if which.of == "gasket" else one.item.id) in ids
+        return not ids or (one.item.of if which.of == "gasket" else one.item.id) in ids
 
     def about(self, event) -> About:
         said = event.payload
@@ -835,7 +828,7 @@ class Job:
             return True
         tried = any(t.ended is None or t.ended >= since for t in self.tries.get(item.kind, ()))
         ticks = [tick.at for code, tick in self.ticks.items() if code.startswith("RV_") and code.endswith(f":{item.id}")]
-        return tried or (not self.goes("since") and any(at >= since for at in ticks))
+        return tried or any(at >= since for at in ticks)
 
     def let_go(self, kind: str, fallen: set[str], meant: set[str]) -> None:
         """What else goes with a step that fell: the passes of a joint whose bolting fell, the gasket of a gasket step."""
@@ -1086,10 +1079,11 @@ class Job:
         item, id_ = event.payload["item"], event.payload["joint"]
         joint = self.joint(id_)
         listed = next((i.id for i in self.scope.items if i.list == "gaskets" and i.of == id_), None)
-        elsewhere = item in self.went_into and (self.went_into[item] != id_ or self.goes("doubled gasket"))
+        loaded = any(put.name in LOADED[:3] for put in joint.puts)
+        elsewhere = item in self.went_into and (self.went_into[item] != id_ or loaded)
         taken = self.lies_in.get(id_, item) != item
         wrong = item in self.used or elsewhere or taken or (item in self.received and listed and self.received[item] != listed)
-        if any(put.name in LOADED[:3] for put in joint.puts):
+        if loaded:
             self.unmade(joint, event.kind)
         joint.touched, joint.off = True, False
         self.used.discard(item)
@@ -1208,8 +1202,6 @@ class Job:
     def on_tube_plugged(self, event) -> None:
         tube, said = event.payload["tube"], event.payload["ends"]
         if self.scope.flags["rear"] == "U":
-            if said == "rear":
-                return  # a U-tube has none
             leg = self.leg_of(tube) if said == "both" else ""
             if leg:
                 self.put_on_list(leg)

@@ -498,24 +498,17 @@ def a_test_blind_with_bare_letters() -> Story:
 
 
 SMALLEST = {
-    a_gasket_entered_twice: "doubled gasket",
-    a_wrong_gasket_behind_the_channel: "one of two",
-    a_face_of_the_channel_cut: "one of two",
     one_stud_after_a_tick_on_paper: "asked late",
     a_weep_of_a_joint_kept_on_paper: "paper weep",
     marks_wrong_while_it_weeps: "weep keeps",
     the_first_half_with_the_good_tool_early: "end of the pass",
     half_of_the_round_too_early: "last half",
-    a_tool_out_of_date_ticked: "tool tick",
-    filled_after_it_was_dried: "drained",
-    frost_on_a_dried_side: "frost",
     the_girth_opened_as_found: "broken once",
     a_shift_change_before_the_second_name: "to begin",
     a_shift_change_in_the_corrective_pass: "begun late",
     a_start_typed_after_the_tick: "lost tick",
     a_lock_found_off_with_all_open: "row by row",
     paper_from_before_the_tool_was_bad: "since",
-    a_relief_set_on_a_bad_gauge: "since",
     a_test_blind_with_bare_letters: "bare blind",
 }  # not told: "returned" (its check runs out hours later) and "zone" (entries typed in two zones)
 
@@ -526,6 +519,18 @@ def test_where_the_fold_leaves_its_specification_it_does_so_only_in_the_named_wa
     assert differences(story.events, story.scope) == []
     without = FOLD_WAYS.keys() - {way}
     assert differences(story.events, story.scope, without) or waits(story.events, story.now, story.scope, without)
+
+
+MENDED = (
+    a_gasket_entered_twice, a_wrong_gasket_behind_the_channel, a_face_of_the_channel_cut, a_tool_out_of_date_ticked,
+    filled_after_it_was_dried, frost_on_a_dried_side, a_relief_set_on_a_bad_gauge,
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("smallest", MENDED, ids=lambda told: told.__name__)
+def test_where_the_two_once_went_apart_they_agree_without_any_named_way(smallest):
+    story = smallest()
+    assert differences(story.events, story.scope, ()) == []
 
 
 def test_the_demo_story_stands_the_same_by_both_routes():

@@ -116,6 +116,7 @@ class About:
     test: str = ""
     test_side: str = ""
     side: str = ""
+    whole: frozenset[str] = frozenset()  # with the other joints on the same studs
 
 
 @dataclass(slots=True)
@@ -360,7 +361,8 @@ def _belongs(one: Instance, which: Which, about: About) -> bool:
     if which.of == "side":
         return not about.side or one.side in ("", about.side)
     if which.of == "item":
-        return not about.ids or one.item.id in about.ids or (one.item.of is not None and one.item.of in about.ids)
+        ids = about.whole if which.step == "BOLTREC" and about.whole else about.ids  # one record for all joints on the same studs
+        return not ids or one.item.id in ids or (one.item.list != "joints" and one.item.of in ids)
     return one.item.kind == which.of
 
 

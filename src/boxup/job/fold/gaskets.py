@@ -111,7 +111,9 @@ def gasket_step(f: Folding, id_: str) -> str:
 def _wrong(f: Folding, item: GasketItem, id_: str) -> str:
     if item.where.startswith("out of"):
         return f"this item has been in {item.joint} before. A gasket is used once."
-    if item.where.startswith("in ") and item.where != "in store":
+    if item.where == f"in {id_}" and joint_state(f, id_).rounds.keys() & set(ACROSS):
+        return f"by the record it lay in {id_} and was loaded. A gasket is used once."
+    if item.where.startswith("in ") and item.where not in ("in store", f"in {id_}"):
         return f"by the record this item lies in {item.joint}."
     listed = _listed_for(f, id_)
     before = joint_state(f, id_).gaskets.get(id_)

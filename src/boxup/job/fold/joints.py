@@ -23,7 +23,8 @@ def about_joint(f: Folding, id_: str, *, whole_set: bool = True, test: str = "")
     ids = frozenset(joint.joints if whole_set else (id_,))
     known = test_of(f, test)
     side = joint.sides[0] if len(joint.sides) == 1 else ""
-    return About(ids, frozenset({item.kind if item else id_}), known.code if known else "", known.side if known else "", side)
+    kinds = frozenset({item.kind if item else id_})
+    return About(ids, kinds, known.code if known else "", known.side if known else "", side, frozenset(joint.joints))
 
 
 # opened

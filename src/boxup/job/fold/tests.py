@@ -12,7 +12,7 @@ from boxup.core.unit import UNITS
 from boxup.hydro.plan import plan_of
 from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.job.fold.engine import About, Folding, exchanger_of, tells
-from boxup.job.fold.start import DRAIN_OF, KIND_OF, STEP_OF, test_of
+from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
 from boxup.job.state import Attempt, TestState
 from boxup.record.event import Event
 
@@ -251,8 +251,8 @@ def _against_drain(f: Folding, code: str) -> Iterable[str]:
 def _filled(f: Folding, code: str) -> None:
     """Water is in again: what was drained after the attempt before is not drained any more."""
     test = code.partition(":")[0].removeprefix("FILL_")
-    drain, of = DRAIN_OF[test]
-    f.fall(f.code(drain, of if of == "shell" else code.partition(":")[2]), "filled again")
+    for drain in _drains(f, test, code.partition(":")[2]):
+        f.fall(drain, "filled again")
 
 
 def _against_test(f: Folding, code: str) -> Iterable[str]:
@@ -304,11 +304,15 @@ def froze(f: Folding, e: Event) -> None:
 def _wet(f: Folding) -> bool:
     """Whether some side was filled for a test and not drained since."""
     done = f.state.done
-    drains = ((test, *DRAIN_OF[test.code]) for test in f.state.tests.values())
-    return any(
-        f.code(f"FILL_{test.code}", test.item) in done and f.code(drain, of if of == "shell" else test.item) not in done
-        for test, drain, of in drains
-    )
+    full = [test for test in f.state.tests.values() if f.code(f"FILL_{test.code}", test.item) in done]
+    return any(done.isdisjoint(_drains(f, test.code, test.item)) for test in full)
+
+
+def _drains(f: Folding, test: str, item: str) -> tuple[str, ...]:
+    """The steps that say a side is empty again: the drain of the test itself, and the last one of the side."""
+    drain, of = DRAIN_OF[test]
+    last = f.code("DRAINDRY", SIDE_OF[test]) if test in ("S1", "T") else ""
+    return tuple(code for code in (f.code(drain, of if of == "shell" else item), last) if code)
 
 
 def register(f: Folding) -> None:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from boxup.job.fold.engine import About, Folding, tells
 from boxup.job.fold.joints import evaluate
-from boxup.job.state import JointState, ToolState
+from boxup.job.state import JointState, TestState, ToolState
 from boxup.record.event import Event, moment_of
 
 
@@ -57,13 +58,30 @@ def bad(f: Folding, e: Event) -> None:
                 if _with(joint, round_.name, tool.id, since):
                     round_.faults.append(f"{tool.id} was found bad: {tool.bad}")
     else:
-        ids = frozenset(
-            t.item for t in f.state.tests.values() if since is None or any(a.ended is None or a.ended >= since for a in t.attempts)
-        )
+        ids = frozenset(test.item for test in f.state.tests.values() if since is None or _read_since(f, test, since))
     f.undo("tool.bad", About(ids | {tool.id}, frozenset({kind})), f"{tool.id} found bad")
     for joint in f.state.joints.values():
         if joint.rounds:
             evaluate(f, joint)
+
+
+def _read_since(f: Folding, test: TestState, since: datetime) -> bool:
+    """An attempt that ended later, or a relief valve and gauges put on later for the next one."""
+    put_on = f.state.step(f.code(f"RV_{test.code}", test.item)).at
+    return any(a.ended is None or a.ended >= since for a in test.attempts) or (put_on is not None and put_on >= since)
+
+
+def _against_check(f: Folding, code: str) -> Iterable[str]:
+    """A date gone by is not ticked away; a tool handed back is nobody's trouble."""
+    tool = f.state.tools.get(code.partition(":")[2])
+    at = f.state.step(code).at
+    if tool and tool.good_until and at and tool.with_whom != "the tool room" and tool.good_until < at.date().isoformat():
+        yield f"by the record {tool.id} was good until {tool.good_until}"
+
+
+def register(f: Folding) -> None:
+    """What is asked when the check of a tool is ticked."""
+    f.objections.setdefault("TOOLCAL", []).append(_against_check)
 
 
 def kind_of_tool(f: Folding, id_: str) -> str:
