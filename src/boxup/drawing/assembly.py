@@ -97,7 +97,8 @@ class Assembly:
             how = "off it" if "floating head" in self.view.off else "bolted to it"
             found.append(f"The bundle is out, its floating head {how}.")
         if self.upright:
-            found.append("Stands upright: front end drawn at the top, 12 o'clock on the right.")
+            up = " ON SITE THE REAR END IS UP: this drawing is the other way round." if self.exchanger.identity.upper_end == "rear" else ""
+            found.append(f"Stands upright: front end drawn at the top, 12 o'clock on the right.{up}")
         if assumed_scale(self.exchanger):
             found.append("Not to scale: the shell inside diameter is not given.")
         return found
