@@ -19,6 +19,7 @@ from pathlib import Path
 import appends
 import entries
 import layouts
+import sections
 from pictures import exchanger_files
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -51,7 +52,7 @@ def main(runs: int) -> None:
     print("Yardsticks: python -c 'import click' for help and calc; one blank A4 page by typst for the rest.\n")
     build = ROOT / "build"
     build.mkdir(exist_ok=True)
-    for line in (*appends.rows(runs, build), "", *entries.rows(runs), "", *layouts.rows(runs)):
+    for line in (*appends.rows(runs, build), "", *entries.rows(runs), "", *layouts.rows(runs), "", *sections.rows(runs)):
         print(line, flush=True)
 
 
@@ -65,6 +66,7 @@ def waits(folder: Path) -> Iterator[Wait]:
     yield Wait("run.py boxup calc torque ...", [python, str(ROOT / "run.py"), "boxup", *calc], 0.4, START_PYTHON)
     for file in exchanger_files():
         yield Wait(f"boxup pack {file.stem}", [boxup, "pack", str(file), "-o", str(folder / f"{file.stem}.pdf")], 1.5, BLANK_PAGE)
+        yield Wait(f"boxup pack {file.stem}, HTML", [boxup, "pack", str(file), "-o", str(folder / f"{file.stem}.html")], 1.5, BLANK_PAGE)
     yield Wait("run.py demo --once", [python, str(ROOT / "run.py"), "demo", "--once"], 5.0, BLANK_PAGE)
 
 
