@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime, time, timedelta
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from boxup.record.event import Event
 
 USUAL = "boxup-record.db"
-AHEAD = timedelta(minutes=15)  # a clock may be a little wrong
 DB = click.option(
     "--db", default=None, metavar="URL", help=f"The record; if left out BOXUP_DB, or {USUAL} in this folder where there is one."
 )
@@ -70,22 +69,11 @@ def entries(file: str, db: str | None) -> tuple[Event, ...]:
         return ()
     with refused(), open_store(record_at(db), read_only=True) as store:
         found = tuple(store.events(job_of(opened(file))))
+    from boxup.record.chain import first_broken
+
     if broken := first_broken(found):
         raise Refusal([f"the record at {record_at(db)} is damaged: entry {broken} is not as it was entered. Look with boxup record verify"])
     return found
-
-
-def first_broken(found: tuple[Event, ...]) -> int:
-    """The number of the first entry that is not as it was recorded; 0 where the chain of the job holds."""
-    from boxup.record.canonical import FIRST, event_hash
-    from boxup.record.event import taken
-
-    previous = FIRST
-    for number, e in enumerate(found, start=1):
-        if e.number != number or e.previous != previous or event_hash(e, e.number, taken(e.recorded_at), e.previous) != e.hash:
-            return e.number
-        previous = e.hash
-    return 0
 
 
 def live_state(file: str, db: str | None) -> JobState | None:
@@ -123,34 +111,10 @@ def as_it_is(file: str, db: str | None) -> Exchanger:
 
 
 def moment(text: str, state: JobState | None = None) -> datetime:
-    """The moment a person means: an hour near the last entry (or near now), or a whole date. Left out: now.
+    """As `moment_meant`; what is no moment is a refusal."""
+    from boxup.job.moment import BadMoment, moment_meant
 
-    A made-up exchanger lives in its own time: there, now is not before its last entry. Refused: a moment that is still to come.
-    """
-    now = datetime.now(UTC).astimezone()
-    last = state.last_at if state else None
-    made_up = bool(state and state.exchanger and state.exchanger.identity.made_up == "yes")
-    if not text:
-        return max(now, last) if last and made_up else now
-    found = _read_moment(text, last if last and made_up else now)
-    if not made_up and state is not None and found > now + AHEAD:
-        raise Refusal(
-            [f"--at {text!r} is {found:%Y-%m-%d %H:%M}, and it is {now:%Y-%m-%d %H:%M} now: what is still to come is not entered"]
-        )
-    return found
-
-
-def _read_moment(text: str, near: datetime) -> datetime:
     try:
-        if len(text) <= len("06:20"):
-            return _nearest(time.fromisoformat(text), near)
-        found = datetime.fromisoformat(text)
-    except ValueError:
-        raise Refusal([f"{text!r} is not a moment; accepted: 06:20, or 2027-04-12 06:20, or 2027-04-12T06:20:00+02:00"]) from None
-    return found if found.tzinfo else found.replace(tzinfo=near.tzinfo)
-
-
-def _nearest(hour: time, near: datetime) -> datetime:
-    """That hour of the day, the day before or the day after, whichever is nearest: after 23:16, 01:10 is tomorrow's."""
-    days = (datetime.combine(near.date() + timedelta(days=n), hour, near.tzinfo) for n in (-1, 0, 1))
-    return min(days, key=lambda found: abs(found - near))
+        return moment_meant(text, state)
+    except BadMoment as bad:
+        raise Refusal([f"--at {bad}"]) from bad

@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from boxup.record.kinds import Kind
 
 FILE_KINDS = ("job.opened", "job.file_revised")
-MOST_NAMED = 6
 
 
 @click.command("log")
@@ -107,8 +106,8 @@ def _with_moments(kind: Kind, words: dict[str, str], state: JobState | None) -> 
 
 def _known(kind: str, payload: dict[str, Any], state: JobState | None, file: str) -> None:
     """Names that this job does not have are refused before they are on record for ever."""
-    from boxup.cli.names import unknown
     from boxup.job.lists import scope_of
+    from boxup.job.names import unknown
 
     scope = state.scope if state else scope_of(opened(file))
     exchanger = state.exchanger if state and state.exchanger else opened(file)
@@ -151,16 +150,16 @@ def _id_of(corrects: str, before: tuple[Event, ...]) -> str:
 def _may_begin(kind: str, payload: dict[str, Any], state: JobState | None, when: Any, happened: bool) -> None:
     """A step that may not begin is refused before it is begun; what has happened all the same is recorded, and said."""
     from boxup.cli.order import may_text
-    from boxup.job.live import may_now
+    from boxup.job.entering import too_soon
     from boxup.job.steps import StepError
 
-    if kind != "step.started" or state is None or happened:
+    if state is None or happened:
         return
     try:
-        answer = may_now(state, payload["step"], when)
+        answer = too_soon(kind, payload, state, when)
     except StepError as bad:
         raise Refusal([str(bad)]) from bad
-    if not answer.may:
+    if answer is not None:
         click.echo("\n".join(may_text(payload["step"], answer)))
         click.echo("Not entered. If it was begun all the same, say so with --happened.")
         sys.exit(1)
@@ -171,7 +170,10 @@ def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, 
 
     new = {e.number for e in added}
     noticed = [n for n in state.story if n.entry in new]
-    open_ = list(_still_open(added[-1], before, state))
+    from boxup.job.entering import left_open
+    from boxup.job.fold import fold
+
+    open_ = list(left_open(added[-1], fold(before) if before else None, state))
     if as_json:
         told = {
             "entries": [line(e) for e in added],
@@ -186,27 +188,6 @@ def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, 
         click.echo(f"  {n.finding.level.upper()}: {n.finding.text}")
     for text in open_:
         click.echo(f"  {text}")
-
-
-def _still_open(e: Event, before: tuple[Event, ...], state: JobState) -> Iterator[str]:
-    """What the entry did not close, and what stands on nothing since it was made."""
-    from boxup.job.fold import fold
-    from boxup.job.sound import unsound
-
-    for code, tick in state.steps.items():
-        if tick.entry == e.number and tick.stand in ("one name", "not accepted"):
-            yield f"{code} is not closed: {tick.why}"
-    joint = state.joint(e.payload.get("joint", ""))
-    if joint and e.kind in ("joint.pass_done", "joint.stud_done") and joint.not_pulled_up:
-        yield f"{joint.id} is not pulled up yet: {'; '.join(joint.not_pulled_up)}"
-    loose, was = unsound(state), unsound(fold(before)) if before else {}
-    fresh: dict[str, list[str]] = {}
-    for code, why in loose.items():
-        if code not in was:
-            fresh.setdefault(why.rpartition(": ")[2], []).append(code)
-    for why, codes in fresh.items():
-        named = ", ".join(codes[:MOST_NAMED]) + (f" and {len(codes) - MOST_NAMED} more" if len(codes) > MOST_NAMED else "")
-        yield f"STOP: {why}, so {named} stand{'s' if len(codes) == 1 else ''} on nothing"
 
 
 def _read(file: str, db: str | None, as_json: bool) -> None:

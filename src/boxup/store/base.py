@@ -64,8 +64,8 @@ class Store(Protocol):
         """
         ...
 
-    def events(self, job: str) -> tuple[Event, ...]:
-        """The events of a job, first to last; none for a job that is not on record."""
+    def events(self, job: str, *, after: int = 0) -> tuple[Event, ...]:
+        """The events of a job behind entry `after`, first to last; none for a job that is not on record."""
         ...
 
     def jobs(self) -> tuple[str, ...]:

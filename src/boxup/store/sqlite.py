@@ -108,10 +108,10 @@ class SqliteStore:
                 "Nothing was written."
             )
 
-    def events(self, job: str) -> tuple[Event, ...]:
+    def events(self, job: str, *, after: int = 0) -> tuple[Event, ...]:
         """As `Store.events`."""
         with self._reading():
-            return tuple(event_of(entry) for entry in self._of_job(job, 0))
+            return tuple(event_of(entry) for entry in self._of_job(job, after))
 
     def jobs(self) -> tuple[str, ...]:
         """As `Store.jobs`."""

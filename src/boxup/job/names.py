@@ -20,7 +20,7 @@ NOT_SAID = "not said"
 
 def unknown(kind: str, payload: dict[str, Any], scope: Scope, exchanger: Exchanger) -> Iterator[str]:
     """A sentence for every name that this job does not have."""
-    table = _NAMES if kind == "joint.opened" else _NAMES | {"joint": _items("joints", "nozzles")}
+    table = NAMES if kind == "joint.opened" else NAMES | {"joint": _items("joints", "nozzles")}
     for key, names in table.items():
         said = payload.get(key, NOT_SAID)
         if said != NOT_SAID and (here := list(names(scope, exchanger))) and said not in here:
@@ -35,7 +35,7 @@ def _items(*lists: str) -> Callable[[Scope, Exchanger], Iterable[str]]:
     return lambda scope, _: [item.id for item in scope.items if item.list in lists]
 
 
-_NAMES: dict[str, Callable[[Scope, Exchanger], Iterable[str]]] = {
+NAMES: dict[str, Callable[[Scope, Exchanger], Iterable[str]]] = {
     "joint": _items("joints", "nozzles", "openings"),
     "blind": _items("blinds"),
     "gasket": _items("gaskets"),

@@ -1,0 +1,107 @@
+"""What an entry would do to a job, looked at before it is on record for ever: the room that `boxup log` and the pages both ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from boxup.core.finding import Finding
+from boxup.job.fold import fold
+from boxup.job.live import may_now
+from boxup.job.may import Answer
+from boxup.job.sound import unsound
+from boxup.job.state import JobState
+from boxup.job.steps import StepError
+from boxup.record.event import Draft, Event
+
+MOST_NAMED = 6
+# Entries that say what was seen or found. They go on record whatever they mean; what they mean is shown after.
+FACTS = (
+    "face.measured", "face.judged", "joint.weeped", "joint.gap_read", "joint.loads_read", "joint.marks_wrong", "joint.lubricant_changed",
+    "test.over_pressure", "water.chloride_read", "water.froze", "tube.leaks", "tube.to_plug", "plug.leaks", "tool.bad", "count.short",
+    "witness.counted", "finding.raised", "alarm.raised", "lock.removed", "bellows.stops_wrong", "bundle.forced", "bundle.force_read",
+    "gasket.wrong", "gasket.lost_load", "note.written", "record.withdrawn", "step.reopened", "joint.opened", "shift.changed",
+    "job.file_revised", "job.opened", "relief.changed", "blind.changed",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What entries would mean. `too_soon`: a step that may not begin; `findings`: new ones; `open_`: what they leave open."""
+
+    state: JobState
+    too_soon: tuple[tuple[str, Answer], ...]
+    findings: tuple[Finding, ...]
+    open_: tuple[str, ...]
+    fact: bool
+
+    @property
+    def stops(self) -> tuple[str, ...]:
+        """What speaks against making these entries, as sentences; none for what was seen or found."""
+        if self.fact:
+            return ()
+        said = [text for _, answer in self.too_soon for text in answer.against]
+        return tuple(dict.fromkeys([*said, *(f.text for f in self.findings if f.level == "stop")]))
+
+    @property
+    def clear(self) -> bool:
+        """Nothing speaks against it."""
+        return self.fact or not (self.stops or self.too_soon)
+
+
+def outlook(before: JobState | None, events: Sequence[Event], drafts: Sequence[Draft]) -> Outlook:
+    """What these drafts would do behind those events, whose state is `before`. Nothing is written."""
+    added = as_events(drafts, len(events))
+    state = fold([*events, *added])
+    new = {e.number for e in added}
+    findings = tuple(n.finding for n in state.story if n.entry in new)
+    open_ = tuple(dict.fromkeys(text for e in added for text in left_open(e, before, state)))
+    fact = all(d.kind in FACTS for d in drafts)
+    return Outlook(state, tuple(_too_soon(before, drafts)), findings, open_, fact)
+
+
+def as_events(drafts: Sequence[Draft], behind: int) -> tuple[Event, ...]:
+    """Drafts as the events they would become, without a hash."""
+    return tuple(
+        Event(**{name: getattr(d, name) for name in Draft.__slots__}, number=n, recorded_at=d.happened_at, previous="", hash="")
+        for n, d in enumerate(drafts, start=behind + 1)
+    )
+
+
+def too_soon(kind: str, payload: dict[str, Any], state: JobState, at: Any) -> Answer | None:
+    """The answer to "may I?" where work on a step begins that may not. StepError: no such step."""
+    if kind != "step.started":
+        return None
+    answer = may_now(state, payload["step"], at)
+    return None if answer.may else answer
+
+
+def _too_soon(before: JobState | None, drafts: Sequence[Draft]) -> Iterator[tuple[str, Answer]]:
+    for d in drafts:
+        if before is None:
+            return
+        try:
+            answer = too_soon(d.kind, dict(d.payload), before, d.happened_at)
+        except StepError:
+            continue  # told as a name that this job does not have
+        if answer is not None:
+            yield d.payload["step"], answer
+
+
+def left_open(e: Event, before: JobState | None, state: JobState) -> Iterator[str]:
+    """What the entry did not close, and what stands on nothing since it was made."""
+    for code, tick in state.steps.items():
+        if tick.entry == e.number and tick.stand in ("one name", "not accepted"):
+            yield f"{code} is not closed: {tick.why}"
+    joint = state.joint(e.payload.get("joint", ""))
+    if joint and e.kind in ("joint.pass_done", "joint.stud_done") and joint.not_pulled_up:
+        yield f"{joint.id} is not pulled up yet: {'; '.join(joint.not_pulled_up)}"
+    loose, was = unsound(state), unsound(before) if before else {}
+    fresh: dict[str, list[str]] = {}
+    for code, why in loose.items():
+        if code not in was:
+            fresh.setdefault(why.rpartition(": ")[2], []).append(code)
+    for why, codes in fresh.items():
+        named = ", ".join(codes[:MOST_NAMED]) + (f" and {len(codes) - MOST_NAMED} more" if len(codes) > MOST_NAMED else "")
+        yield f"STOP: {why}, so {named} stand{'s' if len(codes) == 1 else ''} on nothing"
