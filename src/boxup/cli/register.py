@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from boxup.cli.open import opened, options_of
+from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
+from boxup.job.options import options_of
 
 if TYPE_CHECKING:
     from boxup.exchanger.letters import Letters

@@ -1,0 +1,20 @@
+"""What the order of work has to say on an exchanger file when it is checked."""
+
+from __future__ import annotations
+
+from boxup.exchanger.model import Exchanger
+from boxup.exchanger.problem import Problem
+from boxup.job.flags import FlagError
+from boxup.job.lists import scope_of
+from boxup.job.scope import ScopeError
+
+
+def options_of(exchanger: Exchanger) -> list[Problem]:
+    """An option these letters cannot have, lists that do not fit each other."""
+    try:
+        findings = scope_of(exchanger).findings
+    except FlagError as bad:
+        return [Problem(exchanger.lines.get("options", 0), "options", text) for text in bad.problems]
+    except ScopeError as bad:
+        return [Problem(0, "lists", text) for text in bad.problems]
+    return [Problem(0, "lists", f.text, "warning") for f in findings]

@@ -1,0 +1,110 @@
+"""What several pages are put together from: what an entry came to, why a step waits, who signs, lists of steps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from boxup.core.finding import Finding
+from boxup.job.may import Answer, Missing
+from boxup.job.scope import Instance
+from boxup.paper.html.element import Inside, Markup, el, joined
+from boxup.paper.html.parts import OCTAGON
+from boxup.web.ask import Ask
+
+
+def stop(*lines: Inside) -> Markup:
+    """The STOP sign and what it says."""
+    return el("div", OCTAGON, el("div", [el("p", line) for line in lines]), cls="stop")
+
+
+def finding(ask: Ask, f: Finding) -> Markup:
+    """A finding: STOP with its octagon, all else in ink, each with its source."""
+    source = [" ", el("small", f.source)] if f.source else []
+    text = ask.w.told(f.text)
+    if f.level == "stop":
+        return stop(joined(text, source))
+    return el("p", el("b", f"{ask.w('bits.look' if f.level == 'warn' else 'bits.note')}:"), " ", text, source, cls="look")
+
+
+def entered(ask: Ask) -> Markup:
+    """After a form: which entries it became, what they were noticed to mean, and what they leave open."""
+    first, _, last = ask.query.get("said", "").partition("-")
+    if not (first.isdigit() and last.isdigit()):
+        return Markup("")
+    live, span = ask.live, range(int(first), int(last) + 1)
+    new = [e for e in live.events if e.number in span]
+    if not new:
+        return Markup("")
+    e = new[-1]
+    which = first if first == last else f"{first}–{last}"
+    said = ask.w("bits.entered", number=which, by=e.by, at=f"{e.happened_at:%d %b %H:%M}")
+    told = list({n.finding.text: n.finding for n in live.state.story if n.entry in span}.values())
+    undo = el("a", ask.w("bits.take_back"), href=ask.link("log", "record.withdrawn", corrects=e.id))
+    return el("div", el("p", el("b", said), " ", undo), [finding(ask, f) for f in told], cls="entered", role="status")
+
+
+def step_link(ask: Ask, code: str) -> Markup:
+    """A step by its code, leading to its page."""
+    return el("a", code, href=ask.link("step", code), cls="code")
+
+
+def what(ask: Ask, one: Instance) -> str:
+    """A step in words."""
+    return ask.w.told(one.what(ask.live.state.scope.flags))
+
+
+def who(ask: Ask, one: Instance) -> str:
+    """Who does it."""
+    return ask.w.told(one.step.who)
+
+
+def waits(ask: Ask, answer: Answer) -> Markup:
+    """What is missing before a step may begin, each with its reason, each a link."""
+    parts: list[Markup] = []
+    if answer.against:
+        parts.append(stop(*(ask.w.told(text) for text in answer.against)))
+    rows = [el("li", list(_wait(ask, one, items))) for one, items in _together(answer.missing)]
+    if rows:
+        parts.append(el("ul", rows, cls="waits"))
+    return joined(parts)
+
+
+def _together(missing: Iterable[Missing]) -> list[tuple[Missing, list[str]]]:
+    """Items of one step that wait for the same reason, in one row."""
+    found: dict[tuple[str, str, str, bool], tuple[Missing, list[str]]] = {}
+    for m in missing:
+        key = (m.need.step.partition(":")[0], m.need.rule.because, m.stands, m.ready)
+        found.setdefault(key, (m, []))[1].append(m.need.step)
+    return list(found.values())
+
+
+def _wait(ask: Ask, m: Missing, codes: list[str]) -> Iterator[Inside]:
+    w, scope = ask.w, ask.live.state.scope
+    yield el("p", el("b", what(ask, scope.instances[codes[0]])))
+    yield el("p", [joined(step_link(ask, code), " ") for code in codes])
+    hold = f" {w('bits.hold')}" if m.need.rule.hold else ""
+    yield el("p", f"{w('bits.because')} {w.told(m.need.rule.because)}{hold}", cls="why")
+    stands = f"{w.told(m.stands)}. " if m.stands else ""
+    yield el("p", stands, w("bits.can_start" if m.ready else "bits.waits_itself"), cls="why")
+
+
+def grouped(instances: Iterable[Instance]) -> list[list[Instance]]:
+    """Items of one step together, in their order."""
+    found: dict[str, list[Instance]] = {}
+    for one in instances:
+        found.setdefault(one.step.code, []).append(one)
+    return list(found.values())
+
+
+def place_of(ask: Ask, one: Instance) -> str:
+    """The page on which this step is done: its joint, test, blinds, tubes, lift or gaskets; else its own."""
+    item, code = one.item, one.step.code
+    bare = one.code.partition(":")[2]
+    if bare and ask.live.state.joint(bare) and (item is None or item.list in ("joints", "nozzles")):
+        return ask.link("joint", bare)
+    for test in ask.live.state.tests.values():
+        if code == test.step:
+            return ask.link("test", test.code)
+    if code in ("BLIND_IN", "BLIND_OUT"):
+        return ask.link("blinds")
+    return ask.link("step", one.code)

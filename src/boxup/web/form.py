@@ -1,0 +1,157 @@
+"""Forms that become entries: each kind of entry has its fields, each field the means of giving it with a glove on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from uuid import uuid4
+
+from boxup.core.unit import UNITS
+from boxup.job.names import NAMES
+from boxup.paper.html.element import Inside, Markup, el
+from boxup.record.kinds import Field, Kind, kind_of
+from boxup.web.ask import Ask
+
+# The other system's unit, offered beside the first.
+OTHER = {"N.m": "lbf.ft", "MPa": "psi", "mm": "in", "m": "ft", "N": "lbf", "kg": "lb", "L": "gal", "degC": "degF", "min": ""}
+SHOWN_FIRST = {"MPa": "bar", "N": "kN"}  # what the trade reads off a dial
+FEW = 7  # as many words as stand beside one another; more are a list to open
+PHOTO = "photo"
+
+
+def entry_form(
+    ask: Ask, kind: str, *inside: Inside, button: str, given: Mapping[str, str] | None = None, back: str = "", settled: Mapping[str, str] | None = None,
+    fields: Iterable[str] = (), photo: bool = False, cls: str = "",
+) -> Markup:  # fmt: skip
+    """A form for one kind of entry. `fields`: the typed names shown, in that order; `settled`: values that are not asked; `given`: what is in them.
+
+    `inside` stands before the fields. Who and when stand in every form: the name is that of the person who holds the tablet, the time is now,
+    unless something else is typed.
+    """
+    one = kind_of(kind)
+    sent = {"kind": kind, "id": str(uuid4()), "back": back or ask.url, **(settled or {})}
+    kept = [hidden(name, value) for name, value in sent.items()]
+    shown = [field(ask, one, _field(one, name), (given or {}).get(name, "")) for name in fields]
+    more = [photo_field(ask)] if photo else []
+    return el(
+        "form", kept, *inside, shown, more, by_and_at(ask, given or {}), el("button", button, type="submit"),
+        action=ask.link("enter"), method="post", enctype="multipart/form-data", cls=f"entry {cls}".strip(),
+    )  # fmt: skip
+
+
+def hidden(name: str, value: str) -> Markup:
+    """A value that is sent and not shown."""
+    return el("input", type="hidden", name=name, value=value)
+
+
+def _field(kind: Kind, typed: str) -> Field:
+    return next(f for f in kind.fields.values() if typed in (f.typed_name, f.name))
+
+
+def field(ask: Ask, kind: Kind, f: Field, value: str = "") -> Markup:
+    """One field with its name, by what it takes."""
+    name = f.typed_name
+    label = ask.w.told(_sentence(f.says)) + ("" if f.must else f" ({ask.w('form.may')})")
+    if f.accepted:
+        return choice(label, name, [(word, ask.w.told(word)) for word in f.accepted], value, must=f.must)
+    if name in NAMES and (here := list(NAMES[name](ask.live.state.scope, ask.live.exchanger))):
+        return choice(label, name, [(one, one) for one in here], value, must=f.must)
+    if f.unit and f.unit != "-":
+        return _quantity(ask, f, label, value)
+    mode = {"whole": "numeric", "number": "decimal"}.get(f.type, "")
+    return labelled(
+        label,
+        name,
+        el("input", id=f"f-{name}", name=name, value=value, inputmode=mode, required="required" if f.must else "", autocomplete="off"),
+    )
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def labelled(label: str, name: str, inside: Markup, hint: str = "") -> Markup:
+    """A field under its name."""
+    said = el("small", hint) if hint else Markup("")
+    return el("p", el("label", label, for_=f"f-{name}"), inside, said, cls="field")
+
+
+def choice(label: str, name: str, words: list[tuple[str, str]], value: str = "", *, must: bool = True) -> Markup:
+    """One of several words: side by side where they are few, else a list to open."""
+    if len(words) > FEW:
+        first = [] if must and value else [Markup('<option value="">–</option>')]
+        options = [el("option", said, value=word, selected="selected" if word == value else "") for word, said in words]
+        return labelled(label, name, el("select", first, options, id=f"f-{name}", name=name, required="required" if must else ""))
+    radios = [
+        el(
+            "label",
+            el(
+                "input",
+                type="radio",
+                name=name,
+                value=word,
+                checked="checked" if word == value else "",
+                required="required" if must else "",
+            ),
+            el("span", said),
+        )
+        for word, said in words
+    ]
+    return el("fieldset", el("legend", label), el("div", radios, cls="words"))
+
+
+def _quantity(ask: Ask, f: Field, label: str, value: str) -> Markup:
+    """A number and its unit; several readings stand with blanks between them."""
+    first = SHOWN_FIRST.get(f.unit, f.unit)
+    units = [u for u in (first, *([f.unit] if first != f.unit else []), OTHER.get(f.unit, "")) if u]
+    number, unit = _taken_apart(value, units)
+    name = f.typed_name
+    several = f.type.endswith("*")
+    typed = el(
+        "input", id=f"f-{name}", name=name, value=number, inputmode="" if several else "decimal", autocomplete="off",
+        required="required" if f.must else "", data_pad="" if several else "yes",
+    )  # fmt: skip
+    options = [el("option", UNITS[u].sign, value=u, selected="selected" if u == unit else "") for u in units]
+    pick = el("select", options, name=f"{name}.unit", aria_label=f"{label}: {ask.w('form.unit')}")
+    hint = ask.w("form.several") if several else ""
+    return labelled(label, name, el("span", typed, pick, cls="quantity"), hint)
+
+
+def _taken_apart(value: str, units: list[str]) -> tuple[str, str]:
+    number, _, unit = value.rpartition(" ")
+    return (number, unit) if unit in units else (value, units[0])
+
+
+def by_and_at(ask: Ask, given: Mapping[str, str]) -> Markup:
+    """Whose hands, who types, and when; folded where the person is known, for it is nearly always them, now."""
+    w, name = ask.w, ask.person.name
+    said = el("summary", w("form.by_and_at", name=name or w("form.nobody")))
+    by = labelled(
+        w("form.by"), "by", el("input", id="f-by", name="by", value=given.get("by", name), autocomplete="off", required="required")
+    )
+    at = labelled(w("form.at"), "at", el("input", id="f-at", name="at", value=given.get("at", ""), autocomplete="off"), w("form.at_hint"))
+    return el("details", said, by, at, cls="by-at", open="" if name else "open")
+
+
+def photo_field(ask: Ask) -> Markup:
+    """A photo from the camera or the store; it is made smaller before it is sent, where the browser can."""
+    pick = el("input", id="f-photo", name=PHOTO, type="file", accept="image/jpeg,image/png,image/webp", data_photo="yes")
+    return labelled(ask.w("form.photo"), PHOTO, pick, ask.w("form.photo_hint"))
+
+
+def typed_words(kind: Kind, form: Mapping[str, str]) -> dict[str, str]:
+    """What was typed, by key, as `boxup log` takes it: units beside their numbers, blanks left out."""
+    return {name: text for name, text in _typed(kind, form)}
+
+
+def _typed(kind: Kind, form: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    for f in kind.fields.values():
+        text = form.get(f.typed_name, form.get(f.name, "")).strip()
+        if not text:
+            continue
+        unit = form.get(f"{f.typed_name}.unit", "")
+        yield f.typed_name, f"{text} {unit}" if f.unit not in ("", "-") and unit and _bare(text) else text
+
+
+def _bare(text: str) -> bool:
+    """Only numbers: the unit stands beside them."""
+    return all(part.lstrip("+-").replace(".", "", 1).isdigit() for part in text.replace(",", " ").split())

@@ -1,0 +1,47 @@
+"""A job is opened with its exchanger file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from uuid import uuid4
+
+from boxup.exchanger.check import check_text
+from boxup.job.options import options_of
+from boxup.record.event import Draft
+from boxup.record.kinds import kind_of
+from boxup.web.live import Jobs
+
+
+class BadFile(ValueError):
+    """A file that no job can be opened with. `problems`: every sentence."""
+
+    def __init__(self, problems: Sequence[str]) -> None:
+        super().__init__("\n".join(problems))
+        self.problems = tuple(problems)
+
+
+def open_job(jobs: Jobs, data: bytes, by: str) -> str:
+    """Put a new job on record and return its name. BadFile with everything wrong with the file, or where the job is there already."""
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise BadFile(["the file is no text; accepted: an exchanger file as boxup new writes it"]) from None
+    report = check_text(text, "the file", also=(options_of,))
+    if report.exchanger is None:
+        raise BadFile([str(p) for p in report.errors])
+    if not by.strip():
+        raise BadFile(["who opens the job is missing: give a name"])
+    i = report.exchanger.identity
+    job = i.job or i.tag
+    if job in jobs.names():
+        raise BadFile(
+            [f"job {job} is on record already. A changed file of a job that runs is entered there, as job.file_revised, with the reason"]
+        )
+    kind = kind_of("job.opened")
+    now, name = datetime.now(UTC).astimezone(), " ".join(by.split())
+    opened = Draft(
+        id=str(uuid4()), job=job, kind=kind.name, version=kind.version, happened_at=now, by=name, entered_by=name, payload={"file": text}
+    )
+    jobs.append([opened], 0)
+    return job

@@ -1,0 +1,10 @@
+from boxup.paper.html.element import el
+from boxup.web.ask import Ask, View
+
+
+def page(ask: Ask) -> View:
+    return View("tubes", el("p", "–"))
+
+
+def page_of_all(ask: Ask) -> View:
+    return View("x", el("p", "–"))
