@@ -1,10 +1,12 @@
-"""A server on the invented job, told until the end of a day: one a day to read, a new one to write to."""
+"""A server on the invented job, told until the end of a day or until a moment: one of each to read, a new one to write to."""
 
 from __future__ import annotations
 
+import json
 import warnings
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -20,6 +22,7 @@ from boxup.record.event import Draft, Event
 from boxup.store.base import Store
 from boxup.store.open import open_store
 from boxup.web.app import app
+from boxup.web.ask import address
 
 with warnings.catch_warnings():  # which client of HTTP stands behind it is no matter of ours
     warnings.simplefilter("ignore")
@@ -27,6 +30,7 @@ with warnings.catch_warnings():  # which client of HTTP stands behind it is no m
 
 HOST = "http://localhost"
 LAST = 20
+Until = int | datetime  # the end of a day, or a moment
 
 
 @dataclass(frozen=True)
@@ -39,9 +43,11 @@ class Site:
     photos: Path
 
     def address(self, *parts: str, **query: str) -> str:
-        from boxup.web.ask import address
-
         return address(self.job, *parts, **query)
+
+    def get(self, path: str = "", **query: str) -> Any:
+        """The answer to an address of this job, as `joint/J4`; or of the server, as `/fleet`."""
+        return self.client.get(path if path.startswith("/") else self.address(*filter(None, path.split("/"))), params=query)
 
     def page(self, *parts: str, **query: str) -> str:
         """The text of a page that is there."""
@@ -49,8 +55,8 @@ class Site:
         assert answer.status_code == 200, answer.text
         return answer.text
 
-    def enter(self, kind: str, *, by: str = "M. Trevanick", photo: bytes = b"", **words: str) -> Any:
-        """Send a form as a browser would; the answer as it came, not followed."""
+    def enter(self, kind: str, *, by: str = "M. Trevanick", photo: bytes = b"", **words: str | list[str]) -> Any:
+        """Send a form as a browser would; the answer as it came, not followed. A list: a name that is sent several times."""
         data = {"kind": kind, "id": str(uuid4()), "by": by, "back": self.address(), **words}
         files = {"photo": ("photo.jpg", photo, "image/jpeg")} if photo else None
         headers = {"origin": HOST}
@@ -62,15 +68,16 @@ class Site:
 
 
 @cache
-def story(until_day: int) -> tuple[str, tuple[Draft, ...]]:
-    """The job's name and the drafts of its story until the end of that day."""
+def story(until: Until) -> tuple[str, tuple[Draft, ...]]:
+    """The job's name and the drafts of its story until then."""
     file = files_of_the_demo()[FOCUS]
     job = load(file).identity.job
-    return job, drafts(story_text(), file.read_text(encoding="utf-8"), job, until_day=until_day)
+    then = {"until_day": until} if isinstance(until, int) else {"until": until}
+    return job, drafts(story_text(), file.read_text(encoding="utf-8"), job, **then)  # type: ignore[arg-type]
 
 
-def opened(folder: Path, until_day: int) -> Site:
-    job, told = story(until_day)
+def opened(folder: Path, until: Until) -> Site:
+    job, told = story(until)
     store = open_store(str(folder / "record.db"), create=True)
     store.append(told)
     photos = folder / "photos"
@@ -78,38 +85,36 @@ def opened(folder: Path, until_day: int) -> Site:
 
 
 @pytest.fixture(scope="session")
-def told(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Site]]:
-    """`told(6)`: the job at the end of day 6, to be read. Several tests share it: nobody writes to it."""
-    made: dict[int, Site] = {}
+def read_only(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Site]]:
+    """`read_only(6)`: the job at the end of day 6, or at a moment, to be read. Several tests share it: nobody writes to it."""
+    made: dict[Until, Site] = {}
 
-    def of(day: int = LAST) -> Site:
+    def of(day: Until = LAST) -> Site:
         if day not in made:
-            made[day] = opened(tmp_path_factory.mktemp(f"day{day}"), day)
+            made[day] = opened(tmp_path_factory.mktemp("told"), day)
         return made[day]
 
     yield of
-    for site in made.values():
-        site.store.close()
+    for one in made.values():
+        one.store.close()
 
 
 @pytest.fixture
-def own(tmp_path: Path) -> Iterator[Callable[..., Site]]:
-    """`own(6)`: the same job of one's own, to write to."""
+def site(tmp_path: Path) -> Iterator[Callable[..., Site]]:
+    """`site(6)`: the same job of one's own, to write to."""
     made: list[Site] = []
 
-    def of(day: int = LAST) -> Site:
+    def of(day: Until = LAST) -> Site:
         folder = tmp_path / str(len(made))
         folder.mkdir()
         made.append(opened(folder, day))
         return made[-1]
 
     yield of
-    for site in made:
-        site.store.close()
+    for one in made:
+        one.store.close()
 
 
-def person(site: Site, **said: str) -> Mapping[str, str]:
-    """Headers of somebody who holds the tablet: `person(site, name="M. Trevanick", language="es")`."""
-    import json
-
+def person(**said: str) -> Mapping[str, str]:
+    """Headers of somebody who holds the tablet: `person(name="M. Trevanick", language="es")`."""
     return {"cookie": f"boxup-person={quote(json.dumps(said), safe='')}"}
