@@ -85,8 +85,8 @@ def opened(folder: Path, until: Until) -> Site:
 
 
 @pytest.fixture(scope="session")
-def read_only(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Site]]:
-    """`read_only(6)`: the job at the end of day 6, or at a moment, to be read. Several tests share it: nobody writes to it."""
+def told(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Site]]:
+    """`told(6)`: the job at the end of day 6, or at a moment, to be read. Several tests share it: nobody writes to it."""
     made: dict[Until, Site] = {}
 
     def of(day: Until = LAST) -> Site:
@@ -100,8 +100,8 @@ def read_only(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[...
 
 
 @pytest.fixture
-def site(tmp_path: Path) -> Iterator[Callable[..., Site]]:
-    """`site(6)`: the same job of one's own, to write to."""
+def own(tmp_path: Path) -> Iterator[Callable[..., Site]]:
+    """`own(6)`: the same job of one's own, to write to."""
     made: list[Site] = []
 
     def of(day: Until = LAST) -> Site:
