@@ -95,9 +95,9 @@ def app(store: Store, photos: Path, hosts: Iterable[str] = ()) -> Starlette:
     ]
     static = StaticFiles(directory=Path(__file__).parent / "static")
     return Starlette(
-        routes=[*routes, Mount("/static", static)],  # type: ignore[list-item]
+        routes=[*routes, Mount("/static", static)],
         middleware=[Middleware(Guard, hosts=frozenset({*LOCAL, *hosts}))],
-        exception_handlers={404: _nothing_here(jobs), TooMuch: _too_much},  # type: ignore[dict-item]
+        exception_handlers={404: _nothing_here(jobs), TooMuch: _too_much},
         lifespan=life,
     )
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from boxup.core.finding import Finding
+from boxup.core.rounding import both
 from boxup.job.may import Answer, Missing
 from boxup.job.scope import Instance
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import OCTAGON
 from boxup.web.ask import Ask
+from boxup.web.live import Live
 
 
 def stop(*lines: Inside) -> Markup:
@@ -43,6 +45,15 @@ def entered(ask: Ask) -> Markup:
     return el("div", el("p", el("b", said), " ", undo), [finding(ask, f) for f in told], cls="entered", role="status")
 
 
+def pressures(ask: Ask, live: Live) -> list[str]:
+    """A sentence for every side under pressure, in both systems."""
+    return [
+        ask.w("frame.pressure", side=ask.w(f"frame.{t.side}"), pressure=both("pressure", t.pressure_mpa * 1e6, "up"))
+        for t in live.state.tests.values()
+        if t.pressure_mpa > 0
+    ]
+
+
 def step_link(ask: Ask, code: str) -> Markup:
     """A step by its code, leading to its page."""
     return el("a", code, href=ask.link("step", code), cls="code")
@@ -63,7 +74,7 @@ def waits(ask: Ask, answer: Answer) -> Markup:
     parts: list[Markup] = []
     if answer.against:
         parts.append(stop(*(ask.w.told(text) for text in answer.against)))
-    rows = [el("li", list(_wait(ask, one, items))) for one, items in _together(answer.missing)]
+    rows = [el("li", *_wait(ask, one, items)) for one, items in _together(answer.missing)]
     if rows:
         parts.append(el("ul", rows, cls="waits"))
     return joined(parts)

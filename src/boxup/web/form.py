@@ -19,13 +19,13 @@ PHOTO = "photo"
 
 
 def entry_form(
-    ask: Ask, kind: str, *inside: Inside, button: str, given: Mapping[str, str] | None = None, back: str = "", settled: Mapping[str, str] | None = None,
-    fields: Iterable[str] = (), photo: bool = False, cls: str = "",
+    ask: Ask, kind: str, *inside: Inside, button: str, given: Mapping[str, str] | None = None, back: str = "",
+    settled: Mapping[str, str] | None = None, fields: Iterable[str] = (), photo: bool = False, cls: str = "",
 ) -> Markup:  # fmt: skip
-    """A form for one kind of entry. `fields`: the typed names shown, in that order; `settled`: values that are not asked; `given`: what is in them.
+    """A form for one kind of entry. `fields`: the typed names shown, in that order, and what is `given` in them; `settled`: not asked.
 
-    `inside` stands before the fields. Who and when stand in every form: the name is that of the person who holds the tablet, the time is now,
-    unless something else is typed.
+    `inside` stands before the fields. Who and when stand in every form: the name is that of the person who holds the tablet, the time is
+    now, unless something else is typed.
     """
     one = kind_of(kind)
     sent = {"kind": kind, "id": str(uuid4()), "back": back or ask.url, **(settled or {})}
@@ -58,21 +58,22 @@ def field(ask: Ask, kind: Kind, f: Field, value: str = "") -> Markup:
     if f.unit and f.unit != "-":
         return _quantity(ask, f, label, value)
     mode = {"whole": "numeric", "number": "decimal"}.get(f.type, "")
-    return labelled(
-        label,
-        name,
-        el("input", id=f"f-{name}", name=name, value=value, inputmode=mode, required="required" if f.must else "", autocomplete="off"),
-    )
+    return labelled(label, text_box(name, value, must=f.must, inputmode=mode))
 
 
 def _sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def labelled(label: str, name: str, inside: Markup, hint: str = "") -> Markup:
-    """A field under its name."""
+def text_box(name: str, value: str = "", *, must: bool = False, **attributes: str) -> Markup:
+    """A box to type in."""
+    return el("input", name=name, value=value, autocomplete="off", required="required" if must else "", **attributes)
+
+
+def labelled(label: str, inside: Markup, hint: str = "") -> Markup:
+    """A field under its name. The name is wrapped round it, for a page holds many forms with the same fields."""
     said = el("small", hint) if hint else Markup("")
-    return el("p", el("label", label, for_=f"f-{name}"), inside, said, cls="field")
+    return el("div", el("label", el("span", label), inside), said, cls="field")
 
 
 def choice(label: str, name: str, words: list[tuple[str, str]], value: str = "", *, must: bool = True) -> Markup:
@@ -80,23 +81,14 @@ def choice(label: str, name: str, words: list[tuple[str, str]], value: str = "",
     if len(words) > FEW:
         first = [] if must and value else [Markup('<option value="">–</option>')]
         options = [el("option", said, value=word, selected="selected" if word == value else "") for word, said in words]
-        return labelled(label, name, el("select", first, options, id=f"f-{name}", name=name, required="required" if must else ""))
-    radios = [
-        el(
-            "label",
-            el(
-                "input",
-                type="radio",
-                name=name,
-                value=word,
-                checked="checked" if word == value else "",
-                required="required" if must else "",
-            ),
-            el("span", said),
-        )
-        for word, said in words
-    ]
+        return labelled(label, el("select", first, options, name=name, required="required" if must else ""))
+    radios = [el("label", _radio(name, word, word == value, must), el("span", said)) for word, said in words]
     return el("fieldset", el("legend", label), el("div", radios, cls="words"))
+
+
+def _radio(name: str, word: str, checked: bool, must: bool) -> Markup:
+    marks = {"checked": "checked" if checked else "", "required": "required" if must else ""}
+    return el("input", type="radio", name=name, value=word, **marks)
 
 
 def _quantity(ask: Ask, f: Field, label: str, value: str) -> Markup:
@@ -106,14 +98,11 @@ def _quantity(ask: Ask, f: Field, label: str, value: str) -> Markup:
     number, unit = _taken_apart(value, units)
     name = f.typed_name
     several = f.type.endswith("*")
-    typed = el(
-        "input", id=f"f-{name}", name=name, value=number, inputmode="" if several else "decimal", autocomplete="off",
-        required="required" if f.must else "", data_pad="" if several else "yes",
-    )  # fmt: skip
+    mode = {"inputmode": "" if several else "decimal", "data_pad": "" if several else "yes"}
+    typed = labelled(label, text_box(name, number, must=f.must, **mode), ask.w("form.several") if several else "")
     options = [el("option", UNITS[u].sign, value=u, selected="selected" if u == unit else "") for u in units]
     pick = el("select", options, name=f"{name}.unit", aria_label=f"{label}: {ask.w('form.unit')}")
-    hint = ask.w("form.several") if several else ""
-    return labelled(label, name, el("span", typed, pick, cls="quantity"), hint)
+    return el("div", typed, pick, cls="quantity")
 
 
 def _taken_apart(value: str, units: list[str]) -> tuple[str, str]:
@@ -122,25 +111,23 @@ def _taken_apart(value: str, units: list[str]) -> tuple[str, str]:
 
 
 def by_and_at(ask: Ask, given: Mapping[str, str]) -> Markup:
-    """Whose hands, who types, and when; folded where the person is known, for it is nearly always them, now."""
+    """Whose hands, and when; folded where the person is known, for it is nearly always them, now."""
     w, name = ask.w, ask.person.name
     said = el("summary", w("form.by_and_at", name=name or w("form.nobody")))
-    by = labelled(
-        w("form.by"), "by", el("input", id="f-by", name="by", value=given.get("by", name), autocomplete="off", required="required")
-    )
-    at = labelled(w("form.at"), "at", el("input", id="f-at", name="at", value=given.get("at", ""), autocomplete="off"), w("form.at_hint"))
+    by = labelled(w("form.by"), text_box("by", given.get("by") or name, must=True))
+    at = labelled(w("form.at"), text_box("at", given.get("at", "")), w("form.at_hint"))
     return el("details", said, by, at, cls="by-at", open="" if name else "open")
 
 
 def photo_field(ask: Ask) -> Markup:
     """A photo from the camera or the store; it is made smaller before it is sent, where the browser can."""
-    pick = el("input", id="f-photo", name=PHOTO, type="file", accept="image/jpeg,image/png,image/webp", data_photo="yes")
-    return labelled(ask.w("form.photo"), PHOTO, pick, ask.w("form.photo_hint"))
+    pick = el("input", name=PHOTO, type="file", accept="image/jpeg,image/png,image/webp", data_photo="yes")
+    return labelled(ask.w("form.photo"), pick, ask.w("form.photo_hint"))
 
 
 def typed_words(kind: Kind, form: Mapping[str, str]) -> dict[str, str]:
     """What was typed, by key, as `boxup log` takes it: units beside their numbers, blanks left out."""
-    return {name: text for name, text in _typed(kind, form)}
+    return dict(_typed(kind, form))
 
 
 def _typed(kind: Kind, form: Mapping[str, str]) -> Iterator[tuple[str, str]]:

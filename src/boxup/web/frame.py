@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import OCTAGON
 from boxup.web.ask import Ask, View, address
+from boxup.web.bits import pressures
 from boxup.web.live import Live
 
 SHEETS = ("", "order", "joints", "gaskets", "tests", "lift", "tubes", "blinds", "findings", "record")
@@ -57,12 +58,8 @@ def _back(ask: Ask) -> str:
 
 def _pressed(ask: Ask, live: Live) -> Markup:
     """Before everything else on every page of the job: a side is under pressure."""
-    on = [t for t in live.state.tests.values() if t.pressure_mpa > 0]
-    said = [
-        el("p", ask.w("frame.pressure", side=ask.w(f"frame.{t.side}"), bar=f"{t.pressure_mpa * 10:.1f}", psi=f"{t.pressure_mpa * 145.0377:.0f}"))
-        for t in on
-    ]  # fmt: skip
-    return el("div", OCTAGON, el("div", said), cls="stop", role="alert") if said else Markup("")
+    said = pressures(ask, live)
+    return el("div", OCTAGON, el("div", [el("p", text) for text in said]), cls="stop", role="alert") if said else Markup("")
 
 
 def _below(ask: Ask) -> Markup:
@@ -98,10 +95,9 @@ def _block(ask: Ask) -> Markup:
         live, i = ask.live, ask.live.exchanger.identity
         made_up = i.made_up == "yes"
         drawing = ", ".join(t for t in (i.drawing, f"rev {i.revision}" if i.revision else "") if t)
-        cells = [
-            (w("frame.plant"), i.plant or "–"), (w("frame.tag"), i.tag), (w("frame.job"), live.job), (w("frame.drawing_number"), drawing or "–"),
-            *cells, (w("frame.entry"), str(live.head)), (w("frame.hash"), live.state.head[:12]),
-        ]  # fmt: skip
+        of = [("plant", i.plant or "–"), ("tag", i.tag), ("job", live.job), ("drawing_number", drawing or "–")]
+        last = [(w("frame.entry"), str(live.head)), (w("frame.hash"), live.state.head[:12])]
+        cells = [*((w(f"frame.{key}"), value) for key, value in of), *cells, *last]
     rows = [el("div", el("dt", label), el("dd", value)) for label, value in cells]
     said = [el("p", w("frame.made_up"))] if made_up else []
     return el("footer", el("dl", rows, cls="block"), said, el("p", w("frame.who_decides")), cls="title-block")

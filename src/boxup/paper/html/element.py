@@ -20,7 +20,10 @@ Inside = str | Iterable[str]
 
 
 def el(tag: str, /, *inside: Inside, **attributes: str) -> Markup:
-    """An element. Plain strings inside are escaped; an attribute that is empty is left out; `cls` is class, `for_` is for, `data_h` is data-h."""
+    """An element. Plain strings inside are escaped; an attribute that is empty is left out.
+
+    `cls` is class, `for_` is for, `data_h` is data-h.
+    """
     said = "".join(f' {_name(key)}="{safe(value)}"' for key, value in attributes.items() if value)
     if tag in VOID:
         return Markup(f"<{tag}{said}>")

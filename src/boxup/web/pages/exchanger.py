@@ -16,6 +16,7 @@ from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import drawing as figure
 from boxup.paper.html.parts import table
 from boxup.paper.sheet import PHONE, Drawing
+from boxup.paper.steps import number_of
 from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, finding, grouped, place_of, step_link, what, who
 
@@ -47,56 +48,60 @@ def _links(ask: Ask) -> dict[str, str]:
     return joints | blinds | {"bundle": ask.link("lift")}
 
 
-def first_of(ask: Ask) -> list[Instance] | None:
-    """The step to be done next, with all its items: what is under way first, else what may begin."""
-    groups = grouped([*begun(ask.live.state), *next_now(ask.live.state, ask.at)])
-    return groups[0] if groups else None
-
-
 def _next(ask: Ask) -> Markup:
-    w, state = ask.w, ask.live.state
-    groups = grouped(next_now(state, ask.at))
+    """What is under way comes before what may begin: nobody leaves a joint half pulled up to start something else."""
+    way, ready = grouped(begun(ask.live.state)), grouped(next_now(ask.live.state, ask.at))
+    groups = [*way, *ready]
+    head = el("h2", ask.w("exchanger.next"))
     if not groups:
-        text = w("exchanger.all_done") if state.complete else w("exchanger.nothing_next")
-        return el(
-            "section", el("h2", w("exchanger.next")), el("p", text), el("p", el("a", w("frame.order"), href=ask.link("order"))), cls="next"
-        )
-    first, *rest = groups
+        text = ask.w("exchanger.all_done" if ask.live.state.complete else "exchanger.nothing_next")
+        return el("section", head, el("p", text), cls="next")
+    rest = ready if way else ready[1:]
     more = [el("li", _row(ask, g)) for g in rest[:SHOWN_NEXT]]
-    all_ = el("p", el("a", w("exchanger.all_next", count=len(rest)), href=ask.link("order"))) if rest else Markup("")
-    return el("section", el("h2", w("exchanger.next")), _moment(ask, first), el("ul", more, cls="jumps"), all_, cls="next")
+    all_ = el("p", el("a", ask.w("exchanger.all_next", count=len(ready)), href=ask.link("order"))) if rest else Markup("")
+    under = el("h3", ask.w("exchanger.may_too")) if more else Markup("")
+    return el("section", head, _moment(ask, groups[0]), under, el("ul", more, cls="jumps"), all_, cls="next")
 
 
 def _moment(ask: Ask, group: list[Instance]) -> Markup:
-    """The step of the moment: one sentence, who, one button."""
-    one = group[0]
-    undone = ask.live.state.step(one.code)
-    why = (
-        el("p", f"{ask.w('exchanger.undone')} {ask.w.told(undone.why)}", cls="look")
-        if undone.stand == "undone" and undone.why
-        else Markup("")
-    )
-    items = " ".join(i.item.id for i in group if i.item)
-    go = el("a", ask.w("exchanger.go", what=f"{one.step.code} {items}".strip()), href=place_of(ask, one), cls="button")
-    return joined(el("p", what(ask, one), cls="now"), why, el("p", who(ask, one), cls="who"), el("p", go))
+    """The step of the moment: one sentence, its number, who, one button."""
+    one, tick = group[0], ask.live.state.step(group[0].code)
+    why = el("p", f"{ask.w('exchanger.undone')} {ask.w.told(tick.why)}", cls="look") if tick.stand == "undone" and tick.why else ""
+    way = el("p", ask.w("exchanger.begun", at=f"{tick.begun_at:%d %b %H:%M}")) if tick.stand == "begun" and tick.begun_at else ""
+    go = el("a", ask.w("exchanger.go", what=_named(group)), href=place_of(ask, one), cls="button")
+    return joined(el("p", what(ask, one), cls="now"), _number(ask, group), why, way, el("p", who(ask, one), cls="who"), el("p", go))
+
+
+def _number(ask: Ask, group: list[Instance]) -> Markup:
+    """The number that is needed at this moment, with its working behind it; none for most steps."""
+    codes = {one.code for one in group}
+    figure, mark = number_of(ask.live.material, [p for p in ask.live.material.ordered if p.instance.code in codes])
+    if not figure:
+        return Markup("")
+    return el("div", [el("p", _figure(part), cls="moment") for part in figure.split("; ")], ask.sheet.mark(mark))
+
+
+def _figure(text: str) -> Markup:
+    """The value large, what stands round it smaller."""
+    value, _, other = text.partition(" (")
+    return joined(value, el("span", f"({other}", cls="other") if other else "")
+
+
+def _named(group: list[Instance]) -> str:
+    """The code of a step and its items."""
+    return f"{group[0].step.code} {' '.join(one.item.id for one in group if one.item)}".strip()
 
 
 def _row(ask: Ask, group: list[Instance]) -> Markup:
-    items = " ".join(i.item.id for i in group if i.item)
-    return el(
-        "a",
-        el("span", what(ask, group[0])),
-        " ",
-        el("span", f"{group[0].step.code} {items}".strip(), cls="code"),
-        href=place_of(ask, group[0]),
-    )
+    said = (el("span", what(ask, group[0])), " ", el("span", _named(group), cls="code"))
+    return el("a", *said, href=place_of(ask, group[0]))
 
 
 def _under_way(ask: Ask) -> Markup:
-    groups = grouped(begun(ask.live.state))
-    if not groups:
-        return Markup("")
-    return el("section", el("h2", ask.w("exchanger.under_way")), el("ul", [el("li", _row(ask, g)) for g in groups], cls="jumps"))
+    """What else is under way, beside the step of the moment."""
+    groups = grouped(begun(ask.live.state))[1:]
+    rows = [el("li", _row(ask, g)) for g in groups]
+    return el("section", el("h2", ask.w("exchanger.under_way")), el("ul", rows, cls="jumps")) if rows else Markup("")
 
 
 def _ran_out(ask: Ask) -> Markup:

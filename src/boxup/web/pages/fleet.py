@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from boxup.core.rounding import both
 from boxup.paper.html.element import Inside, el, joined
 from boxup.paper.html.parts import table
 from boxup.web.ask import Ask, View, address
-from boxup.web.form import labelled
+from boxup.web.form import labelled, text_box
 from boxup.web.live import Damaged
 
 
@@ -26,7 +27,7 @@ def _row(ask: Ask, job: str) -> list[Inside]:
     except Damaged as bad:
         return [el("b", job), str(bad), "", "", "", ""]
     state = live.state
-    pressed = [f"{w(f'frame.{t.side}')} {t.pressure_mpa * 10:.1f} bar" for t in state.tests.values() if t.pressure_mpa > 0]
+    pressed = [f"{w(f'frame.{t.side}')} {both('pressure', t.pressure_mpa * 1e6, 'up')}" for t in state.tests.values() if t.pressure_mpa > 0]
     open_ = sum(1 for one in state.to_put_right.values() if not one.closed)
     stands = w("fleet.steps", done=len(state.done), all=len(state.scope.instances))
     tag = el("a", x.identity.tag, href=address(job), cls="tag")
@@ -35,16 +36,8 @@ def _row(ask: Ask, job: str) -> list[Inside]:
 
 def _new(ask: Ask) -> Inside:
     w = ask.w
-    file = labelled(w("fleet.file"), "file", el("input", id="f-file", name="file", type="file", accept=".toml", required="required"))
-    by = labelled(w("form.by"), "by", el("input", id="f-by", name="by", value=ask.person.name, required="required"))
-    form = el(
-        "form",
-        file,
-        by,
-        el("button", w("fleet.open_button"), type="submit"),
-        action="/open",
-        method="post",
-        enctype="multipart/form-data",
-        cls="entry",
-    )
+    file = labelled(w("fleet.file"), el("input", name="file", type="file", accept=".toml", required="required"))
+    by = labelled(w("form.by"), text_box("by", ask.person.name, must=True))
+    send = el("button", w("fleet.open_button"), type="submit")
+    form = el("form", file, by, send, action="/open", method="post", enctype="multipart/form-data", cls="entry")
     return el("section", el("h2", w("fleet.new")), el("p", w("fleet.new_text")), form)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from boxup.paper.html.element import el, joined
 from boxup.web.ask import Ask, View
-from boxup.web.form import choice, hidden, labelled
+from boxup.web.form import choice, hidden, labelled, text_box
 from boxup.web.person import LIGHTS
 from boxup.web.words import LANGUAGES
 
@@ -15,7 +15,7 @@ def page(ask: Ask) -> View:
     """A form of five choices; the browser keeps the answer."""
     w, p = ask.w, ask.person
     fields = [
-        labelled(w("me.name"), "name", el("input", id="f-name", name="name", value=p.name, autocomplete="name"), w("me.name_hint")),
+        labelled(w("me.name"), text_box("name", p.name), w("me.name_hint")),
         choice(w("me.role"), "role", [(r, w(f"me.{r.replace(' ', '_')}")) for r in ROLES], p.role, must=False),
         choice(w("me.language"), "language", list(LANGUAGES.items()), p.language),
         choice(w("me.light"), "light", [(one, w(f"me.light_{one}")) for one in LIGHTS], p.light),

@@ -9,7 +9,7 @@ from boxup.job.scope import Instance
 from boxup.job.stale import run_out
 from boxup.paper.html.element import Markup, el, joined
 from boxup.web.ask import Ask, View, address
-from boxup.web.bits import grouped, stop
+from boxup.web.bits import grouped, pressures, stop
 from boxup.web.live import Damaged, Live
 
 SHOWN = 3  # steps of each exchanger
@@ -59,7 +59,7 @@ def _part(ask: Ask, live: Live) -> Markup:
     w, at, i = ask.w, live.now(), live.exchanger.identity
     head = el("h2", el("a", i.tag, href=address(live.job)), " ", el("small", w.told(live.exchanger.letters.short)))
     stands = w("frame.stands", done=len(live.state.done), all=len(live.state.scope.instances), at=f"{at:%d %b %H:%M}")
-    pressed = [stop(w("frame.pressure", side=w(f"frame.{t.side}"), bar=f"{t.pressure_mpa * 10:.1f}", psi=f"{t.pressure_mpa * 145.0377:.0f}")) for t in live.state.tests.values() if t.pressure_mpa > 0]  # fmt: skip
+    pressed = [stop(text) for text in pressures(ask, live)]
     old = [el("li", w("today.ran_out", step=code, at=f"{since:%d %b %H:%M}")) for code, since in run_out(live.state, at).items()]
     groups = grouped([*begun(live.state), *next_now(live.state, at)])
     steps = [el("li", el("a", _said(ask, live, g), href=address(live.job, "step", g[0].code))) for g in groups[:SHOWN]]
