@@ -1,0 +1,38 @@
+"""What an entry says, in a line of words: for the terminal and for the pages alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from boxup.job.bolting import studs_said
+from boxup.record.event import Event
+from boxup.record.kinds import TYPED, kinds
+
+BARE = ("step", "verdict", "pass")  # what they are is plain without their name
+
+
+def said(e: Event) -> str:
+    """What an entry says, in the order of its fields, quantities as they were typed."""
+    return ", ".join(f"{name} {value}".strip() for name, value in parts(e))
+
+
+def parts(e: Event) -> Iterator[tuple[str, str]]:
+    """Each field with its name, empty where the value says what it is. The file is named, not shown."""
+    fields = kinds()[e.kind].fields if e.kind in kinds() else {}
+    place = {name: n for n, name in enumerate(fields)}
+    typed = e.payload.get(TYPED, {})
+    for name, value in sorted(e.payload.items(), key=lambda pair: place.get(pair[0], len(place))):
+        if name == "file":
+            yield "", "the exchanger file"
+        elif name in BARE:
+            yield "", str(value)
+        elif name != TYPED:
+            shown = fields[name].typed_name if name in fields else name
+            yield shown.replace("_", " "), typed.get(name, _plain(value))
+
+
+def _plain(value: Any) -> str:
+    if isinstance(value, list) and value and all(isinstance(n, int) for n in value):
+        return studs_said(sorted(value)).partition(" ")[2]
+    return ", ".join(str(v) for v in value) if isinstance(value, list) else str(value)
