@@ -6,6 +6,7 @@ from collections.abc import AsyncIterator, Awaitable, Callable, Iterable, Mappin
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
@@ -93,13 +94,22 @@ def app(store: Store, photos: Path, hosts: Iterable[str] = ()) -> Starlette:
         Route("/job/{job}/enter", _entered(jobs, kept), methods=["POST"]),
         Route("/photo/{name}", _photo(kept), methods=["GET"]),
     ]
-    static = StaticFiles(directory=Path(__file__).parent / "static")
+    static = _Still(directory=Path(__file__).parent / "static")
     return Starlette(
         routes=[*routes, Mount("/static", static)],
         middleware=[Middleware(Guard, hosts=frozenset({*LOCAL, *hosts}))],
         exception_handlers={404: _nothing_here(jobs), TooMuch: _too_much},
         lifespan=life,
     )
+
+
+class _Still(StaticFiles):
+    """Style and scripts: the browser keeps them and asks whether they are still the same."""
+
+    def file_response(self, *args: Any, **words: Any) -> Response:
+        answer = super().file_response(*args, **words)
+        answer.headers["cache-control"] = "no-cache"
+        return answer
 
 
 def _ask(request: Request, jobs: Jobs, *, of_job: bool = True) -> Ask:
@@ -157,6 +167,7 @@ def _entered(jobs: Jobs, photos: Photos) -> Callable[[Request], Awaitable[Respon
 
 def _put(request: Request, jobs: Jobs, photos: Photos, sent: list[tuple[str, str]], data: bytes) -> Response:
     said = dict(reversed(sent))  # of a name that came twice, the first
+    said.setdefault("entered_by", read_person(request.cookies.get(COOKIE, "")).name)
     many: dict[str, list[str]] = {}
     for key, value in sent:
         many.setdefault(key, []).append(value)
