@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import AsyncIterator, Awaitable, Callable, Iterable, Mapping
 from contextlib import asynccontextmanager
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -25,7 +26,7 @@ from boxup.web import frame
 from boxup.web.ask import Ask, View, address, inside, unslug
 from boxup.web.enter import BadForm, Entered, Form, enter
 from boxup.web.form import PHOTO
-from boxup.web.guard import Guard, TooMuch
+from boxup.web.guard import Guard, TooMuch, broken, too_much
 from boxup.web.live import Damaged, Jobs, NotThere
 from boxup.web.pages import (
     blinds,
@@ -98,7 +99,7 @@ def app(store: Store, photos: Path, hosts: Iterable[str] = ()) -> Starlette:
     return Starlette(
         routes=[*routes, Mount("/static", static)],
         middleware=[Middleware(Guard, hosts=frozenset({*LOCAL, *hosts}))],
-        exception_handlers={404: _nothing_here(jobs), TooMuch: _too_much},
+        exception_handlers={404: _nothing_here(jobs), 405: _not_so, TooMuch: too_much, Exception: broken},
         lifespan=life,
     )
 
@@ -127,8 +128,7 @@ def _shown(jobs: Jobs, writer: Writer) -> Callable[[Request], Awaitable[Response
             ask = _ask(request, jobs)
             view = writer(ask)
         except (NotThere, Damaged, StoreError) as bad:
-            ask = _ask(request, jobs, of_job=False)
-            view = refused.not_there(ask, str(bad), 404 if isinstance(bad, NotThere) else 503)
+            return _stranded(request, jobs, bad)
         return HTMLResponse(frame.page(view, ask), view.status)
 
     async def shown(request: Request) -> Response:
@@ -146,15 +146,22 @@ def _nothing_here(jobs: Jobs) -> Callable[[Request, Exception], Awaitable[Respon
     return answer
 
 
-async def _too_much(request: Request, error: Exception) -> Response:
-    return PlainTextResponse("Refused: the form is larger than is accepted; nothing was entered.\n", 413)
+async def _not_so(request: Request, error: Exception) -> Response:
+    return PlainTextResponse(f"Refused: {request.method} is not accepted at {request.url.path}; nothing was entered.\n", 405)
+
+
+def _stranded(request: Request, jobs: Jobs, bad: Exception) -> Response:
+    """No job to show a page of."""
+    ask = _ask(request, jobs, of_job=False)
+    view = refused.not_there(ask, str(bad), 404 if isinstance(bad, NotThere) else 503)
+    return HTMLResponse(frame.page(view, ask), view.status)
 
 
 def _entered(jobs: Jobs, photos: Photos) -> Callable[[Request], Awaitable[Response]]:
     async def entered(request: Request) -> Response:
         try:
             async with request.form(max_files=MOST_FILES, max_fields=MOST_FIELDS, max_part_size=MOST_PART) as sent:
-                plain = [(key, value) for key, value in sent.multi_items() if isinstance(value, str)]
+                plain = [(key, value) for key, value in sent.multi_items() if isinstance(value, str) and key != PHOTO]
                 photo = sent.get(PHOTO)
                 data = await photo.read() if isinstance(photo, UploadFile) else b""
         except (MultiPartException, HTTPException) as bad:
@@ -173,18 +180,25 @@ def _put(request: Request, jobs: Jobs, photos: Photos, sent: list[tuple[str, str
         many.setdefault(key, []).append(value)
     try:
         ask = _ask(request, jobs)
-        photo = photos.keep(data) if data else said.get("photo_kept", "")
-        form = Form(said, many, photo)
-        came = enter(jobs, ask.live.job, form)
-    except (BadForm, BadPhoto, BadEvent) as bad:
+    except (NotThere, Damaged, StoreError) as bad:
+        return _stranded(request, jobs, bad)
+    try:
+        photo = photos.keep(data) if data else _still(photos, said.get("photo_kept", ""))
+        many["photo_kept"] = [photo]
+        came = enter(jobs, ask.live.job, Form(said, many, photo))
+    except (BadForm, BadPhoto, BadEvent, Damaged, StoreError) as bad:
         problems = bad.problems if isinstance(bad, BadForm | BadEvent) else (str(bad),)
         view = refused.bad_form(ask, many, problems)
-        return HTMLResponse(frame.page(view, ask), view.status)
-    except (NotThere, Damaged, StoreError) as bad:
-        ask = _ask(request, jobs, of_job=False)
-        view = refused.not_there(ask, str(bad), 404 if isinstance(bad, NotThere) else 503)
-        return HTMLResponse(frame.page(view, ask), view.status)
-    return _answer(ask, said, many, form.photo, came)
+        status = 503 if isinstance(bad, Damaged | StoreError) else view.status
+        return HTMLResponse(frame.page(replace(view, status=status), ask), status)
+    return _answer(ask, said, many, photo, came)
+
+
+def _still(photos: Photos, name: str) -> str:
+    """The photo that was kept when the form was sent before; an entry does not name one that is not there."""
+    if name and not photos.has(name):
+        raise BadPhoto("the photo that was sent before is not kept here; take it again")
+    return name
 
 
 def _answer(ask: Ask, said: Mapping[str, str], many: Mapping[str, list[str]], photo: str, came: Entered) -> Response:
@@ -192,7 +206,7 @@ def _answer(ask: Ask, said: Mapping[str, str], many: Mapping[str, list[str]], ph
         view = refused.ask_first(ask, many, photo, came.asked)
         return HTMLResponse(frame.page(view, ask), view.status)
     back = inside(said.get("back", ""), ask.link())
-    plain, _, query = back.partition("?")
+    plain, _, query = back.partition("#")[0].partition("?")
     kept = "&".join(part for part in query.split("&") if part and not part.startswith("said="))
     numbers = f"{came.events[0].number}-{came.events[-1].number}"
     return RedirectResponse(f"{plain}?{kept}{'&' if kept else ''}said={numbers}", 303)
@@ -229,6 +243,8 @@ def _open(request: Request, jobs: Jobs, data: bytes, by: str) -> Response:
     except BadFile as bad:
         view = refused.bad_file(ask, bad.problems)
         return HTMLResponse(frame.page(view, ask), view.status)
+    except StoreError as bad:
+        return _stranded(request, jobs, bad)
     return RedirectResponse(address(job), 303)
 
 
