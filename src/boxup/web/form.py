@@ -21,20 +21,22 @@ PHOTO = "photo"
 def entry_form(
     ask: Ask, kind: str, *inside: Inside, button: str, given: Mapping[str, str] | None = None, back: str = "",
     settled: Mapping[str, str] | None = None, fields: Iterable[str] = (), photo: bool = False, cls: str = "",
+    last: Mapping[str, str] | None = None,
 ) -> Markup:  # fmt: skip
     """A form for one kind of entry. `fields`: the typed names shown, in that order, and what is `given` in them; `settled`: not asked.
 
     `inside` stands before the fields. Who and when stand in every form: the name is that of the person who holds the tablet, the time is
-    now, unless something else is typed.
+    now, unless something else is typed. `last`: what was read the last time, shown pale in an empty box, in its unit, and never sent.
     """
     one = kind_of(kind)
     sent = {"kind": kind, "id": str(uuid4()), "back": back or ask.url, **(settled or {})}
     kept = [hidden(name, value) for name, value in sent.items()]
-    shown = [field(ask, one, _field(one, name), (given or {}).get(name, "")) for name in fields]
+    shown = [field(ask, one, _field(one, name), (given or {}).get(name, ""), (last or {}).get(name, "")) for name in fields]
     more = [photo_field(ask)] if photo else []
     return el(
         "form", kept, *inside, shown, more, by_and_at(ask, given or {}), el("button", button, type="submit"),
         action=ask.link("enter"), method="post", enctype="multipart/form-data", cls=f"entry {cls}".strip(),
+        data_pad_words=ask.w("form.pad"),
     )  # fmt: skip
 
 
@@ -47,8 +49,8 @@ def _field(kind: Kind, typed: str) -> Field:
     return next(f for f in kind.fields.values() if typed in (f.typed_name, f.name))
 
 
-def field(ask: Ask, kind: Kind, f: Field, value: str = "") -> Markup:
-    """One field with its name, by what it takes."""
+def field(ask: Ask, kind: Kind, f: Field, value: str = "", last: str = "") -> Markup:
+    """One field with its name, by what it takes. `last`: what was read the last time."""
     name = f.typed_name
     label = ask.w.told(_sentence(f.says)) + ("" if f.must else f" ({ask.w('form.may')})")
     if f.accepted:
@@ -56,7 +58,7 @@ def field(ask: Ask, kind: Kind, f: Field, value: str = "") -> Markup:
     if name in NAMES and (here := list(NAMES[name](ask.live.state.scope, ask.live.exchanger))):
         return choice(label, name, [(one, one) for one in here], value, must=f.must)
     if f.unit and f.unit != "-":
-        return _quantity(ask, f, label, value)
+        return _quantity(ask, f, label, value, last)
     mode = {"whole": "numeric", "number": "decimal"}.get(f.type, "")
     return labelled(label, text_box(name, value, must=f.must, inputmode=mode))
 
@@ -91,15 +93,16 @@ def _radio(name: str, word: str, checked: bool, must: bool) -> Markup:
     return el("input", type="radio", name=name, value=word, **marks)
 
 
-def _quantity(ask: Ask, f: Field, label: str, value: str) -> Markup:
+def _quantity(ask: Ask, f: Field, label: str, value: str, last: str) -> Markup:
     """A number and its unit; several readings stand with blanks between them."""
     first = SHOWN_FIRST.get(f.unit, f.unit)
     units = [u for u in (first, *([f.unit] if first != f.unit else []), OTHER.get(f.unit, "")) if u]
-    number, unit = _taken_apart(value, units)
+    number, unit = _taken_apart(value or f" {_taken_apart(last, units)[1]}", units)
     name = f.typed_name
     several = f.type.endswith("*")
     mode = {"inputmode": "" if several else "decimal", "data_pad": "" if several else "yes"}
-    typed = labelled(label, text_box(name, number, must=f.must, **mode), ask.w("form.several") if several else "")
+    was = ask.w("form.was", last=last) if last else ""
+    typed = labelled(label, text_box(name, number, must=f.must, placeholder=was, **mode), ask.w("form.several") if several else "")
     options = [el("option", UNITS[u].sign, value=u, selected="selected" if u == unit else "") for u in units]
     pick = el("select", options, name=f"{name}.unit", aria_label=f"{label}: {ask.w('form.unit')}")
     return el("div", typed, pick, cls="quantity")

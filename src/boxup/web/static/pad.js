@@ -1,30 +1,77 @@
-// A number pad beside a field, large enough for a glove. The tablet's own keyboard stays away while the pad is open.
-const KEYS = ["7", "8", "9", "4", "5", "6", "1", "2", "3", ".", "0", "⌫"];
+// One number pad a form, large enough for a glove: it writes into the box last touched and says which one that is.
+// With gloves it is there; else a button brings it. The tablet's own keyboard stays away while it is open.
+const KEYS = ["7", "8", "9", "⌫", "4", "5", "6", "−", "1", "2", "3", ".", "0"];
 
 export function pads(root) {
   const glove = document.documentElement.dataset.glove === "yes";
-  for (const field of root.querySelectorAll("input[data-pad]")) {
-    if (glove) field.inputMode = "none";
-    if (glove) field.closest(".field").append(pad(field));
+  for (const form of root.querySelectorAll("form.entry")) {
+    const boxes = [...form.querySelectorAll("input[data-pad]")];
+    if (boxes.length) new Pad(form, boxes, glove);
   }
 }
 
-function pad(field) {
-  const box = document.createElement("div");
-  box.className = "pad";
-  for (const key of KEYS) {
+class Pad {
+  constructor(form, boxes, open) {
+    this.boxes = boxes;
+    const [name, next, gone] = (form.dataset.padWords || "Number pad|Next|Delete").split("|");
+    this.box = document.createElement("div");
+    this.box.className = "pad";
+    this.box.setAttribute("role", "group");
+    this.box.setAttribute("aria-label", name);
+    this.said = document.createElement("output");
+    this.box.append(this.said);
+    for (const key of KEYS) this.key(key, () => this.press(key), key === "⌫" ? gone : "");
+    this.key(next, () => this.turn(this.boxes[(this.boxes.indexOf(this.at) + 1) % this.boxes.length]), "", "next");
+    for (const field of boxes) {
+      field.addEventListener("focus", () => this.turn(field));
+      field.addEventListener("input", () => this.say());
+    }
+    this.show = document.createElement("button");
+    this.show.type = "button";
+    this.show.className = "second";
+    this.show.textContent = name;
+    this.show.addEventListener("click", () => this.open(this.box.hidden));
+    (boxes.at(-1).closest(".quantity") || boxes.at(-1).closest(".field")).after(this.show, this.box);
+    this.show.hidden = open;
+    this.turn(boxes[0]);
+    this.open(open);
+  }
+
+  key(text, act, label, cls) {
     const button = document.createElement("button");
     button.type = "button";
-    button.textContent = key;
-    if (key === "⌫") button.setAttribute("aria-label", "delete the last figure");
-    button.addEventListener("click", () => press(field, key));
-    box.append(button);
+    button.textContent = text;
+    if (label) button.setAttribute("aria-label", label);
+    if (cls) button.className = cls;
+    button.addEventListener("click", act);
+    this.box.append(button);
   }
-  return box;
-}
 
-function press(field, key) {
-  if (key === "⌫") field.value = field.value.slice(0, -1);
-  else if (key !== "." || !field.value.includes(".")) field.value += key;
-  field.dispatchEvent(new Event("input", { bubbles: true }));
+  open(open) {
+    this.box.hidden = !open;
+    this.show.setAttribute("aria-expanded", String(open));
+    for (const field of this.boxes) field.inputMode = open ? "none" : "decimal";
+    this.turn(this.at);
+  }
+
+  turn(field) {
+    this.at = field;
+    for (const one of this.boxes) one.classList.toggle("at", one === field && !this.box.hidden);
+    this.say();
+  }
+
+  // What is being typed stands over the keys as well: its box may have scrolled out of sight.
+  say() {
+    const name = this.at.closest(".field").querySelector("span").textContent;
+    const unit = this.at.closest(".quantity")?.querySelector("select");
+    this.said.textContent = `${name}: ${this.at.value || "…"} ${unit ? unit.selectedOptions[0].textContent : ""}`;
+  }
+
+  press(key) {
+    const field = this.at;
+    if (key === "⌫") field.value = field.value.slice(0, -1);
+    else if (key === "−") field.value = field.value.startsWith("-") ? field.value.slice(1) : `-${field.value}`;
+    else if (key !== "." || !field.value.includes(".")) field.value += key;
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  }
 }
