@@ -78,7 +78,8 @@ def inside(path: str, otherwise: str) -> str:
 
 def slug(text: str) -> str:
     """A name as one part of an address, whatever letters it has."""
-    return quote(text, safe=":").replace("~", "%7E").replace("%", "~")
+    plain = quote(text, safe=":").replace("~", "%7E")
+    return (plain if plain.strip(".") else plain.replace(".", "%2E")).replace("%", "~")  # `..` alone is a step up to a browser
 
 
 def unslug(text: str) -> str:

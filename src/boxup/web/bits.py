@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from boxup.core.finding import Finding
@@ -12,6 +13,8 @@ from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import OCTAGON
 from boxup.web.ask import Ask
 from boxup.web.live import Live
+
+_SAID = re.compile(r"([0-9]{1,9})-([0-9]{1,9})")  # entries a form became, in the address it leads back to
 
 
 def stop(*lines: Inside) -> Markup:
@@ -30,9 +33,9 @@ def finding(ask: Ask, f: Finding) -> Markup:
 
 def entered(ask: Ask) -> Markup:
     """After a form: which entries it became, what they were noticed to mean, and what they leave open."""
-    first, _, last = ask.query.get("said", "").partition("-")
-    if not (first.isdigit() and last.isdigit()):
+    if not (meant := _SAID.fullmatch(ask.query.get("said", ""))):
         return Markup("")
+    first, last = meant.groups()
     live, span = ask.live, range(int(first), int(last) + 1)
     new = [e for e in live.events if e.number in span]
     if not new:

@@ -11,6 +11,7 @@ from boxup.web.words import LANGUAGES
 COOKIE = "boxup-person"
 LIGHTS = ("auto", "day", "night")
 MOST = 120  # letters of a name
+MOST_COOKIE = 4000  # what a browser keeps; more was not written by us
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +28,8 @@ class Person:
 def read_person(cookie: str) -> Person:
     """From the cookie; what cannot be read is left at its beginning."""
     try:
-        raw = json.loads(unquote(cookie))
-    except ValueError:
+        raw = json.loads(unquote(cookie[:MOST_COOKIE]))
+    except (ValueError, RecursionError):
         return Person()
     if not isinstance(raw, dict):
         return Person()

@@ -12,7 +12,7 @@ from boxup.web.ask import Ask, View, inside
 from boxup.web.bits import finding, stop, waits, what
 from boxup.web.form import by_and_at, field, hidden
 
-SETTLED = ("kind", "id", "back", "corrects", "photo_kept", "not_studs")
+SETTLED = ("kind", "id", "back", "corrects", "entered_by", "photo_kept", "not_studs")
 Sent = Mapping[str, Sequence[str]]
 
 
@@ -42,7 +42,8 @@ def _form_again(ask: Ask, sent: Sent) -> Markup:
         return Markup("")
     shown = [f for f in kind.fields.values() if f.type != "long text" and f.name != "photo"]
     several = [f.typed_name for f in shown if len(sent.get(f.typed_name, ())) > 1]
-    kept = [hidden(name, value) for name in (*SETTLED, *several) for value in sent.get(name, ()) if value]
+    long = [f.typed_name for f in kind.fields.values() if f.type == "long text"]
+    kept = [hidden(name, value) for name in (*SETTLED, *several, *long) for value in sent.get(name, ()) if value]
     fields = [field(ask, kind, f, _typed(sent, f.typed_name)) for f in shown if f.typed_name not in several]
     given = {name: _first(sent, name) for name in ("by", "at")}
     send = el("button", ask.w("refused.send_again"), type="submit")
