@@ -16,9 +16,9 @@ from boxup.record.typed import payload_of
 from boxup.store.base import MovedOn
 from boxup.web.form import PHOTO, typed_words
 from boxup.web.live import Jobs, Live
+from boxup.web.studs import studs_meant
 
 TRIES = 5  # another writer came between so often that we give up
-ALL_BUT = "not_studs"  # studs a pass did not reach; the others had it
 SEVERAL = {"step": "step.done", "tool": "tool.checked"}  # what may be ticked several at a time, and in which entry
 
 
@@ -128,33 +128,16 @@ def _each(kind: Kind, form: Form, live: Live, problems: list[str]) -> list[dict[
     words = typed_words(kind, form.said)
     if form.photo and PHOTO in kind.fields:
         words[PHOTO] = form.photo
-    if not_reached := form.said.get(ALL_BUT, "").strip():
-        words["studs"] = _all_but(words.get("joint", ""), not_reached, live, problems)
+    for f in kind.fields.values():
+        if f.type.endswith("*") and len(form.many.get(f.typed_name, ())) > 1:
+            words |= typed_words(kind, {**form.said, f.typed_name: " ".join(v.strip() for v in form.many[f.typed_name] if v.strip())})
+    if "studs" in kind.fields and (studs := studs_meant(words, form.said, live, problems)):
+        words["studs"] = studs
     for name, only in SEVERAL.items():
         several = [v for v in form.many.get(name, ()) if v]
         if kind.name == only and len(several) > 1:
             return [words | {name: value} for value in dict.fromkeys(several)]
     return [words]
-
-
-def _all_but(joint: str, text: str, live: Live, problems: list[str]) -> str:
-    """The studs a pass did reach: all of the joint but those named."""
-    state = live.state.joint(joint)
-    count = state.studs if state else None
-    if not count:
-        problems.append(f"The studs of {joint or 'this joint'} are not counted in the file; name those that were done.")
-        return ""
-    try:
-        left = payload_of(kind_of("joint.pass_done"), {"joint": joint, "pass": "pass 1", "studs": text})["studs"]
-    except BadEvent as bad:
-        problems.extend(bad.problems)
-        return ""
-    if strange := [n for n in left if not 1 <= n <= count]:
-        problems.append(f"{joint} has {count} studs, and {', '.join(map(str, strange))} is none of them.")
-    done = [n for n in range(1, count + 1) if n not in left]
-    if not done:
-        problems.append(f"No stud of {joint} is left: a pass that reached none is not entered.")
-    return ",".join(map(str, done))
 
 
 def _with_moments(kind: Kind, words: dict[str, str], live: Live, problems: list[str]) -> dict[str, str]:

@@ -10,9 +10,10 @@ from boxup.paper.html.element import Markup, el, joined
 from boxup.record.kinds import kinds
 from boxup.web.ask import Ask, View, inside
 from boxup.web.bits import finding, stop, waits, what
-from boxup.web.form import by_and_at, field, hidden
+from boxup.web.form import by_and_at, field, hidden, labelled, text_box
+from boxup.web.studs import OF, STUD_WORDS
 
-SETTLED = ("kind", "id", "back", "corrects", "entered_by", "photo_kept", "not_studs")
+SETTLED = ("kind", "id", "back", "corrects", "entered_by", "photo_kept", OF)
 Sent = Mapping[str, Sequence[str]]
 
 
@@ -41,10 +42,11 @@ def _form_again(ask: Ask, sent: Sent) -> Markup:
     if kind is None:
         return Markup("")
     shown = [f for f in kind.fields.values() if f.type != "long text" and f.name != "photo"]
-    several = [f.typed_name for f in shown if len(sent.get(f.typed_name, ())) > 1]
+    several = [f.typed_name for f in shown if len(sent.get(f.typed_name, ())) > 1 and not f.type.endswith("*")]
     long = [f.typed_name for f in kind.fields.values() if f.type == "long text"]
     kept = [hidden(name, value) for name in (*SETTLED, *several, *long) for value in sent.get(name, ()) if value]
     fields = [field(ask, kind, f, _typed(sent, f.typed_name)) for f in shown if f.typed_name not in several]
+    fields += [labelled(ask.w(f"refused.{name}"), text_box(name, _first(sent, name))) for name in STUD_WORDS if _first(sent, name)]
     given = {name: _first(sent, name) for name in ("by", "at")}
     send = el("button", ask.w("refused.send_again"), type="submit")
     inner = (kept, fields, by_and_at(ask, given), send)
@@ -56,8 +58,8 @@ def _first(sent: Sent, name: str) -> str:
 
 
 def _typed(sent: Sent, name: str) -> str:
-    """The number with the unit that stood beside it."""
-    value = _first(sent, name)
+    """The number with the unit that stood beside it; several of one reading side by side."""
+    value = " ".join(v for v in sent.get(name, ()) if v)
     return f"{value} {_first(sent, f'{name}.unit')}".strip() if value else ""
 
 
@@ -79,7 +81,7 @@ def _too_soon(ask: Ask, code: str, answer: Answer) -> Markup:
 
 
 def _all_the_same(ask: Ask, sent: Sent, photo: str) -> Markup:
-    kept = [hidden(name, value) for name, values in sent.items() if name not in ("happened", "photo_kept") for value in values if value]
+    kept = [hidden(name, value) for name, values in sent.items() if name not in ("happened", "photo_kept", OF) for value in values if value]
     kept += [hidden("happened", "yes"), *([hidden("photo_kept", photo)] if photo else [])]
     record = el("button", ask.w("refused.happened"), type="submit", cls="second")
     return el("form", kept, el("p", ask.w("refused.happened_text")), record, action=ask.link("enter"), method="post", cls="entry")
