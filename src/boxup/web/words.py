@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-import csv
-import re
 import tomllib
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
+
+from boxup.web.trade import in_language
 
 LANGUAGES = {"en": "English", "es": "Español"}
 Table = dict[str, str]
+KEPT = 4096  # sentences of the rooms below kept in a language; the oldest goes for a new one
+LONGEST = 2000  # signs; what is longer was typed by somebody, or is a file
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,12 +22,18 @@ class Words:
     language: str
 
     def __call__(self, key: str, /, **values: object) -> str:
-        """`section.name` with its values put in. KeyError for a key that is not in the catalogue."""
-        return _catalogue(self.language)[key].format(**values)
+        """`section.name` with its values put in, in English where this language has not got it. KeyError for a key in neither."""
+        text = _catalogue(self.language).get(key) or _catalogue("en")[key]
+        return text.format(**values)
 
     def told(self, text: str) -> str:
         """A sentence of a room below in this language; as it is where nobody has put it into this language yet."""
-        return text if self.language == "en" or not text else _in_language(self.language, text)
+        return text if self.language == "en" or not text or len(text) > LONGEST else _told(self.language, text)
+
+
+@lru_cache(maxsize=KEPT)
+def _told(language: str, text: str) -> str:
+    return in_language(language, text)
 
 
 @cache
@@ -40,26 +48,6 @@ def keys(language: str) -> frozenset[str]:
     return frozenset(_catalogue(language))
 
 
-@cache
-def _rows(language: str) -> tuple[Table, tuple[tuple[re.Pattern[str], str], ...]]:
-    """Whole sentences, and sentences with gaps: `{1}` in the English one stands for whatever is there, put where `{1}` stands in the other."""
-    text = (files("boxup.web") / "catalogue" / f"trade_{language}.csv").read_text("utf-8")
-    rows = [(row["en"], row["said"]) for row in csv.DictReader(text.splitlines())]
-    whole = {en: said for en, said in rows if "{1}" not in en}
-    return whole, tuple((_pattern(en), said) for en, said in rows if "{1}" in en)
-
-
-def _pattern(sentence: str) -> re.Pattern[str]:
-    parts = re.split(r"\{(\d)\}", sentence)
-    return re.compile("".join(f"(?P<g{part}>.+?)" if n % 2 else re.escape(part) for n, part in enumerate(parts)), re.S)
-
-
-@cache
-def _in_language(language: str, text: str) -> str:
-    whole, gaps = _rows(language)
-    if text in whole:
-        return whole[text]
-    for pattern, said in gaps:
-        if match := pattern.fullmatch(text):
-            return re.sub(r"\{(\d)\}", lambda g: _in_language(language, match[f"g{g[1]}"]), said)
-    return text
+def sentence(language: str, key: str) -> str:
+    """The words of a key as they stand in one catalogue, gaps and all. KeyError where it is not there."""
+    return _catalogue(language)[key]
