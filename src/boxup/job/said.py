@@ -32,6 +32,13 @@ def parts(e: Event) -> Iterator[tuple[str, str]]:
             yield shown.replace("_", " "), typed.get(name, _plain(value))
 
 
+def typed_again(e: Event) -> dict[str, str]:
+    """An entry as it would be typed once more, by typed key: what a correction begins with. The file is left out."""
+    fields, typed = (kinds()[e.kind].fields if e.kind in kinds() else {}), e.payload.get(TYPED, {})
+    kept = {name: value for name, value in e.payload.items() if name in fields and name != "file"}
+    return {fields[name].typed_name: typed.get(name, _plain(value)) for name, value in kept.items()}
+
+
 def _plain(value: Any) -> str:
     if isinstance(value, list) and value and all(isinstance(n, int) for n in value):
         return studs_said(sorted(value)).partition(" ")[2]

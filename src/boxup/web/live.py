@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -9,6 +10,7 @@ from functools import cached_property
 from pathlib import Path
 from threading import Lock
 
+from boxup.core.finding import Finding
 from boxup.exchanger.model import Exchanger
 from boxup.job.fold import fold
 from boxup.job.moment import now_of
@@ -16,8 +18,11 @@ from boxup.job.numbers import Numbers
 from boxup.job.state import JobState
 from boxup.paper.sheet import Material
 from boxup.record.chain import first_broken
+from boxup.record.effective import standing
 from boxup.record.event import Draft, Event
 from boxup.store.base import Store
+
+LOOK = "Look with boxup record verify"
 
 
 class NotThere(LookupError):
@@ -53,19 +58,42 @@ class Live:
         """What the sheets of paper are written from, and the pages too: numbers, order, drawings."""
         return Material(self.exchanger, Path(), self.now().date(), state=self.state)
 
+    @cached_property
+    def struck(self) -> dict[str, str]:
+        """By id: the entry that took an entry back, or took its place."""
+        return standing(self.events).struck
+
+    @cached_property
+    def numbers(self) -> dict[str, int]:
+        """By id: the number of an entry."""
+        return {e.id: e.number for e in self.events}
+
+    @cached_property
+    def noticed(self) -> dict[int, tuple[Finding, ...]]:
+        """By entry: what was noticed at it."""
+        found: dict[int, list[Finding]] = {}
+        for one in self.state.story:
+            found.setdefault(one.entry, []).append(one.finding)
+        return {number: tuple(dict.fromkeys(some)) for number, some in found.items()}
+
+    def entry(self, number: int) -> Event | None:
+        """An entry by its number; None where there is none. They are numbered from 1 without a gap."""
+        return self.events[number - 1] if 0 < number <= len(self.events) else None
+
     def now(self) -> datetime:
         """Now; for a made-up exchanger not before its last entry."""
         return now_of(self.state)
 
 
 class Jobs:
-    """The record, and what was worked out of it. Usable from several threads."""
+    """The record, and what was worked out of it. Usable from several threads; each job has its own turn."""
 
     def __init__(self, store: Store) -> None:
         self.store = store
         self._kept: dict[str, Live] = {}
         self._numbers: dict[str, tuple[Exchanger, Numbers]] = {}
-        self._lock = Lock()
+        self._turns: defaultdict[str, Lock] = defaultdict(Lock)
+        self._turn = Lock()
 
     def names(self) -> tuple[str, ...]:
         """Every job on record, in the order in which they were begun."""
@@ -73,25 +101,45 @@ class Jobs:
 
     def __getitem__(self, job: str) -> Live:
         """The job as it stands. NotThere for one that is not on record; Damaged where an entry is not as it was entered."""
-        with self._lock:
+        if job not in self._kept and not self._read(job, 0):
+            raise NotThere(f"there is no job {job!r} on this record")
+        with self._turn:
+            turn = self._turns[job]
+        with turn:
             kept = self._kept.get(job)
-            behind = self.store.events(job, after=kept.head if kept else 0)
-            if kept is None and not behind:
-                raise NotThere(f"there is no job {job!r} on this record")
-            if kept is None or behind:
-                kept = self._kept[job] = self._made(job, kept, behind)
-            return kept
+            return self._later(kept) if kept else self._anew(job)
 
     def append(self, drafts: Sequence[Draft], after: int) -> tuple[Event, ...]:
         """As `Store.append`."""
         return self.store.append(drafts, after=after)
 
-    def _made(self, job: str, kept: Live | None, behind: tuple[Event, ...]) -> Live:
-        last = kept.events[-1] if kept else None
-        if broken := first_broken(behind, last.number + 1, last.hash) if last else first_broken(behind):
-            raise Damaged(f"entry {broken} of job {job} is not as it was entered. Look with boxup record verify")
-        events = (*kept.events, *behind) if kept else behind
-        made = Live(job, events, fold(events))
+    def _anew(self, job: str) -> Live:
+        events = self._read(job, 0)
+        if broken := first_broken(events):
+            raise _not_as_entered(job, broken)
+        return self._made(job, events)
+
+    def _later(self, kept: Live) -> Live:
+        """What came since; the last entry known is read again, to see that the new ones stand on it."""
+        last = kept.events[-1]
+        again, *behind = self._read(kept.job, last.number - 1) or (None,)
+        if again is None or again.hash != last.hash:
+            raise Damaged(
+                f"entry {last.number} of job {kept.job} was on record a moment ago, and is not any more. {LOOK}; "
+                "where an older copy was put back on purpose, stop the pages and start them again"
+            )
+        if broken := first_broken([again, *behind], last.number, last.previous):
+            raise _not_as_entered(kept.job, broken)
+        return self._made(kept.job, (*kept.events, *behind)) if behind else kept
+
+    def _read(self, job: str, after: int) -> tuple[Event, ...]:
+        try:
+            return self.store.events(job, after=after)
+        except (ValueError, KeyError, TypeError) as bad:  # a text that no entry was ever written as
+            raise Damaged(f"an entry of job {job} cannot be read. {LOOK}") from bad
+
+    def _made(self, job: str, events: tuple[Event, ...]) -> Live:
+        made = self._kept[job] = Live(job, events, fold(events))
         if made.state.exchanger is not None:
             self._hand_on(made)
         return made
@@ -102,3 +150,7 @@ class Jobs:
         if was is None or was[0] != made.exchanger:
             was = self._numbers[made.job] = (made.exchanger, made.material.numbers)
         made.material.__dict__["numbers"] = was[1]
+
+
+def _not_as_entered(job: str, number: int) -> Damaged:
+    return Damaged(f"entry {number} of job {job} is not as it was entered. {LOOK}")

@@ -69,7 +69,7 @@ def _open(ask: Ask, one: Open) -> Markup:
 
 
 def _said(ask: Ask, one: Open) -> Iterator[Inside]:
-    e = _entry(ask, one.entry)
+    e = ask.live.entry(one.entry)
     yield el("h3", el("span", one.letter, cls="letter"), " ", one.text)
     yield _who(ask, one, e)
     yield _photo(ask, e)
@@ -85,12 +85,6 @@ def _who(ask: Ask, one: Open, e: Event | None) -> Markup:
 def _about(ask: Ask, about: str) -> Markup:
     joint = ask.live.state.joint(about)
     return el("a", about, href=ask.link("joint", about)) if joint else el("b", about)
-
-
-def _entry(ask: Ask, number: int) -> Event | None:
-    """Entries are numbered from 1 without a gap."""
-    events = ask.live.events
-    return events[number - 1] if 0 < number <= len(events) else None
 
 
 def _photo(ask: Ask, e: Event | None) -> Markup:
@@ -117,7 +111,7 @@ def _closed(ask: Ask, found: list[Open]) -> Markup:
 
 
 def _struck(ask: Ask, one: Open, closing: Event | None) -> Markup:
-    e = _entry(ask, one.entry)
+    e = ask.live.entry(one.entry)
     text = el("p", el("span", one.letter, cls="letter"), " ", el("del", one.text))
     return el("article", text, _who(ask, one, e), el("p", el("b", one.closed)), _photo(ask, e), _photo(ask, closing), cls="finding")
 
