@@ -18,6 +18,7 @@ def page(ask: Ask) -> View:
         labelled(w("me.name"), text_box("name", p.name), w("me.name_hint")),
         choice(w("me.role"), "role", [(r, w(f"me.{r.replace(' ', '_')}")) for r in ROLES], p.role, must=False),
         choice(w("me.language"), "language", list(LANGUAGES.items()), p.language),
+        el("p", el("small", w("me.translated"))),
         choice(w("me.light"), "light", [(one, w(f"me.light_{one}")) for one in LIGHTS], p.light),
         choice(w("me.glove"), "glove", [("no", w("me.glove_no")), ("yes", w("me.glove_yes"))], p.glove or "no"),
     ]
