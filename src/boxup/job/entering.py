@@ -7,34 +7,41 @@ from dataclasses import dataclass
 from typing import Any
 
 from boxup.core.finding import Finding
+from boxup.job.bolting import studs_said
 from boxup.job.fold import fold
 from boxup.job.live import may_now
 from boxup.job.may import Answer
 from boxup.job.sound import unsound
-from boxup.job.state import JobState
+from boxup.job.state import JobState, TestState
 from boxup.job.steps import StepError
 from boxup.record.event import Draft, Event
 
 MOST_NAMED = 6
-# Entries that say what was seen or found. They go on record whatever they mean; what they mean is shown after.
+# Entries that say what was seen, read or found. They go on record whatever they mean; what they mean is shown after.
 FACTS = (
-    "face.measured", "face.judged", "joint.weeped", "joint.gap_read", "joint.loads_read", "joint.marks_wrong", "joint.lubricant_changed",
-    "test.over_pressure", "water.chloride_read", "water.froze", "tube.leaks", "tube.to_plug", "plug.leaks", "tool.bad", "count.short",
-    "witness.counted", "finding.raised", "alarm.raised", "lock.removed", "bellows.stops_wrong", "bundle.forced", "bundle.force_read",
-    "gasket.wrong", "gasket.lost_load", "note.written", "record.withdrawn", "step.reopened", "joint.opened", "shift.changed",
+    "face.measured", "joint.weeped", "joint.gap_read", "joint.loads_read", "joint.marks_wrong", "joint.lubricant_changed",
+    "test.over_pressure", "water.chloride_read", "water.froze", "tube.leaks", "tube.to_plug", "plug.leaks", "tool.checked", "tool.bad",
+    "tool.returned", "count.short", "witness.counted", "finding.raised", "alarm.raised", "lock.removed", "bellows.stops_wrong",
+    "bundle.forced", "bundle.force_read", "bundle.weighed", "bore.measured", "gasket.received", "gasket.removed", "gasket.wrong",
+    "gasket.lost_load", "piece.in", "piece.out", "note.written", "record.withdrawn", "step.reopened", "joint.opened", "shift.changed",
     "job.file_revised", "job.opened", "relief.changed", "blind.changed",
 )  # fmt: skip
+# Of these one verdict says what was found; the other one lets the work go on.
+FOUND_WANTING = {"test.result": "failed", "hold.signed": "refused", "face.judged": "to repair"}
+PASSES = ("joint.pass_done", "joint.stud_done")
 
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """What entries would mean. `too_soon`: a step that may not begin; `findings`: new ones; `open_`: what they leave open."""
+    """What entries would mean. `too_soon`: a step that may not begin; `findings`: new ones; `open_`: what they leave open; `vain`: what
+    they say is done and the record does not take as done."""
 
     state: JobState
     too_soon: tuple[tuple[str, Answer], ...]
     findings: tuple[Finding, ...]
     open_: tuple[str, ...]
     fact: bool
+    vain: tuple[str, ...] = ()
 
     @property
     def stops(self) -> tuple[str, ...]:
@@ -42,7 +49,7 @@ class Outlook:
         if self.fact:
             return ()
         said = [text for _, answer in self.too_soon for text in answer.against]
-        return tuple(dict.fromkeys([*said, *(f.text for f in self.findings if f.level == "stop")]))
+        return tuple(dict.fromkeys([*said, *(f.text for f in self.findings if f.level == "stop"), *self.vain]))
 
     @property
     def clear(self) -> bool:
@@ -57,8 +64,35 @@ def outlook(before: JobState | None, events: Sequence[Event], drafts: Sequence[D
     new = {e.number for e in added}
     findings = tuple(n.finding for n in state.story if n.entry in new)
     open_ = tuple(dict.fromkeys(text for e in added for text in left_open(e, before, state)))
-    fact = all(d.kind in FACTS for d in drafts)
-    return Outlook(state, tuple(_too_soon(before, drafts)), findings, open_, fact)
+    fact = all(_is_fact(d, before) for d in drafts)
+    vain = tuple(dict.fromkeys(text for e in added for text in _vain(e, before, state)))
+    return Outlook(state, tuple(_too_soon(before, drafts)), findings, open_, fact, vain)
+
+
+def _is_fact(d: Draft, before: JobState | None) -> bool:
+    """Whether it says what was seen. A reading is an act where it puts pressure on; from then on it is what the gauge says."""
+    if d.kind == "test.reading":
+        test = _test_of(before, d)
+        return not d.payload["pressure_mpa"] > 0 or (test is not None and test.pressure_mpa > 0)
+    return d.kind in FACTS or (d.kind in FOUND_WANTING and d.payload["verdict"] == FOUND_WANTING[d.kind])
+
+
+def _test_of(state: JobState | None, d: Draft) -> TestState | None:
+    said = d.payload.get("test")
+    return next((t for t in state.tests.values() if said in (t.code, t.item)), None) if state else None
+
+
+def _vain(e: Event, before: JobState | None, state: JobState) -> Iterator[str]:
+    """A step that is said to be done and is not accepted, and studs of a pass that do not count as loaded."""
+    for code, tick in state.steps.items():
+        if tick.entry == e.number and tick.stand == "not accepted" and e.kind not in (*PASSES, "hold.signed"):
+            yield f"{code} would not count as done: {tick.why}"
+    joint = state.joint(e.payload.get("joint", "")) if e.kind in PASSES else None
+    if joint and (round_ := joint.rounds.get(e.payload["pass"])):
+        was = before.joint(joint.id) if before else None
+        known = was.rounds[round_.name].faults if was and was.make_up == joint.make_up and round_.name in was.rounds else []
+        dry = [f"{studs_said(sorted(said))} dry, wet or dirty"] if (said := e.payload.get("dry")) else []
+        yield from (f"{joint.id}, {round_.name}, would not count: {text}" for text in (*dry, *round_.faults) if text not in known)
 
 
 def as_events(drafts: Sequence[Draft], behind: int) -> tuple[Event, ...]:
@@ -81,12 +115,27 @@ def _too_soon(before: JobState | None, drafts: Sequence[Draft]) -> Iterator[tupl
     for d in drafts:
         if before is None:
             return
+        if raised := _raised(d, before):
+            yield from _not_yet(raised, may_now(before, raised, d.happened_at))
         try:
             answer = too_soon(d.kind, dict(d.payload), before, d.happened_at)
         except StepError:
             continue  # told as a name that this job does not have
         if answer is not None:
             yield d.payload["step"], answer
+
+
+def _raised(d: Draft, before: JobState) -> str:
+    """The test on which a reading says that pressure is put on again, after it was down; "" for any other entry."""
+    test = _test_of(before, d) if d.kind == "test.reading" and d.payload["pressure_mpa"] > 0 else None
+    if test is None or test.pressure_mpa > 0 or not test.attempts or test.attempts[-1].verdict != "running":
+        return ""  # where an attempt begins, the fold looks at what it waits for
+    return next((one.code for one in before.scope.named(test.step) if one.code.partition(":")[2] in ("", test.item)), "")
+
+
+def _not_yet(code: str, answer: Answer) -> Iterator[tuple[str, Answer]]:
+    if not answer.may:
+        yield code, answer
 
 
 def left_open(e: Event, before: JobState | None, state: JobState) -> Iterator[str]:

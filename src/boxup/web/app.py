@@ -117,6 +117,8 @@ def _ask(request: Request, jobs: Jobs, *, of_job: bool = True) -> Ask:
     path = {key: unslug(value) for key, value in request.path_params.items()}
     person = read_person(request.cookies.get(COOKIE, ""))
     live = jobs[path["job"]] if of_job and "job" in path else None
+    if live:
+        live.exchanger  # noqa: B018  a job without one has no page: told here, once for all of them
     at = live.now() if live else datetime.now(UTC).astimezone()
     url = request.url.path + (f"?{request.url.query}" if request.url.query else "")
     return Ask(person, Words(person.language), jobs, at, url, path, dict(request.query_params), live)

@@ -1,8 +1,9 @@
-"""A form becomes entries: looked at first, refused with everything that is wrong, or asked back where it would be a STOP; then on record."""
+"""A form becomes entries: looked at first, refused with everything wrong, or asked back where it would be a STOP; then on record."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -10,15 +11,17 @@ from typing import Any
 from boxup.job.entering import Outlook, outlook
 from boxup.job.moment import BadMoment, moment_meant
 from boxup.job.names import unknown
+from boxup.record.effective import WITHDRAWN
 from boxup.record.event import BadEvent, Draft, Event
-from boxup.record.kinds import Kind, kind_of
+from boxup.record.kinds import Kind, check, kind_of
 from boxup.record.typed import payload_of
-from boxup.store.base import MovedOn
+from boxup.store.base import MovedOn, SaidDifferently
 from boxup.web.form import PHOTO, typed_words
 from boxup.web.live import Jobs, Live
 from boxup.web.studs import studs_meant
 
 TRIES = 5  # another writer came between so often that we give up
+_NUMBER = re.compile(r"(-\d+)?")  # of an item, behind the number of the form
 SEVERAL = {"step": "step.done", "tool": "tool.checked"}  # what may be ticked several at a time, and in which entry
 
 
@@ -52,7 +55,7 @@ def enter(jobs: Jobs, job: str, form: Form) -> Entered:
     for _ in range(TRIES):
         live = jobs[job]
         ready = drafts_of(live, form)
-        if kept := _kept(live, ready):
+        if kept := _kept(live, ready, form):
             return Entered(kept)
         ahead = outlook(live.state, live.events, ready)
         if not ahead.clear and form.said.get("happened") != "yes":
@@ -61,25 +64,34 @@ def enter(jobs: Jobs, job: str, form: Form) -> Entered:
             return Entered(jobs.append(ready, live.head))
         except MovedOn:
             continue
+        except SaidDifferently as bad:
+            raise BadForm([_on_record(bad.kept)]) from bad
     raise BadForm(["others are writing to this job all the time; nothing was entered. Send it again"])
 
 
-def _kept(live: Live, ready: Sequence[Draft]) -> tuple[Event, ...]:
-    """The entries these drafts became when the form was sent before."""
-    ids = {d.id for d in ready}
-    there = {e.id: e for e in live.events if e.id in ids}
+def _kept(live: Live, ready: Sequence[Draft], form: Form) -> tuple[Event, ...]:
+    """The entries these drafts became when the form was sent before, with as many items or with others."""
+    sent = form.said["id"].strip()
+    there = {e.id: e for e in live.events if e.id.startswith(sent) and _NUMBER.fullmatch(e.id, len(sent))}
     if not there:
         return ()
-    if any(d.id not in there or not _same(d, there[d.id]) for d in ready):
-        first = next(iter(there.values()))
-        raise BadForm(
-            [f"this form is on record already, as entry {first.number}, with other words. Open the page anew and enter what is to be added"]
-        )
+    timed = bool(form.said.get("at", "").strip())
+    if there.keys() != {d.id for d in ready} or not all(_same(d, there[d.id], timed) for d in ready):
+        raise BadForm([_on_record(next(iter(there.values())))])
     return tuple(there.values())
 
 
-def _same(d: Draft, e: Event) -> bool:
-    return (d.kind, d.by, dict(d.payload)) == (e.kind, e.by, dict(e.payload))
+def _same(d: Draft, e: Event, timed: bool) -> bool:
+    """The same words; and the same time, where one was typed: a form without one means now, and now is later the second time."""
+    said, kept = (d.kind, d.by, d.corrects, dict(d.payload)), (e.kind, e.by, e.corrects, dict(e.payload))
+    return said == kept and (not timed or d.happened_at == e.happened_at)
+
+
+def _on_record(e: Event) -> str:
+    return (
+        f"this form is on record already, as entry {e.number} of job {e.job}, with other words. "
+        "Open the page anew and enter what is to be added; what is wrong with that entry is corrected by a further one"
+    )
 
 
 def drafts_of(live: Live, form: Form) -> tuple[Draft, ...]:
@@ -89,7 +101,10 @@ def drafts_of(live: Live, form: Form) -> tuple[Draft, ...]:
     by = " ".join(form.said.get("by", "").split())
     if not by:
         problems.append("Whose hands it was is missing: give a name.")
-    at = _at(form.said.get("at", ""), live, problems)
+    corrects = form.said.get("corrects", "").strip()
+    aimed = next((e for e in live.events if corrects and e.id == corrects), None)
+    problems.extend(_aim(kind, corrects, aimed))
+    at = _when(kind, form.said.get("at", ""), aimed, live, problems)
     words = [_with_moments(kind, one, live, problems) for one in _each(kind, form, live, problems)]
     payloads = [p for one in words if (p := _payload(kind, one, live, problems)) is not None]
     id_ = form.said.get("id", "").strip()
@@ -98,14 +113,46 @@ def drafts_of(live: Live, form: Form) -> tuple[Draft, ...]:
     if problems or at is None:
         raise BadForm(list(dict.fromkeys(problems)))
     entered_by = " ".join(form.said.get("entered_by", "").split()) or by
-    corrects = form.said.get("corrects", "").strip()
-    return tuple(
+    ready = tuple(
         Draft(
             id=id_ if len(payloads) == 1 else f"{id_}-{n}", job=live.job, kind=kind.name, version=kind.version, happened_at=at, by=by,
             entered_by=entered_by, payload=payload, corrects=corrects,
         )
         for n, payload in enumerate(payloads)
     )  # fmt: skip
+    _checked(ready)
+    return ready
+
+
+def _checked(ready: Sequence[Draft]) -> None:
+    """As the record will look at them, before anything else is made of them."""
+    try:
+        for d in ready:
+            check(d)
+    except BadEvent as bad:
+        raise BadForm(bad.problems) from bad
+
+
+def _when(kind: Kind, text: str, aimed: Event | None, live: Live, problems: list[str]) -> datetime | None:
+    """The time typed, else now; a correction without a time speaks of the time of the entry that it corrects."""
+    if aimed is not None and kind.name != WITHDRAWN and not text.strip():
+        return aimed.happened_at
+    return _at(text, live, problems)
+
+
+def _aim(kind: Kind, corrects: str, aimed: Event | None) -> Iterator[str]:
+    """A correction speaks of an entry of this job, and of the same thing, or takes it back."""
+    if not corrects:
+        if kind.name == WITHDRAWN:
+            yield "Which entry is taken back is missing: take it back from its own line in the log."
+        return
+    if aimed is None:
+        yield "The entry that this one corrects is not on this job."
+    elif kind.name not in (WITHDRAWN, aimed.kind):
+        yield (
+            f"Entry {aimed.number} is {aimed.kind}, and what takes its place says the same kind of thing; this form says {kind.name}. "
+            "Take that entry back, and enter this one beside it."
+        )
 
 
 def _kind(name: str) -> Kind:

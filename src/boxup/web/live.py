@@ -101,8 +101,6 @@ class Jobs:
 
     def __getitem__(self, job: str) -> Live:
         """The job as it stands. NotThere for one that is not on record; Damaged where an entry is not as it was entered."""
-        if job not in self._kept and not self._read(job, 0):
-            raise NotThere(f"there is no job {job!r} on this record")
         with self._turn:
             turn = self._turns[job]
         with turn:
@@ -115,6 +113,9 @@ class Jobs:
 
     def _anew(self, job: str) -> Live:
         events = self._read(job, 0)
+        if not events:
+            self._turns.pop(job, None)
+            raise NotThere(f"there is no job {job!r} on this record")
         if broken := first_broken(events):
             raise _not_as_entered(job, broken)
         return self._made(job, events)
@@ -135,7 +136,7 @@ class Jobs:
     def _read(self, job: str, after: int) -> tuple[Event, ...]:
         try:
             return self.store.events(job, after=after)
-        except (ValueError, KeyError, TypeError) as bad:  # a text that no entry was ever written as
+        except (ValueError, KeyError, TypeError, RecursionError) as bad:  # a text that no entry was ever written as
             raise Damaged(f"an entry of job {job} cannot be read. {LOOK}") from bad
 
     def _made(self, job: str, events: tuple[Event, ...]) -> Live:
