@@ -18,7 +18,7 @@ Mark = Literal["disc", "ring", "square", "none"]
 READING = (("mid", "disc"), ("chain", "ring"), ("hidden", "square"), ("phantom", "none"))  # what lines are told apart by, in that order
 MOST_POINTS = 160  # of one line; more than that stand closer than a line is thick
 
-LEFT, END = 42.0, 14.0  # px: room of one scale; free at both ends of the time axis
+LEFT, END = 45.0, 14.0  # px: room of one scale; free at both ends of the time axis
 HEAD, FOOT, STRIP = 48.0, 40.0, 30.0  # px: unit over a panel; hours under the last one; the name of a span
 GRID = 'stroke-width="2" stroke-dasharray="2 8"'  # dots: a reading that lies on a round figure stays to be seen
 TALL = {"wide": 210.0, "narrow": 190.0}  # px, the field of a panel
@@ -97,15 +97,15 @@ def round_ticks(low: float, high: float, most: int = 5) -> Ticks:
     return Ticks(start, stop, step)
 
 
-TIME_STEPS = tuple(timedelta(minutes=m) for m in (1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 10080, 40320))
+TIME_STEPS = tuple(timedelta(minutes=m) for m in (1, 2, 5, 10, 15, 20, 30, 60, 120, 180, 360, 720, 1440, 2880, 10080, 40320))
 
 
 def time_ticks(start: datetime, stop: datetime, most: int) -> tuple[datetime, ...]:
-    """Round hours from `start` to `stop`, at most `most` steps of them; where none falls between the two, the two themselves."""
+    """Round hours from `start` to `stop`, at most `most` steps of them; where fewer than two fall between the two, the two themselves."""
     midnight = start.replace(hour=0, minute=0, second=0, microsecond=0)
     for step in TIME_STEPS:
         first = midnight - (midnight - start) // step * step
-        if first <= stop and stop - start <= step * most:
+        if first + step <= stop and stop - start <= step * most:
             return tuple(first + step * n for n in range((stop - first) // step + 1))
     return (start, stop)
 
@@ -127,11 +127,11 @@ class _Chart:
         self.tall = TALL["narrow" if narrow else "wide"]
         self.left = LEFT * (2 if any(p.other for p in panels) else 1) + 8
         names = [level.name for p in panels for level in p.levels] + [line.name for p in panels for line in p.lines if line.points]
-        self.right = width - 18 - max(text_width(name, WORD, bold=True) for name in names)
+        self.right = width - 20 - max(text_width(name, WORD, bold=True) for name in names)
         self.strip = STRIP if spans else 0.0
         at = [t for p in panels for line in p.lines for t, _ in line.points]
         self.first, self.last = min(at), max(at)
-        self.hours = time_ticks(self.first, self.last, int((self.right - self.left) // 74))
+        self.hours = time_ticks(self.first, self.last, int((self.right - self.left - 2 * END) // 56))
         height = self.strip + len(panels) * (HEAD + self.tall) + FOOT
         self.sheet = Sheet(width, height, title, desc or title)
 

@@ -101,7 +101,7 @@ def _quantity(ask: Ask, f: Field, label: str, value: str, last: str) -> Markup:
     name = f.typed_name
     several = f.type.endswith("*")
     mode = {"inputmode": "" if several else "decimal", "data_pad": "" if several else "yes"}
-    was = ask.w("form.was", last=last) if last else ""
+    was = ask.w("form.was", last=_signed(last, units)) if last else ""
     typed = labelled(label, text_box(name, number, must=f.must, placeholder=was, **mode), ask.w("form.several") if several else "")
     options = [el("option", UNITS[u].sign, value=u, selected="selected" if u == unit else "") for u in units]
     pick = el("select", options, name=f"{name}.unit", aria_label=f"{label}: {ask.w('form.unit')}")
@@ -111,6 +111,12 @@ def _quantity(ask: Ask, f: Field, label: str, value: str, last: str) -> Markup:
 def _taken_apart(value: str, units: list[str]) -> tuple[str, str]:
     number, _, unit = value.rpartition(" ")
     return (number, unit) if unit in units else (value, units[0])
+
+
+def _signed(value: str, units: list[str]) -> str:
+    """`14 degC` as `14 °C`."""
+    number, unit = _taken_apart(value, units)
+    return f"{number} {UNITS[unit].sign}"
 
 
 def by_and_at(ask: Ask, given: Mapping[str, str]) -> Markup:

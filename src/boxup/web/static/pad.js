@@ -1,5 +1,6 @@
 // One number pad a form, large enough for a glove: it writes into the box last touched and says which one that is.
-// With gloves it is there; else a button brings it. The tablet's own keyboard stays away while it is open.
+// With gloves it comes when a box is touched, and is there at once where readings are taken; else a button brings it. The tablet's own
+// keyboard stays away while it is open.
 const KEYS = ["7", "8", "9", "⌫", "4", "5", "6", "−", "1", "2", "3", ".", "0"];
 
 export function pads(root) {
@@ -11,7 +12,7 @@ export function pads(root) {
 }
 
 class Pad {
-  constructor(form, boxes, open) {
+  constructor(form, boxes, glove) {
     this.boxes = boxes;
     const [name, next, gone] = (form.dataset.padWords || "Number pad|Next|Delete").split("|");
     this.box = document.createElement("div");
@@ -23,18 +24,18 @@ class Pad {
     for (const key of KEYS) this.key(key, () => this.press(key), key === "⌫" ? gone : "");
     this.key(next, () => this.turn(this.boxes[(this.boxes.indexOf(this.at) + 1) % this.boxes.length]), "", "next");
     for (const field of boxes) {
-      field.addEventListener("focus", () => this.turn(field));
+      field.addEventListener("focus", () => (glove ? this.open(true, field) : this.turn(field)));
+      if (glove) field.inputMode = "none";
       field.addEventListener("input", () => this.say());
     }
     this.show = document.createElement("button");
     this.show.type = "button";
     this.show.className = "second";
     this.show.textContent = name;
-    this.show.addEventListener("click", () => this.open(this.box.hidden));
+    this.show.addEventListener("click", () => this.open(this.box.hidden, this.at));
     (boxes.at(-1).closest(".quantity") || boxes.at(-1).closest(".field")).after(this.show, this.box);
-    this.show.hidden = open;
-    this.turn(boxes[0]);
-    this.open(open);
+    this.glove = glove;
+    this.open(glove && form.classList.contains("reading"), boxes[0]);
   }
 
   key(text, act, label, cls) {
@@ -47,11 +48,12 @@ class Pad {
     this.box.append(button);
   }
 
-  open(open) {
+  open(open, field) {
     this.box.hidden = !open;
+    this.show.hidden = open && this.glove;
     this.show.setAttribute("aria-expanded", String(open));
-    for (const field of this.boxes) field.inputMode = open ? "none" : "decimal";
-    this.turn(this.at);
+    for (const one of this.boxes) one.inputMode = open || this.glove ? "none" : "decimal";
+    this.turn(field);
   }
 
   turn(field) {
