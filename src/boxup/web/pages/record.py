@@ -25,10 +25,10 @@ def page(ask: Ask) -> View:
         return entry.page(ask)
     wanted = {name: value for name in FILTERS if (value := " ".join(ask.query.get(name, "").split()))}
     first = [] if wanted or ask.query.get("page", "1") != "1" else [summary(ask)]
-    return View(ask.w("record.title"), joined(entered(ask), *first, _entries(ask, wanted)))
+    return View(ask.w("record.title"), joined(entered(ask), *first, _entries(ask, wanted, "screen" if first else "")))
 
 
-def _entries(ask: Ask, wanted: dict[str, str]) -> Markup:
+def _entries(ask: Ask, wanted: dict[str, str], cls: str) -> Markup:
     w = ask.w
     found = _found(ask.live.events, wanted)
     pages = max(1, -(-len(found) // A_PAGE))
@@ -40,7 +40,7 @@ def _entries(ask: Ask, wanted: dict[str, str]) -> Markup:
     other = el("p", el("a", w("record.else"), href=ask.link("log"), cls="button second"))
     head = (el("h2", w("record.entries")), el("p", w("record.newest")), other, _asked(ask, wanted), el("p", el("b", count)))
     listed = el("ol", [_row(ask, e) for e in shown], cls="entries")
-    return el("section", *head, turn, listed, turn, cls="record")
+    return el("section", *head, turn, listed, turn, cls=cls)
 
 
 def _whole(text: str) -> int:

@@ -21,7 +21,8 @@ def summary(ask: Ask) -> Markup:
     w, state = ask.w, ask.live.state
     last = f"{state.last_at:%Y-%m-%d %H:%M}" if state.last_at else "–"
     text = w("record.text", entries=state.entries, last=last, hash=state.head[:16])
-    parts = [el("p", text), _counts(ask), _tests(ask), _joints(ask), _proved(ask), _sign(ask)]
+    halves = el("div", el("div", _joints(ask)), el("div", _proved(ask)), cls="halves")
+    parts = [el("p", text), _counts(ask), _tests(ask), halves, el("p", w("record.print"), cls="screen"), _sign(ask)]
     return el("section", el("h2", w("record.summary")), parts, cls="summary")
 
 
