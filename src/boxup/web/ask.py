@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from urllib.parse import quote, unquote, urlencode
@@ -45,7 +45,7 @@ class Ask:
     def sheet(self) -> Page:
         """The means with which sheets of paper are written as HTML, marks leading to their workings here."""
         m = self.live.material
-        words = {k: v for k, v in m.words.items() if isinstance(v, str)}
+        words = {k: self.w.told(v) for k, v in m.words.items() if isinstance(v, str)}
         return _Linked(words, {"tag": m.exchanger.identity.tag}, {c: c for c in m.numbers.workings}, (), self)
 
 
@@ -56,10 +56,19 @@ class _Linked(Page):
     ask: Ask
 
     def mark(self, text: str) -> Markup:
-        code = text.removesuffix(f", {self.words['confirm']}")
+        code, sign, _ = text.partition(f", {self.ask.live.material.words['confirm']}")
+        said = f"{code}, {self.words['confirm']}" if sign else text
         if not text or code not in self.workings:
-            return super().mark(text)
-        return el("a", text, cls="mark", href=self.ask.link("why", code))
+            return super().mark(said)
+        return el("a", said, cls="mark", href=self.ask.link("why", code))
+
+    def findings(self, found: Iterable[dict[str, str]]) -> Markup:
+        w = self.ask.w
+        return super().findings({**f, "text": w.told(f["text"]), "source": w.told(f["source"])} for f in found)
+
+    def missing(self, found: Iterable[dict[str, str]]) -> Markup:
+        w = self.ask.w
+        return super().missing({**m, "number": w.told(m["number"]), "do": w.told(m["do"])} for m in found)
 
 
 @dataclass(frozen=True, slots=True)

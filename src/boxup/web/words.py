@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from html import unescape
 from importlib.resources import files
 
+from boxup.drawing.svg import safe
+from boxup.paper.html.element import Inside, Markup, joined
 from boxup.web.trade import in_language
 
 LANGUAGES = {"en": "English", "es": "Español"}
@@ -29,6 +34,26 @@ class Words:
     def told(self, text: str) -> str:
         """A sentence of a room below in this language; as it is where nobody has put it into this language yet."""
         return text if self.language == "en" or not text or len(text) > LONGEST else _told(self.language, text)
+
+    def markup(self, *inside: Inside) -> Markup:
+        """A drawing or a part of a sheet of paper, put together in English below: its words in this language, its tags as they are.
+
+        Not for what people typed: that is shown as they typed it.
+        """
+        whole = joined(*inside)
+        return whole if self.language == "en" else Markup("".join(self._pieces(whole)))
+
+    def _pieces(self, whole: str) -> Iterable[str]:
+        for tag, text in _TAGS.findall(whole):
+            yield _NAMED.sub(lambda m: f'{m[1]}"{safe(self.told(unescape(m[2])))}"', tag) if tag else self._text(text)
+
+    def _text(self, text: str) -> str:
+        inside = text.strip()
+        return text.replace(inside, safe(self.told(unescape(inside))), 1) if inside else text
+
+
+_TAGS = re.compile(r"(<[^>]*>)|([^<]+)")
+_NAMED = re.compile(r'((?:aria-label|data-h|title|alt)=)"([^"]*)"')  # attributes that are read by people
 
 
 @lru_cache(maxsize=KEPT)
