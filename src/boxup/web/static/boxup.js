@@ -1,7 +1,9 @@
 // Each page works without this. What a page needs of it is named by its data attributes.
+import { clocks } from "./clock.js";
 import { pads } from "./pad.js";
 import { photos } from "./photo.js";
 
+clocks(document);
 pads(document);
 photos(document);
 
