@@ -10,7 +10,7 @@ from boxup.exchanger.check import check_text
 from boxup.exchanger.model import Exchanger
 from boxup.job.options import options_of
 from boxup.record.event import BadEvent, Draft
-from boxup.record.kinds import kind_of
+from boxup.record.kinds import MOST_LONG_TEXT, kind_of
 from boxup.store.base import MovedOn
 from boxup.web.live import Jobs
 
@@ -53,10 +53,9 @@ def _read(data: bytes) -> tuple[str, Exchanger]:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise BadFile(["the file is no text; accepted: an exchanger file as boxup new writes it"]) from None
-    try:
-        report = check_text(text, "the file", also=(options_of,))
-    except RecursionError:
-        raise BadFile(["the file has brackets in brackets without an end; accepted: an exchanger file as boxup new writes it"]) from None
+    if len(text) > MOST_LONG_TEXT:
+        raise BadFile([f"the file is longer than {MOST_LONG_TEXT:,} letters; accepted: an exchanger file as boxup new writes it"])
+    report = check_text(text, "the file", also=(options_of,))
     if report.exchanger is None:
         raise BadFile([str(p) for p in report.errors])
     return text, report.exchanger
