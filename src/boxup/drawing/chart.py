@@ -85,10 +85,9 @@ class Ticks:
 
 def round_ticks(low: float, high: float, most: int = 5) -> Ticks:
     """Ticks at 1, 2 or 5 times a power of ten that hold `low` and `high` between them, at most `most` steps."""
-    span = max(high - low, 1e-9 * max(abs(low), abs(high), 1.0))
-    if high == low:
-        low, high, span = low - 1, high + 1, 2.0
-    power = 10.0 ** math.floor(math.log10(span / most))
+    if high - low < 1e-6 * max(abs(low), abs(high), 1.0):  # one value: room over and under it
+        low, high = low - 1, high + 1
+    power = 10.0 ** math.floor(math.log10((high - low) / most))
     for times in (1, 2, 5, 10, 20):
         step = times * power
         start, stop = math.floor(low / step + 1e-9) * step, math.ceil(high / step - 1e-9) * step
