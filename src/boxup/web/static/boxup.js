@@ -1,9 +1,11 @@
 // Each page works without this. What a page needs of it is named by its data attributes.
 import { clocks } from "./clock.js";
+import { lifts } from "./lift.js";
 import { pads } from "./pad.js";
 import { photos } from "./photo.js";
 
 clocks(document);
+lifts(document);
 pads(document);
 photos(document);
 
