@@ -15,6 +15,7 @@ class Pull:
     """Readings of one way: metres in the shell, kN, in the order in which they were read; at least one. length: of the tubes, m.
 
     low, high: the force expected with clean and with dirty bars, kN; stop: the force to stop at, kN; None where it is not known.
+    said: what stands at the stop, "STOP 34.5 kN", rounded as everywhere else.
     """
 
     tag: str
@@ -24,6 +25,7 @@ class Pull:
     low: float | None = None
     high: float | None = None
     stop: float | None = None
+    said: str = ""
     width: int = 720
 
 
@@ -83,11 +85,15 @@ class _Chart:
             if f is not None:
                 s.line((LEFT, self.y(f)), (self.right, self.y(f)), "ring")
         if v.low is not None and v.high is not None:
-            s.words(self.right - 4, self.y(v.low) - 7, "expected, clean bars", anchor="end")
-            s.words(self.right - 4, self.y(v.high) + 22, "expected, dirty bars", anchor="end")
+            self._named("expected, clean bars", v.low, 22, "end")
+            self._named("expected, dirty bars", v.high, 22, "end")
         if v.stop is not None:
-            words = f"STOP {v.stop:.3g} kN"
             s.line((LEFT, self.y(v.stop)), (self.right, self.y(v.stop)), "thick")
-            y = self.y(v.stop) - 9
-            s.rect(LEFT + 6, y - 17, text_width(words, WORD, bold=True) + 8, 21, "none", "ground")
-            s.words(LEFT + 10, y, words, anchor="start", bold=True)
+            self._named(v.said or f"STOP {v.stop:.3g} kN", v.stop, -9, "start", bold=True)
+
+    def _named(self, words: str, force: float, down: float, anchor: str, *, bold: bool = False) -> None:
+        """The name of a level, on ground of its own so that no line runs through it."""
+        wide, y = text_width(words, WORD, bold) + 8, self.y(force) + down
+        x = LEFT + 6 if anchor == "start" else self.right - 2 - wide
+        self.sheet.rect(x, y - 15, wide, 19, "none", "ground")
+        self.sheet.words(x + 4, y, words, anchor="start", bold=bold)

@@ -166,10 +166,11 @@ class Sheet:
         self.raw("</g>")
 
     @contextmanager
-    def link(self, target: str | None) -> Iterator[None]:
-        """A link round what is drawn; None draws it without one."""
+    def link(self, target: str | None, name: str = "") -> Iterator[None]:
+        """A link round what is drawn; None draws it without one. `name`: what it is called where no word is drawn within it."""
         if target:
-            self.raw(f'<a href="{safe(target)}">')
+            said = f' aria-label="{safe(name)}"' if name else ""
+            self.raw(f'<a href="{safe(target)}"{said}>')
         yield
         if target:
             self.raw("</a>")

@@ -199,7 +199,7 @@ class _Map:
         apart = min((hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(places, 2)), default=99.0)
         big = max(self.r, min(max(self.r + 3, 8.0), apart / 2 - 1))
         for h, (x, y) in zip(holes, places, strict=True):
-            with self.sheet.group(tube=h.id), self.sheet.link(self.view.links.get(h.id)):
+            with self.sheet.group(tube=h.id), self.sheet.link(self.view.links.get(h.id), h.id):
                 self._crossed((x, y), big)
 
     def _crossed(self, at: Point, r: float) -> None:
