@@ -16,6 +16,7 @@ from importlib.resources import files
 _GAP = re.compile(r"\{(\d)\}")
 # STEP, STEP:item, J4, a number, a tag: the same in every language
 _CODE = re.compile(r"[A-Z0-9][A-Z0-9_]*(?::\S+)?|[\d.,:/%+-]+|[A-Z]+\d*-\S+")
+_WORD = re.compile(r"[^\W\d_]{3,}")
 _JOINED = ("; ", ", ")  # how the rooms put sentences together
 MOST = 4  # parts of one sentence of the table that has such a sign in itself
 DEEPEST = 8  # sentences within sentences
@@ -37,8 +38,8 @@ class Gapped:
 
     @property
     def loose(self) -> bool:
-        """Nothing in it but signs, such as `{1}: {2}`: it counts only where its gaps are known themselves."""
-        return not any(sign.isalpha() for part in self.parts for sign in part)
+        """Hardly a word in it, such as `{1}: {2}` or `in {1}`: it counts only where its gaps are known themselves."""
+        return not any(_WORD.search(part) for part in self.parts)
 
     def match(self, text: str) -> dict[str, str] | None:
         """What stands in each gap, each as short as can be; None where the sentence is another."""
@@ -137,16 +138,18 @@ class _Saying:
         return next((said for said in filled if said is not None), None)
 
     def _whole(self, text: str) -> str | None:
-        """As it stands, or with a capital the table has not, or with a full stop."""
+        """As it stands, or with a capital the table has not, or with a full stop or a colon."""
         whole = self.trade.whole
         if text in whole:
             return whole[text]
         if (said := whole.get(text[:1].lower() + text[1:])) is not None:
             return said[:1].upper() + said[1:]
-        return f"{whole[text[:-1]]}." if text.endswith(".") and text[:-1] in whole else None
+        inside, end = text[:-1], text[-1:]
+        said = self._whole(inside) if end and end in ".:" else None
+        return None if said is None else f"{said}{end}"
 
     def _filled(self, one: Gapped, inside: dict[str, str]) -> str | None:
-        """The gaps translated in their turn. A sentence of signs only must have known gaps; in another one a name or a note may stand."""
+        """The gaps translated in their turn. One of hardly a word must have known gaps; in another one a name or a note may stand."""
         said = {gap: self.known(text) for gap, text in inside.items()}
         if one.loose and None in said.values():
             return None

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from html import unescape
 from importlib.resources import files
+from string import Formatter
 
 from boxup.drawing.svg import safe
 from boxup.paper.html.element import Inside, Markup, joined
@@ -28,8 +29,7 @@ class Words:
 
     def __call__(self, key: str, /, **values: object) -> str:
         """`section.name` with its values put in, in English where this language has not got it. KeyError for a key in neither."""
-        text = _catalogue(self.language).get(key) or _catalogue("en")[key]
-        return text.format(**values)
+        return _spoken(self.language)[key].format(**values)
 
     def told(self, text: str) -> str:
         """A sentence of a room below in this language; as it is where nobody has put it into this language yet."""
@@ -62,17 +62,19 @@ def _told(language: str, text: str) -> str:
 
 
 @cache
-def _catalogue(language: str) -> Table:
+def _spoken(language: str) -> Table:
+    """The catalogue to speak from. A sentence that is not there yet, or asks for other values than the English one, is said in English."""
+    english, own = catalogue("en"), catalogue(language)
+    return {key: own[key] if key in own and gaps(own[key]) == gaps(text) else text for key, text in english.items()}
+
+
+@cache
+def catalogue(language: str) -> Table:
+    """The sentences of one language as its file has them, `section.name` to words."""
     raw = tomllib.loads((files("boxup.web") / "catalogue" / f"{language}.toml").read_text("utf-8"))
     return {f"{section}.{key}": text for section, words in raw.items() for key, text in words.items()}
 
 
-@cache
-def keys(language: str) -> frozenset[str]:
-    """Every key of a catalogue."""
-    return frozenset(_catalogue(language))
-
-
-def sentence(language: str, key: str) -> str:
-    """The words of a key as they stand in one catalogue, gaps and all. KeyError where it is not there."""
-    return _catalogue(language)[key]
+def gaps(sentence: str) -> frozenset[str]:
+    """The names of the values a sentence asks for."""
+    return frozenset(name for _, name, _, _ in Formatter().parse(sentence) if name)
