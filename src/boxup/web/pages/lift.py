@@ -51,8 +51,10 @@ def _head(ask: Ask, p: LiftedPart) -> Markup:
     mark = ask.sheet.mark(m.mark(f"L-{p.id.replace('_', '-')}"))
     mass = cast("dict[str, str] | None", shown("mass", p.lift_mass.si if p.lift_mass else None, "up"))
     number = el("p", ask.sheet.figure(mass), " ", mark, cls="moment")
+    said = both("mass", p.lift_mass.si, "up") if p.lift_mass else ask.sheet.words["not_given"]
+    summary = el("summary", el("b", w.told(p.what)), " ", said)
     body = el("div", el("p", el("b", w("lift.plan"))), number, facts(_facts(ask, p)))
-    return el("article", el("h3", w.told(p.what)), el("div", body, drawing(_drawing(ask, p)), cls="halves"), id=f"lift-{p.id}")
+    return el("details", summary, el("div", body, drawing(_drawing(ask, p)), cls="halves"), id=f"lift-{p.id}")
 
 
 def _facts(ask: Ask, p: LiftedPart) -> Iterator[tuple[Inside, Inside]]:

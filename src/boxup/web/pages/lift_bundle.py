@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Literal, cast
 
-from boxup.core.rounding import both
+from boxup.core.finding import Finding
+from boxup.core.rounding import both, metric
 from boxup.drawing.pull import Pull, pull
 from boxup.job.live import may_now
 from boxup.lift.bundle_lift import LiftAnswer
@@ -17,7 +19,7 @@ from boxup.paper.sheet import PHONE, Drawing
 from boxup.paper.value import of_step
 from boxup.record.event import Event
 from boxup.web.ask import Ask
-from boxup.web.bits import step_link, waits
+from boxup.web.bits import finding, step_link, stop, waits
 from boxup.web.form import entry_form
 from boxup.web.pages.lift_place import place_part
 
@@ -71,14 +73,15 @@ def lift_of(ask: Ask, way: Way) -> LiftAnswer | None:
 def _stop(ask: Ask, way: Way) -> Markup:
     """The number of the moment, and what is expected."""
     w, p, lift = ask.w, ask.sheet, lift_of(ask, way)
-    stop = lift.step("F_stop") if lift else None
-    if lift is None or stop is None:
+    limit = lift.step("F_stop") if lift else None
+    if lift is None or limit is None:
         do = " ".join(w.told(m.do) for m in lift.missing) if lift else ""
         return el("p", w("lift.no_stop", do=do), cls="missing")
     low, high = (both("load", lift.working[symbol]) for symbol in ("F_1", "F_2"))
     mark = p.mark(ask.live.material.mark(CODES[way]))
-    number = el("p", p.figure(cast("dict[str, str]", of_step("load", stop, "down"))), " ", mark, cls="moment")
-    return joined(el("p", el("b", w(f"lift.stop_{way}"))), number, el("p", w("lift.expected", low=low, high=high)))
+    number = el("p", p.figure(cast("dict[str, str]", of_step("load", limit, "down"))), " ", mark, cls="moment")
+    said = [finding(ask, f) for f in lift.findings if f.level != "note"]
+    return joined(el("p", el("b", w(f"lift.stop_{way}"))), number, el("p", w("lift.expected", low=low, high=high)), said)
 
 
 def _may(ask: Ask, way: Way) -> Markup:
@@ -88,10 +91,14 @@ def _may(ask: Ask, way: Way) -> Markup:
         return Markup("")
     head = el("h2", ask.w(f"lift.may_{way}"))
     if _done(ask, way):
-        return joined(head, el("p", ask.w("lift.done", step=step), " ", step_link(ask, step)))
+        return joined(head, el("p", step_link(ask, step), " ", ask.w("lift.done")))
     answer = may_now(ask.live.state, step, ask.at)
-    said = el("p", ask.w("lift.may", step=step)) if answer.may else waits(ask, answer)
-    return joined(head, said, el("p", step_link(ask, step)))
+    if answer.may:
+        return joined(head, el("p", step_link(ask, step), " ", ask.w("lift.may")))
+    against = stop(*(ask.w.told(text) for text in answer.against)) if answer.against else Markup("")
+    summary = el("summary", el("b", ask.w("lift.may_not", count=len(answer.missing))))
+    folded = el("details", summary, waits(ask, replace(answer, against=())), cls="more") if answer.missing else Markup("")
+    return joined(head, against, folded, el("p", step_link(ask, step)))
 
 
 def readings_of(ask: Ask) -> list[Event]:
@@ -115,27 +122,28 @@ def _readings(ask: Ask, way: Way, readings: list[Event]) -> Markup:
     head = el("h2", w("lift.readings", way=w(f"lift.way_{way}").lower()))
     if not mine:
         return joined(head, el("p", w("lift.no_readings")))
-    heads = [w(f"lift.{k}") for k in ("where", "force", "when", "who")]
+    heads = [w(f"lift.{k}") for k in ("where", "force", "when")]
     return joined(head, drawing(_chart(ask, way, mine)), table(heads, [_row(ask, way, e) for e in mine]))
 
 
 def _row(ask: Ask, way: Way, e: Event) -> list[Inside]:
     lift = lift_of(ask, way)
-    stop = lift.step("F_stop") if lift else None
+    limit = lift.step("F_stop") if lift else None
     force = e.payload["force_n"]
-    over = [" ", el("b", ask.w("lift.over"))] if stop and force >= stop.si else []
+    over = [" ", el("b", ask.w("lift.over"))] if limit and force >= limit.si else []
     number = el("a", f"{e.happened_at:%d %b %H:%M}", href=ask.link("record", entry=str(e.number)))
-    return [el("b", both("position", e.payload["position_m"])), joined(both("load", force), *over), number, e.by]
+    return [el("b", both("position", e.payload["position_m"])), joined(both("load", force), *over), joined(number, " ", e.by)]
 
 
 def _chart(ask: Ask, way: Way, mine: list[Event]) -> Drawing:
     x, lift = ask.live.exchanger, lift_of(ask, way)
-    low, high, stop = (lift.working[s] / 1000 if lift and lift.step(s) else None for s in ("F_1", "F_2", "F_stop"))
+    low, high, most = (lift.working[s] / 1000 if lift and lift.step(s) else None for s in ("F_1", "F_2", "F_stop"))
     points = tuple((float(e.payload["position_m"]), e.payload["force_n"] / 1000) for e in mine)
+    said = f"STOP {metric('load', most * 1000, 'down')}" if most else ""
     length = x.tubes.length.to("m") if x.tubes.length else max(m for m, _ in points)
 
     def drawn(width: int) -> str:
-        return pull(Pull(x.identity.tag, ask.w(f"lift.way_{way}"), length, points, low, high, stop, width))
+        return pull(Pull(x.identity.tag, ask.w(f"lift.way_{way}"), length, points, low, high, most, said, width))
 
     return Drawing(drawn(WIDE), lambda: drawn(PHONE))
 
@@ -163,5 +171,12 @@ def _more(ask: Ask) -> Markup:
 
 def _sheet(ask: Ask) -> Markup:
     """The sheet of paper: slings, masses, gear, what to look at and when to stop; what is not given."""
-    sheet = next(lift_sheets(ask.live.material)) | {"log": False, "roles": []}
-    return joined(el("h2", ask.w("lift.drawing")), *(part for part in sheet_of(sheet, ask.sheet)))
+    sheet = next(lift_sheets(ask.live.material)) | {"log": False, "roles": [], "findings": []}
+    *parts, _ = sheet_of(sheet, ask.sheet)  # the last is for signing the printed one
+    return joined(el("h2", ask.w("lift.drawing")), *parts, *(finding(ask, f) for f in _found(ask)))
+
+
+def _found(ask: Ask) -> list[Finding]:
+    """What the slings ask for: that of the pull stands beside its number."""
+    sling = ask.live.material.numbers.sling
+    return [f for f in sling.findings if f.level != "note"] if sling else []

@@ -12,7 +12,7 @@ from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import facts
 from boxup.record.event import Event
 from boxup.web.ask import Ask
-from boxup.web.form import hidden, labelled
+from boxup.web.form import labelled
 
 PART = "at-a-place"
 NEAR = 0.5  # m: a reading that is shown with a place
@@ -36,9 +36,9 @@ def place_part(ask: Ask, readings: list[Event], way: str) -> Markup:
         "input", name=name, value=ask.query.get(name, ""), autocomplete="off", inputmode="decimal", required="required", data_pad="yes"
     )
     units = [el("option", u, value=u, selected="selected" if ask.query.get("unit") == u else "") for u in ("m", "ft")]
-    box = el("span", typed, el("select", units, name="unit", aria_label=w("form.unit")), cls="quantity")
+    pick = el("select", units, name="unit", aria_label=w("form.unit"))
     turn = el("p", el("a", w(f"lift.ask_{other}"), href=ask.link("lift", **{other: _turned(ask)}) + f"#{PART}"), cls="turn")
-    inside = (labelled(w(f"lift.{name}"), box), hidden("asked", name), el("button", w("lift.show"), type="submit"))
+    inside = (el("div", labelled(w(f"lift.{name}"), typed), pick, cls="quantity"), el("button", w("lift.show"), type="submit"))
     form = el(
         "form", *inside, action=ask.link("lift"), method="get", cls="entry", data_lift=PART, data_pad_words=w("form.pad")
     )  # fmt: skip
