@@ -90,7 +90,9 @@ def test_a_reading_stands_where_its_value_and_hour_put_it() -> None:
     svg = drawn(panels=(PANELS[0],))
     at = [(float(c.get("cx", "")), float(c.get("cy", ""))) for c in svg.iter(f"{SVG}circle")]
     ticks = {t.text: float(t.get("y", "")) - 6 for t in svg.iter(f"{SVG}text") if t.get("text-anchor") == "end" and t.text in ("0", "20")}
-    assert at[0][1] == pytest.approx(at[4][1])  # both at 0
+    assert at[0][1] == pytest.approx(at[4][1])  # both at 0, on the axis
+    axes = [re.findall(r"[\d.]+,([\d.]+)", p.get("d", "")) for p in svg.iter(f"{SVG}path") if p.get("stroke-width") == "2.5"]
+    assert any(len(ys) == 2 and ys[0] == ys[1] and float(ys[0]) == pytest.approx(at[0][1]) for ys in axes)
     bar = (at[0][1] - at[2][1]) / 20  # px a bar, from the reading at 20.0
     assert at[0][1] - at[1][1] == pytest.approx(15.7 * bar, abs=0.2)
     assert at[0][1] - at[3][1] == pytest.approx(22.2 * bar, abs=0.2)

@@ -11,7 +11,7 @@ from boxup.drawing.section import section
 from boxup.drawing.stand import stand_view
 from boxup.isolation.blinds import BlindList, BlindRow
 from boxup.job.live import may_now
-from boxup.job.may import Answer
+from boxup.job.may import Answer, Missing
 from boxup.job.state import BlindState, JobState, Tick
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import drawing as figure
@@ -171,28 +171,35 @@ def _asked(ask: Ask, b: Line) -> Iterator[Markup]:
     if b.waits_for:
         yield el("p", el("b", w("blinds.second_waits")), " ", step_link(ask, b.waits_for), cls="look")
         yield entry_form(ask, "step.seconded", button=w("blinds.second_button", blind=id_), settled={"step": b.waits_for})
-    elif b.state.word == "in":
-        yield _may(ask, b.out_code, w("blinds.out_not_yet"))
-        yield _form(ask, "blind.out", id_, w("blinds.out_button", blind=id_))
-    elif b.state.word == "not in":
-        yield _may(ask, b.in_code, w("blinds.in_not_yet"))
-        yield _form(ask, "blind.in", id_, w("blinds.in_button", blind=id_))
+    elif b.state.word in ("in", "not in"):
+        way, code = ("out", b.out_code) if b.state.word == "in" else ("in", b.in_code)
+        answer = may_now(ask.live.state, code, ask.at) if code else None
+        if answer:
+            yield _may(ask, code, answer, w(f"blinds.{way}_not_yet"))
+        quiet = "quiet" if answer and not answer.may else ""  # what may not be done yet has no loud button
+        yield _form(ask, f"blind.{way}", id_, w(f"blinds.{way}_button", blind=id_), quiet)
 
 
-def _form(ask: Ask, kind: str, id_: str, button: str) -> Markup:
-    return entry_form(ask, kind, button=button, settled={"blind": id_}, fields=("second",))
+def _form(ask: Ask, kind: str, id_: str, button: str, cls: str = "") -> Markup:
+    return entry_form(ask, kind, button=button, settled={"blind": id_}, fields=("second",), cls=cls)
 
 
-def _may(ask: Ask, code: str, title: str) -> Markup:
-    """Zero and gas in full, for they are read anew each time; the other reasons folded under how many they are."""
-    if not code:
-        return Markup("")
-    answer = may_now(ask.live.state, code, ask.at)
+def _may(ask: Ask, code: str, answer: Answer, title: str) -> Markup:
+    """Zero and gas first, for they are read anew each time; the other reasons folded under how many they are."""
     if answer.may:
         return el("p", ask.w("step.may"))
     first = replace(answer, missing=tuple(m for m in answer.missing if m.need.step.partition(":")[0] in ZERO_AND_GAS))
     rest = replace(answer, against=(), missing=tuple(m for m in answer.missing if m not in first.missing))
-    return joined(el("p", el("b", title), " ", step_link(ask, code)), waits(ask, first), _folded(ask, rest))
+    against = waits(ask, replace(first, missing=()))
+    rows = [el("li", step_link(ask, m.need.step), *_why(ask, m)) for m in first.missing]
+    return joined(el("p", el("b", title), " ", step_link(ask, code)), against, el("ul", rows, cls="chain"), _folded(ask, rest))
+
+
+def _why(ask: Ask, m: Missing) -> Iterator[Markup]:
+    w = ask.w
+    yield el("span", f"{w('bits.because')} {w.told(m.need.rule.because)}")
+    if m.stands:
+        yield el("small", w.told(m.stands))
 
 
 def _folded(ask: Ask, rest: Answer) -> Markup:

@@ -61,13 +61,23 @@ def page(ask: Ask) -> View:
     read = el("section", el("h2", ask.w("test.readings"), id="readings"), form(ask, test, readings), _while_on(ask) if on else "",
               listed(ask, test, readings, answer))  # fmt: skip
     work = [read, verdict(ask, test, answer), seen(ask, test)]
-    plan = [figure(sheet["drawing"]), _numbers(ask, test, sheet, entries)] if sheet else []
+    plan = [ask.w.markup(figure(sheet["drawing"])), _numbers(ask, test, sheet, entries)] if sheet else []
     head = [entered(ask), _stands(ask, test), last_reading(ask, readings) if on else ""]
     if _filled(ask, test):
         parts = [*head, _pressure(ask, sheet) if sheet else "", *work, *plan, _may(ask, test)]
     else:
-        parts = [*head, _jumps(ask), *plan, _may(ask, test), *work]
+        parts = [*head, _jumps(ask), *plan, _water(ask, test, entries), _may(ask, test), *work]
     return View(ask.w("test.title", code=test.code), joined(parts, _rest(ask, sheet) if sheet else ""))
+
+
+def _water(ask: Ask, test: TestState, entries: Sequence[Event]) -> Markup:
+    """The chloride of the water, asked before it is in."""
+    read = any(e.kind == CHLORIDE for e in entries) and _done(ask, f"CHLOR_{test.code}")
+    if read or step_of(ask.live.state, test) in ask.live.state.done:
+        return Markup("")
+    settled, fields = {"test": test.code}, ("chloride_mg_l", "source")
+    head = el("h3", ask.w("test.water_chloride_read"))
+    return entry_form(ask, CHLORIDE, head, button=ask.w("test.read_button"), settled=settled, fields=fields)
 
 
 def _filled(ask: Ask, test: TestState) -> bool:
