@@ -49,7 +49,8 @@ class Outlook:
         if self.fact:
             return ()
         said = [text for _, answer in self.too_soon for text in answer.against]
-        return tuple(dict.fromkeys([*said, *(f.text for f in self.findings if f.level == "stop"), *self.vain]))
+        said += [f.text for f in self.findings if f.level == "stop"]
+        return tuple(dict.fromkeys([*said, *(text for text in self.vain if not _told(text, said))]))
 
     @property
     def clear(self) -> bool:
@@ -67,6 +68,12 @@ def outlook(before: JobState | None, events: Sequence[Event], drafts: Sequence[D
     fact = all(_is_fact(d, before) for d in drafts)
     vain = tuple(dict.fromkeys(text for e in added for text in _vain(e, before, state)))
     return Outlook(state, tuple(_too_soon(before, drafts)), findings, open_, fact, vain)
+
+
+def _told(text: str, said: Sequence[str]) -> bool:
+    """Whether the reason has been given already."""
+    why = text.partition(": ")[2]
+    return any(why in other for other in said)
 
 
 def _is_fact(d: Draft, before: JobState | None) -> bool:

@@ -16,11 +16,11 @@ from boxup.record.event import BadEvent, Draft, Event
 from boxup.record.kinds import Kind, check, kind_of
 from boxup.record.typed import payload_of
 from boxup.store.base import MovedOn, SaidDifferently
-from boxup.web.form import PHOTO, typed_words
+from boxup.web.form import PHOTO, name_of, typed_words
 from boxup.web.live import Jobs, Live
 from boxup.web.studs import studs_meant
 
-TRIES = 5  # another writer came between so often that we give up
+TRIES = 12  # another program came between so often that we give up
 _NUMBER = re.compile(r"(-\d+)?")  # of an item, behind the number of the form
 SEVERAL = {"step": "step.done", "tool": "tool.checked"}  # what may be ticked several at a time, and in which entry
 
@@ -52,21 +52,26 @@ class Entered:
 
 def enter(jobs: Jobs, job: str, form: Form) -> Entered:
     """Put a form on record, if nothing speaks against it or the form says that it happened all the same. BadForm; StoreError."""
-    for _ in range(TRIES):
-        live = jobs[job]
-        ready = drafts_of(live, form)
-        if kept := _kept(live, ready, form):
-            return Entered(kept)
-        ahead = outlook(live.state, live.events, ready)
-        if not ahead.clear and form.said.get("happened") != "yes":
-            return Entered(asked=ahead)
-        try:
-            return Entered(jobs.append(ready, live.head))
-        except MovedOn:
-            continue
-        except SaidDifferently as bad:
-            raise BadForm([_on_record(bad.kept)]) from bad
+    with jobs.writing(job):
+        for _ in range(TRIES):
+            try:
+                return _look_and_enter(jobs, job, form)
+            except MovedOn:
+                continue
+            except SaidDifferently as bad:
+                raise BadForm([_on_record(bad.kept)]) from bad
     raise BadForm(["others are writing to this job all the time; nothing was entered. Send it again"])
+
+
+def _look_and_enter(jobs: Jobs, job: str, form: Form) -> Entered:
+    live = jobs[job]
+    ready = drafts_of(live, form)
+    if kept := _kept(live, ready, form):
+        return Entered(kept)
+    ahead = outlook(live.state, live.events, ready)
+    if not ahead.clear and form.said.get("happened") != "yes":
+        return Entered(asked=ahead)
+    return Entered(jobs.append(ready, live.head))
 
 
 def _kept(live: Live, ready: Sequence[Draft], form: Form) -> tuple[Event, ...]:
@@ -176,8 +181,9 @@ def _each(kind: Kind, form: Form, live: Live, problems: list[str]) -> list[dict[
     if form.photo and PHOTO in kind.fields:
         words[PHOTO] = form.photo
     for f in kind.fields.values():
-        if f.type.endswith("*") and len(form.many.get(f.typed_name, ())) > 1:
-            words |= typed_words(kind, {**form.said, f.typed_name: " ".join(v.strip() for v in form.many[f.typed_name] if v.strip())})
+        name = name_of(f.typed_name)
+        if f.type.endswith("*") and len(form.many.get(name, ())) > 1:
+            words |= typed_words(kind, {**form.said, name: " ".join(v.strip() for v in form.many[name] if v.strip())})
     if "studs" in kind.fields and (studs := studs_meant(words, form.said, live, problems)):
         words["studs"] = studs
     for name, only in SEVERAL.items():

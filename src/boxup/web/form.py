@@ -16,6 +16,7 @@ OTHER = {"N.m": "lbf.ft", "MPa": "psi", "mm": "in", "m": "ft", "N": "lbf", "kg":
 SHOWN_FIRST = {"MPa": "bar", "N": "kN"}  # what the trade reads off a dial
 FEW = 7  # as many words as stand beside one another; more are a list to open
 PHOTO = "photo"
+OWN = ("kind", "id", "by", "at", "back", "corrects")  # names of what a form says of itself
 
 
 def entry_form(
@@ -29,7 +30,8 @@ def entry_form(
     now, unless something else is typed. `last`: what was read the last time, shown pale in an empty box, in its unit, and never sent.
     """
     one = kind_of(kind)
-    sent = {"kind": kind, "id": str(uuid4()), "back": back or ask.url, **(settled or {})}
+    own = {"kind": kind, "id": str(uuid4()), "back": back or ask.url}
+    sent = own | {name if name == "corrects" else name_of(name): value for name, value in (settled or {}).items()}
     kept = [hidden(name, value) for name, value in sent.items()]
     shown = [field(ask, one, _field(one, name), (given or {}).get(name, ""), (last or {}).get(name, "")) for name in fields]
     more = [photo_field(ask)] if photo else []
@@ -51,7 +53,7 @@ def _field(kind: Kind, typed: str) -> Field:
 
 def field(ask: Ask, kind: Kind, f: Field, value: str = "", last: str = "") -> Markup:
     """One field with its name, by what it takes. `last`: what was read the last time."""
-    name = f.typed_name
+    name = name_of(f.typed_name)
     label = ask.w.told(_sentence(f.says)) + ("" if f.must else f" ({ask.w('form.may')})")
     if f.accepted:
         return choice(label, name, [(word, ask.w.told(word)) for word in f.accepted], value, must=f.must)
@@ -61,6 +63,11 @@ def field(ask: Ask, kind: Kind, f: Field, value: str = "", last: str = "") -> Ma
         return _quantity(ask, f, label, value, last)
     mode = {"whole": "numeric", "number": "decimal"}.get(f.type, "")
     return labelled(label, text_box(name, value, must=f.must, inputmode=mode))
+
+
+def name_of(typed: str) -> str:
+    """Under which name a field is sent: a gasket has a kind and an inside diameter `id`, and so has the form."""
+    return f"its.{typed}" if typed in OWN else typed
 
 
 def _sentence(text: str) -> str:
@@ -98,7 +105,7 @@ def _quantity(ask: Ask, f: Field, label: str, value: str, last: str) -> Markup:
     first = SHOWN_FIRST.get(f.unit, f.unit)
     units = [u for u in (first, *([f.unit] if first != f.unit else []), OTHER.get(f.unit, "")) if u]
     number, unit = _taken_apart(value or f" {_taken_apart(last, units)[1]}", units)
-    name = f.typed_name
+    name = name_of(f.typed_name)
     several = f.type.endswith("*")
     mode = {"inputmode": "" if several else "decimal", "data_pad": "" if several else "yes"}
     was = ask.w("form.was", last=_signed(last, units)) if last else ""
@@ -141,10 +148,11 @@ def typed_words(kind: Kind, form: Mapping[str, str]) -> dict[str, str]:
 
 def _typed(kind: Kind, form: Mapping[str, str]) -> Iterator[tuple[str, str]]:
     for f in kind.fields.values():
-        text = form.get(f.typed_name, form.get(f.name, "")).strip()
+        name = name_of(f.typed_name)
+        text = form.get(name, form.get(f.name, "")).strip()
         if not text:
             continue
-        unit = form.get(f"{f.typed_name}.unit", "")
+        unit = form.get(f"{name}.unit", "")
         yield f.typed_name, f"{text} {unit}" if f.unit not in ("", "-") and unit and _bare(text) else text
 
 

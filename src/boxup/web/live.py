@@ -93,6 +93,7 @@ class Jobs:
         self._kept: dict[str, Live] = {}
         self._numbers: dict[str, tuple[Exchanger, Numbers]] = {}
         self._turns: defaultdict[str, Lock] = defaultdict(Lock)
+        self._writers: defaultdict[str, Lock] = defaultdict(Lock)
         self._turn = Lock()
 
     def names(self) -> tuple[str, ...]:
@@ -106,6 +107,11 @@ class Jobs:
         with turn:
             kept = self._kept.get(job)
             return self._later(kept) if kept else self._anew(job)
+
+    def writing(self, job: str) -> Lock:
+        """The turn of one who looks at a job and then writes to it: within one server nobody comes between."""
+        with self._turn:
+            return self._writers[job]
 
     def append(self, drafts: Sequence[Draft], after: int) -> tuple[Event, ...]:
         """As `Store.append`."""

@@ -10,7 +10,7 @@ from boxup.paper.html.element import Markup, el, joined
 from boxup.record.kinds import kinds
 from boxup.web.ask import Ask, View, inside
 from boxup.web.bits import finding, stop, waits, what
-from boxup.web.form import by_and_at, field, hidden, labelled, text_box
+from boxup.web.form import by_and_at, field, hidden, labelled, name_of, text_box
 from boxup.web.studs import OF, STUD_WORDS
 
 SETTLED = ("kind", "id", "back", "corrects", "entered_by", "photo_kept", OF)
@@ -42,10 +42,10 @@ def _form_again(ask: Ask, sent: Sent) -> Markup:
     if kind is None:
         return Markup("")
     shown = [f for f in kind.fields.values() if f.type != "long text" and f.name != "photo"]
-    several = [f.typed_name for f in shown if len(sent.get(f.typed_name, ())) > 1 and not f.type.endswith("*")]
+    several = [name for f in shown if len(sent.get(name := name_of(f.typed_name), ())) > 1 and not f.type.endswith("*")]
     long = [f.typed_name for f in kind.fields.values() if f.type == "long text"]
     kept = [hidden(name, value) for name in (*SETTLED, *several, *long) for value in sent.get(name, ()) if value]
-    fields = [field(ask, kind, f, _typed(sent, f.typed_name)) for f in shown if f.typed_name not in several]
+    fields = [field(ask, kind, f, _typed(sent, name)) for f in shown if (name := name_of(f.typed_name)) not in several]
     fields += [labelled(ask.w(f"refused.{name}"), text_box(name, _first(sent, name))) for name in STUD_WORDS if _first(sent, name)]
     given = {name: _first(sent, name) for name in ("by", "at")}
     send = el("button", ask.w("refused.send_again"), type="submit")
