@@ -96,4 +96,4 @@ class _Chart:
         wide, y = text_width(words, WORD, bold) + 8, self.y(force) + down
         x = LEFT + 6 if anchor == "start" else self.right - 2 - wide
         self.sheet.rect(x, y - 15, wide, 19, "none", "ground")
-        self.sheet.words(x + 4, y, words, anchor="start", bold=bold)
+        self.sheet.words(x + 4 if anchor == "start" else self.right - 4, y, words, anchor=anchor, bold=bold)

@@ -49,9 +49,16 @@ def _whole(text: str) -> int:
 
 def _found(events: Sequence[Event], wanted: dict[str, str]) -> list[Event]:
     """Newest first."""
-    day, about = wanted.get("day"), wanted.get("about", "").casefold()
-    mine = [e for e in events if (not day or f"{e.happened_at:%Y-%m-%d}" == day) and (not about or _is_about(e, about))]
-    return mine[::-1]
+    day, about = wanted.get("day", ""), wanted.get("about", "").casefold()
+    try:
+        of_day = _of_day(events, date.fromisoformat(day)) if day else events
+    except ValueError:
+        return []  # no day at all: nothing happened on it
+    return [e for e in reversed(of_day) if not about or _is_about(e, about)]
+
+
+def _of_day(events: Sequence[Event], day: date) -> list[Event]:
+    return [e for e in events if e.happened_at.date() == day]
 
 
 def _is_about(e: Event, about: str) -> bool:

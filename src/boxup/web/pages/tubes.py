@@ -17,7 +17,7 @@ from boxup.web.pages.tube import said_of_tubes, tube_part
 from boxup.web.pages.tube_map import end_of, map_of, row_of, rows_of
 from boxup.web.pages.tube_words import BOTH, bent, stands, tube_of
 
-TYPED = re.compile(r"\s*(\d{1,4})(?:\s*[-–./, ]\s*(\d{1,4}))?\s*")
+TYPED = re.compile(r"\s*([0-9]{1,4})(?:\s*[-–./, ]\s*([0-9]{1,4}))?\s*")
 
 
 def page(ask: Ask) -> View:
