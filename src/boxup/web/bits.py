@@ -8,9 +8,12 @@ from collections.abc import Iterable, Iterator
 from boxup.core.finding import Finding
 from boxup.core.rounding import both
 from boxup.job.may import Answer, Missing
+from boxup.job.said import parts
 from boxup.job.scope import Instance
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import OCTAGON
+from boxup.record.event import Event
+from boxup.record.kinds import kinds
 from boxup.web.ask import Ask
 from boxup.web.live import Live
 
@@ -122,3 +125,10 @@ def place_of(ask: Ask, one: Instance) -> str:
     if code in ("BLIND_IN", "BLIND_OUT"):
         return ask.link("blinds")
     return ask.link("step", one.code)
+
+
+def entry_said(ask: Ask, e: Event) -> str:
+    """What an entry says, a line: the names of its fields in the reader's language; what somebody typed as it was typed."""
+    kind = kinds().get(e.kind)
+    words = {word for f in kind.fields.values() for word in f.accepted} if kind else set()
+    return ", ".join(f"{ask.w.told(name)} {ask.w.told(value) if value in words else value}".strip() for name, value in parts(e))

@@ -14,10 +14,13 @@ from functools import cache
 from importlib.resources import files
 
 _GAP = re.compile(r"\{(\d)\}")
-# STEP, STEP:item, J4, a number, a tag: the same in every language
-_CODE = re.compile(r"[A-Z0-9][A-Z0-9_]*(?::\S+)?|[\d.,:/%+-]+|[A-Z]+\d*-\S+")
+# STEP, STEP:item, J4, a number, a tag, a name with its initials: the same in every language
+_CODE = re.compile(
+    r"[A-Z0-9][A-Z0-9_]*(?::\S+)?|[\d.,:/%+-]+|[A-Z0-9]+(?:-[A-Z0-9]+)+|[A-Z]+\d*-\S+|\w+(?: \+ \w+)+|[A-Z]\. [A-Z]\S*(?: [A-Z]\S*)*"
+)
 _WORD = re.compile(r"[^\W\d_]{3,}")
-_JOINED = ("; ", ", ")  # how the rooms put sentences together
+_JOINED = (". ", "; ", ", ")  # how the rooms put sentences together
+FEW = 3  # words: a sentence with fewer counts only where its gaps are known themselves, lest two languages get mixed in one
 MOST = 4  # parts of one sentence of the table that has such a sign in itself
 DEEPEST = 8  # sentences within sentences
 MOST_TRIED = 1500  # pieces of one text that are looked up; what somebody typed may fit everything
@@ -38,8 +41,9 @@ class Gapped:
 
     @property
     def loose(self) -> bool:
-        """Hardly a word in it, such as `{1}: {2}` or `in {1}`: it counts only where its gaps are known themselves."""
-        return not any(_WORD.search(part) for part in self.parts)
+        """Hardly a word in it, such as `{1}: {2}` or `in {1}`. One that says first what it is about, `undone: {1}`, stands by itself."""
+        words = sum(len(_WORD.findall(part)) for part in self.parts)
+        return words < FEW and not (words and any(": " in part or part.startswith(":") for part in self.parts))
 
     def match(self, text: str) -> dict[str, str] | None:
         """What stands in each gap, each as short as can be; None where the sentence is another."""
@@ -149,7 +153,7 @@ class _Saying:
         return None if said is None else f"{said}{end}"
 
     def _filled(self, one: Gapped, inside: dict[str, str]) -> str | None:
-        """The gaps translated in their turn. One of hardly a word must have known gaps; in another one a name or a note may stand."""
+        """The gaps translated in their turn. A loose one must have known gaps; in another one a name or a note may stand."""
         said = {gap: self.known(text) for gap, text in inside.items()}
         if one.loose and None in said.values():
             return None
@@ -164,10 +168,13 @@ class _Saying:
                 return sign.join(one for one in said if one is not None)
         return self._joined(text, *signs) if signs else None
 
-    def pieces(self, text: str) -> str:
+    def pieces(self, text: str, signs: tuple[str, ...] = _JOINED[:2]) -> str:
         """Joined sentences of which only some are known; the others stay as they are."""
-        sign, *signs = _JOINED
-        return sign.join(said if said is not None else part for said, part in self._runs(text.split(sign), sign, tuple(signs)))
+        if not signs:
+            return text
+        sign, *rest = signs
+        runs = self._runs(text.split(sign), sign, _JOINED[_JOINED.index(sign) + 1 :])
+        return sign.join(said if said is not None else self.pieces(part, tuple(rest)) for said, part in runs)
 
     def _runs(self, parts: list[str], sign: str, signs: tuple[str, ...]) -> Iterator[tuple[str | None, str]]:
         """Each known sentence with its English; one that has the sign in itself is several parts, the fewest that make it."""

@@ -65,7 +65,7 @@ def _card(ask: Ask, code: str) -> Markup:
     rows = [(w(f"step.{name}"), w.told(text)) for name, text in (
         ("look", step.looks_at), ("number", step.number_needed), ("paper", step.paper), ("time", step.time), ("stops", step.stops),
     ) if text]  # fmt: skip
-    return joined(facts(rows), el("p", el("small", f"{step.source} ({w.told(step.label)})")))
+    return joined(facts(rows), el("p", el("small", f"{w.told(step.source)} ({w.told(step.label)})")))
 
 
 def _forms(ask: Ask, one: Instance, items: list[Instance]) -> Iterator[Markup]:
