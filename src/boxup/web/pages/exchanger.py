@@ -38,7 +38,7 @@ def drawing(ask: Ask) -> Markup:
     x = ask.live.exchanger
     view = replace(stand_view(ask.live.state), links=_links(ask))
     made = Drawing(section(x, view), lambda: section(x, replace(view, width=PHONE, narrow=True)))
-    return figure(made, "home")
+    return ask.w.markup(figure(made, "home"))
 
 
 def _links(ask: Ask) -> dict[str, str]:

@@ -6,11 +6,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date
 
-from boxup.job.said import said
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.record.event import Event
 from boxup.web.ask import Ask, View
-from boxup.web.bits import entered
+from boxup.web.bits import entered, entry_said
 from boxup.web.form import labelled
 from boxup.web.pages import entry
 from boxup.web.pages.summary import summary
@@ -103,7 +102,7 @@ def _turn(ask: Ask, wanted: dict[str, str], here: int, pages: int) -> Markup:
 def _row(ask: Ask, e: Event) -> Markup:
     """One entry: number, time, hands, what; struck out where it does not stand, with what was noticed at it under it."""
     number = el("a", str(e.number), href=ask.link("record", entry=str(e.number)), cls="number")
-    text = joined(el("b", entry.kind_said(ask, e)), " ", said(e))
+    text = joined(el("b", entry.kind_said(ask, e)), " ", entry_said(ask, e))
     told = el("del", text) if e.id in ask.live.struck else text
     who = joined(f"{e.happened_at:%d %b %H:%M}", " ", el("b", e.by), *_typed_by(ask, e))
     body = (el("p", who, cls="why"), el("p", told), entry.ties(ask, e), [entry.noticed(ask, f) for f in ask.live.noticed.get(e.number, ())])
