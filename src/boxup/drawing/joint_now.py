@@ -56,10 +56,15 @@ def joint_now(given: JointNow) -> str:
 def _off(sheet: Sheet, given: JointNow) -> str:
     """Nothing is there yet: a phantom circle, and small."""
     r = given.width * 0.22
-    sheet.height = round(2 * r + 16)
-    centre = (given.width / 2, r + 8)
+    margin = 48 if given.look.findings else 8
+    sheet.height = round(2 * (r + margin))
+    centre = (given.width / 2, r + margin)
+    if given.look.findings:
+        cloud(sheet, centre, (r + 16) / 1.3)
     sheet.circle(centre, r, "phantom")
     _middle(sheet, given, centre, r)
+    if given.look.findings:
+        _triangles(sheet, given, centre, r + 8)
     return sheet.text()
 
 

@@ -55,10 +55,14 @@ def last_in_order(name: str, said: Sequence[int], studs: int) -> int:
 
 
 def next_turn(joint: JointState) -> Turn | None:
-    """What is pulled next. None where nothing is: all is on record, or it weeped twice and only opening helps."""
+    """What is pulled next. None where nothing is: all is on record, or it weeped and one corrective pass does not mend it.
+
+    One corrective pass mends a joint that was pulled up as the card says and weeped once, no other.
+    """
+    short = next(_turns(joint), None)
     if joint.weeping:
-        return _turn(joint, CORRECTIVE, ()) if joint.weeps < 2 else None
-    return next(_turns(joint), None)
+        return _turn(joint, CORRECTIVE, ()) if joint.weeps < 2 and short is None else None
+    return short
 
 
 def _turns(joint: JointState) -> Iterator[Turn]:

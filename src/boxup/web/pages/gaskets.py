@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boxup.exchanger.model import Exchanger, Joint
+from boxup.job.fold.gaskets import TOLERANCE
 from boxup.job.state import GasketItem
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import drawing, facts, table
@@ -53,12 +54,13 @@ def _wrong(ask: Ask) -> Markup:
 
 def _gasket(ask: Ask, j: Joint, row: dict[str, str], picture: Markup) -> Markup:
     w = ask.w
-    title = el("h2", el("a", j.id, href=ask.link("joint", j.id)), f" {row['item']}: {w.told(j.between)}")
+    title = el("h2", f"{j.id} {row['item']}: {w.told(j.between)}")
+    there = el("p", el("a", w("gaskets.to_joint", joint=j.id), href=ask.link("joint", j.id)), cls="late")
     keys = (("listed", "kind"), ("size", "size"), ("ribs", "ribs"), ("follows", "follows"), ("ordered", "ordered"))
     given = facts([(w(f"gaskets.{name}"), row[key]) for name, key in keys])
     items = [i for i in ask.live.state.gaskets.values() if _is_for(i, j)]
-    left = el("div", picture, given)
-    right = el("div", _items(ask, items), _now(ask, j, items), _receive(ask, j))
+    left = el("div", picture)
+    right = el("div", given, _items(ask, j, items), _now(ask, j, items), _receive(ask, j), there)
     return el("section", title, el("div", left, right, cls="halves"), cls="gasket", id=j.id)
 
 
@@ -68,13 +70,13 @@ def _is_for(item: GasketItem, j: Joint) -> bool:
     return item.gasket == listed if item.gasket else item.joint == j.id
 
 
-def _items(ask: Ask, items: list[GasketItem]) -> Markup:
+def _items(ask: Ask, j: Joint, items: list[GasketItem]) -> Markup:
     """Every item by its number: as measured, and where it is."""
     w = ask.w
     if not items:
         return el("p", w("gaskets.none"))
     heads = [w(f"gaskets.{k}") for k in ("item", "measured", "where")]
-    return table(heads, [[el("b", i.item), _measured(ask, i), _where(ask, i)] for i in items])
+    return table(heads, [[el("b", i.item), [_measured(ask, i), _off(ask, i, j)], _where(ask, i)] for i in items])
 
 
 def _measured(ask: Ask, item: GasketItem) -> str:
@@ -85,9 +87,30 @@ def _measured(ask: Ask, item: GasketItem) -> str:
     return ", ".join([*([item.kind] if item.kind else []), *told]) or w("gaskets.not_measured")
 
 
+def _off(ask: Ask, item: GasketItem, j: Joint) -> Markup:
+    """What does not measure as listed, in so many words."""
+    w = ask.w
+    told = [
+        w("gaskets.not_as_listed", name=w(f"gaskets.{name}"), mm=f"{is_:g}", listed=f"{listed:g}")
+        for name, is_, listed in not_as_listed(item, j)
+    ]
+    return joined(*(joined(" ", el("b", text)) for text in told))
+
+
 def used(item: GasketItem) -> bool:
     """It was in a joint and came out, or was loaded there: it never goes in again."""
     return item.loaded or item.where.startswith("out of")
+
+
+def not_as_listed(item: GasketItem, j: Joint) -> list[tuple[str, float, float]]:
+    """Sizes that are not those of the list, by more than a maker holds: which, mm measured, mm listed."""
+    g = j.gasket
+    sizes = {"od_mm": g.od, "id_mm": g.id_, "thickness_mm": g.thickness} if g else {}
+    return [
+        (key.removesuffix("_mm"), item.measured[key], size.to("mm"))
+        for key, size in sizes.items()
+        if size is not None and key in item.measured and abs(item.measured[key] - size.to("mm")) > TOLERANCE[key]
+    ]
 
 
 def _where(ask: Ask, item: GasketItem) -> Inside:
@@ -111,7 +134,7 @@ def _now(ask: Ask, j: Joint, items: list[GasketItem]) -> Markup:
         form = entry_form(
             ask, REMOVED, button=w("gaskets.remove_button", item=lies), settled={"item": lies}, fields=("why",), back=ask.link("gaskets")
         )
-        inside = el("details", el("summary", w("gaskets.remove", item=lies)), form)
+        inside = el("details", el("summary", w("gaskets.remove", item=lies, joint=j.id)), form)
         return joined(el("p", el("b", w("gaskets.lies", joint=j.id, item=lies))), inside)
     return joined(el("p", w("gaskets.not_in", joint=j.id)), _fit(ask, j, items))
 
@@ -119,7 +142,7 @@ def _now(ask: Ask, j: Joint, items: list[GasketItem]) -> Markup:
 def _fit(ask: Ask, j: Joint, items: list[GasketItem]) -> Markup:
     """New items to choose from; any other number by typing, and then it is asked."""
     w = ask.w
-    new = [(i.item, i.item) for i in items if i.where == "in store" and not used(i)]
+    new = [(i.item, i.item) for i in items if i.where == "in store" and not used(i) and not not_as_listed(i, j)]
     button, settled = w("gaskets.fit_button", joint=j.id), {"joint": j.id}
     parts: list[Markup] = [el("h3", w("gaskets.fit", joint=j.id))]
     if new:

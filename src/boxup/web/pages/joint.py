@@ -42,7 +42,7 @@ BOLTS_ONLY = ("joint.opened", "joint.studs_changed", "joint.lubricant_changed") 
 def page_of_all(ask: Ask) -> View:
     """A row a set of studs: its balloon, its word, what lies in it, what is still short."""
     w = ask.w
-    heads = [w(f"joint.{k}") for k in ("drawn", "joint", "what", "stands", "next", "gasket", "short")]
+    heads = [w(f"joint.{k}") for k in ("joint", "what", "stands", "next", "gasket", "short")]
     rows = [_row(s) for s in stud_sets(ask)]
     return View(w("frame.joints"), joined(entered(ask), el("p", w("joint.text_all")), table(heads, rows, cls="joints")))
 
@@ -50,14 +50,14 @@ def page_of_all(ask: Ask) -> View:
 def _row(s: StudSet) -> list[Inside]:
     w, joint = s.ask.w, s.joint
     look = look_of(joint)
-    picture = drawn(Drawing(balloon(s.id, look, s.count or 12, LISTED)))
-    link = el("a", s.name, href=s.ask.link("joint", joint.joints[0]))
+    picture = w.markup(drawn(Drawing(balloon(s.id, look, s.count or 12, LISTED))))
+    link = el("a", picture, s.name, href=s.ask.link("joint", joint.joints[0]))
     turn = next_turn(joint) if joint.rounds else None
     items = ", ".join(joint.gaskets[of] for of in joint.joints if of in joint.gaskets)
     kind = f"{s.nozzle.side} side, {s.nozzle.duty}" if s.nozzle else joint.kind
     word = el("b", w.told(joint.word), f", {look.low_words}" if look.low_words else "")
     short = w.told("; ".join(joint.not_pulled_up)) if joint.rounds or joint.weeping else ""
-    return [picture, link, w.told(kind), word, w.told(turn.name) if turn else "", items, short]
+    return [link, w.told(kind), word, w.told(turn.name) if turn else "", items, short]
 
 
 def page(ask: Ask) -> View:
@@ -65,8 +65,8 @@ def page(ask: Ask) -> View:
     s = stud_set(ask, ask.path["joint"])
     mine = record.entries_of(s)
     parts = [
-        entered(ask), _top(s), record.rounds_part(s), record.gap_part(s), _card(s), record.loads_part(s), record.gasket_part(s),
-        record.faces_part(s, mine), _steps(s), _something_else(s), record.history_part(s, mine),
+        entered(ask), _top(s), record.rounds_part(s), record.gap_part(s), ask.w.markup(_card(s)), record.loads_part(s),
+        record.gasket_part(s), record.faces_part(s, mine), _steps(s), _something_else(s), record.history_part(s, mine),
     ]  # fmt: skip
     return View(s.title, joined(parts))
 
@@ -74,7 +74,9 @@ def page(ask: Ask) -> View:
 def _top(s: StudSet) -> Markup:
     """The drawing and what is next, side by side where there is room."""
     word = el("p", s.ask.w("joint.stands_at"), " ", el("b", s.ask.w.told(s.joint.word)), cls="stands")
-    shown = el("div", drawing(s), word, el("ul", [el("li", line) for line in _legend(s)], cls="key"))
+    lines = [el("li", line) for line in _legend(s)]
+    key = el("details", el("summary", s.ask.w("joint.key")), el("ul", lines, cls="key")) if lines else ""
+    shown = el("div", drawing(s), word, key)
     return el("div", shown, next_part(s), cls="halves top-joint")
 
 
@@ -83,7 +85,7 @@ def drawing(s: StudSet) -> Markup:
     if s.count < FEWEST:
         return el("p", s.ask.w("joint.not_counted"))
     now = _now(s)
-    return figure(Drawing(joint_now(now), lambda: joint_now(replace(now, width=PHONE))), "circle")
+    return s.ask.w.markup(figure(Drawing(joint_now(now), lambda: joint_now(replace(now, width=PHONE))), "circle"))
 
 
 def _now(s: StudSet) -> JointNow:
@@ -102,9 +104,8 @@ def _legend(s: StudSet) -> Iterator[str]:
     if s.count < FEWEST:
         return
     now, w = _now(s), s.ask.w
-    if now.look.state == "off":
-        return
-    yield w("joint.numbered", seen=w.told(now.seen_from))
+    if now.look.state != "off":
+        yield w("joint.numbered", seen=w.told(now.seen_from))
     if now.look.state in ("pass", "undone") and now.look.passes:
         yield w("joint.key_strokes")
     if now.next:
@@ -183,14 +184,14 @@ def _something_else(s: StudSet) -> Markup:
         entry_form(s.ask, "joint.weeped", button=w("joint.put"), settled={"joint": s.id}, fields=("test", "pressure", "clock")),
     )
     if s.pressed:
-        return el("section", el("h2", w("joint.else")), weep)
+        return el("section", el("h2", w("joint.else")), weep, cls="forms-only")
     some = [weep, _fold(s, "joint.loads_read", record.loads_form(s))] if not s.nozzle else []
     for kind, fields in ELSE.items():
         if s.nozzle and kind not in BOLTS_ONLY:
             continue
         form = entry_form(s.ask, kind, *_of_which(s, kind), button=w("joint.put"), settled=_settled(s, kind), fields=fields)
         some.append(_fold(s, kind, form))
-    return el("section", el("h2", w("joint.else")), some)
+    return el("section", el("h2", w("joint.else")), some, cls="forms-only")
 
 
 def _fold(s: StudSet, kind: str, form: Markup) -> Markup:

@@ -9,7 +9,6 @@ from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.exchanger.model import Joint
 from boxup.job.bolting import LOADED, LOW_SHARE, SNUG, low_studs, studs_said
-from boxup.job.said import said
 from boxup.job.state import Round
 from boxup.job.turn import CORRECTIVE, VERIFY, Turn
 from boxup.paper.html.element import Inside, Markup, el, joined
@@ -17,7 +16,7 @@ from boxup.paper.html.parts import table
 from boxup.record.event import Event
 from boxup.record.kinds import kind_of, kinds
 from boxup.repair.faces import face_verdict
-from boxup.web.bits import finding
+from boxup.web.bits import entry_said, finding
 from boxup.web.form import choice, entry_form, field, hidden, labelled, text_box
 from boxup.web.pages.stud_set import StudSet
 
@@ -128,10 +127,10 @@ def _gap_form(s: StudSet, count: int, last: Sequence[float]) -> Markup:
     unit = el("select", units, name="gaps.unit", aria_label=w("form.unit"))
     fields = {f.typed_name: f for f in kind.fields.values()}
     inside = (
-        el("div", boxes, unit, cls="clock"),
+        el("div", boxes, unit, cls="quantity clock"),
         el("details", el("summary", w("joint.gap_after", turn=after)), field(s.ask, kind, fields["pass"], after)),
     )
-    return entry_form(s.ask, GAP, *inside, button=w("joint.gap_button", count=count), settled={"joint": s.id}, cls="gap")
+    return entry_form(s.ask, GAP, *inside, button=w("joint.gap_button", count=count), settled={"joint": s.id}, cls="gap reading")
 
 
 def loads_part(s: StudSet) -> Markup:
@@ -153,10 +152,8 @@ def loads_part(s: StudSet) -> Markup:
         if low
         else w("joint.loads_none_low", share=f"{LOW_SHARE:.0%}")
     )
-    rows = [(str(n), el("b", both("stud load", load)) if n in low else both("stud load", load)) for n, load in enumerate(loads, 1)]
-    listed = el(
-        "details", el("summary", w("joint.loads_all", count=len(loads))), table([w("joint.stud"), w("joint.load")], rows, cls="loads")
-    )
+    rows = [el("li", f"{n}: ", el("b" if n in low else "span", both("stud load", load))) for n, load in enumerate(loads, 1)]
+    listed = el("details", el("summary", w("joint.loads_all", count=len(loads))), el("ul", rows, cls="loads"))
     return el(
         "section", el("h2", w("joint.loads")), el("p", said_), el("p", el("b", told), " ", el("small", w("joint.from_memory"))), listed
     )
@@ -283,4 +280,4 @@ def _entry(s: StudSet, e: Event) -> Iterator[Inside]:
     what = s.ask.w.told(kind.says) if kind else e.kind
     again = f" {s.ask.w('joint.corrects')}" if e.corrects else ""
     yield el("p", el("b", f"{e.number} · {e.happened_at:%d %b %H:%M} · {e.by}"), f" {what}{again}")
-    yield el("p", s.ask.w.told(said(e)), cls="why")
+    yield el("p", entry_said(s.ask, e), cls="why")

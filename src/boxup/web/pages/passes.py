@@ -27,8 +27,11 @@ def next_part(s: StudSet) -> Markup:
     head = el("h2", w("joint.next"))
     if s.pressed:
         return el("section", head, stop(w("joint.no_wrench")), _late_entry(s, w("joint.done_under_pressure")), cls="next")
+    if turn is None and s.joint.weeping:
+        said = w("joint.open_it" if s.joint.weeps > 1 else "joint.weeped_short")
+        return el("section", head, stop(said), *_refusals(s), _late_entry(s, w("joint.done_already")), cls="next")
     if turn is None:
-        return el("section", head, el("p", w("joint.open_it" if s.joint.weeping else "joint.all_pulled"), cls="now"), cls="next")
+        return el("section", head, el("p", w("joint.all_pulled"), cls="now"), *_refusals(s), cls="next")
     if s.by_maker:
         return el("section", head, el("p", w("joint.by_maker"), cls="now"), _forms(s, turn), cls="next")
     if not s.joint.rounds and s.joint.word in ("pulled up", "tested dry"):  # ticked from paper
@@ -140,19 +143,29 @@ def _clock(s: StudSet, until: datetime) -> Markup:
 
 
 def _cautions(s: StudSet, turn: Turn) -> Iterator[Markup]:
-    """The tool named for it, where it is not to be used or cannot be set to this; the second man, where who holds the tablet pulled."""
+    """A hold refused; the tool named for it, not to be used or not able to be set to this; a second man who pulled it himself."""
     w = s.ask.w
+    yield from _refusals(s)
     if s.tool and (why := s.why_not(s.tool)):
         yield stop(why)
     if s.tool and (range_ := _cannot(s, turn)):
         ends = {"low": both("torque", range_.low, "up"), "high": both("torque", range_.high, "down")}
         yield el("p", w("joint.out_of_range", tool=s.tool.id, **ends), cls="look")
-    if turn.because and any(name in s.joint.rounds for name in LOADED[LOADED.index(turn.name) + 1 :] if turn.name in LOADED):
+    later = LOADED[LOADED.index(turn.name) + 1 :] if turn.name in LOADED else ()
+    if turn.because and any(name in s.joint.rounds for name in later):
         yield el("p", w("joint.loaded_already"), cls="look")
     if turn.name == VERIFY and s.ask.person.name.casefold() in {hand.casefold() for hand in pullers(s.joint)}:
         yield el("p", w("joint.you_pulled", name=s.ask.person.name), cls="look")
     if turn.name in ("all snug", "pass 1") and not s.joint.gaps:
         yield el("p", el("a", w("joint.gap_first"), href="#gap"), cls="look")
+
+
+def _refusals(s: StudSet) -> Iterator[Markup]:
+    """A hold point on its bolting that somebody refused."""
+    held = s.ask.live.state.step(s.bolting.code).holds if s.bolting else ()
+    for hold in held:
+        if hold.endswith("refused"):
+            yield el("p", el("b", s.ask.w("joint.hold_refused")), f" {s.ask.w.told(hold)}", cls="look")
 
 
 def _cannot(s: StudSet, turn: Turn) -> Span | None:

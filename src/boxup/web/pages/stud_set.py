@@ -46,7 +46,7 @@ class StudSet:
         """The name and what it is."""
         if self.nozzle:
             return f"{self.name} {self.ask.w.told(f'{self.nozzle.side} side, {self.nozzle.duty}')}"
-        return str(self.card["title"]) if self.card else f"{self.name} {self.ask.w.told(self.joint.kind)}"
+        return self.ask.w.told(str(self.card["title"])) if self.card else f"{self.name} {self.ask.w.told(self.joint.kind)}"
 
     @property
     def count(self) -> int:
