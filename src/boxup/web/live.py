@@ -14,7 +14,6 @@ from boxup.core.finding import Finding
 from boxup.exchanger.model import Exchanger
 from boxup.job.fold import fold
 from boxup.job.moment import now_of
-from boxup.job.numbers import Numbers
 from boxup.job.state import JobState
 from boxup.paper.sheet import Material
 from boxup.record.chain import first_broken
@@ -91,7 +90,6 @@ class Jobs:
     def __init__(self, store: Store) -> None:
         self.store = store
         self._kept: dict[str, Live] = {}
-        self._numbers: dict[str, tuple[Exchanger, Numbers]] = {}
         self._turns: defaultdict[str, Lock] = defaultdict(Lock)
         self._writers: defaultdict[str, Lock] = defaultdict(Lock)
         self._turn = Lock()
@@ -137,7 +135,7 @@ class Jobs:
             )
         if broken := first_broken([again, *behind], last.number, last.previous):
             raise _not_as_entered(kept.job, broken)
-        return self._made(kept.job, (*kept.events, *behind)) if behind else kept
+        return self._made(kept.job, (*kept.events, *behind), kept) if behind else kept
 
     def _read(self, job: str, after: int) -> tuple[Event, ...]:
         try:
@@ -145,18 +143,19 @@ class Jobs:
         except (ValueError, KeyError, TypeError, RecursionError) as bad:  # a text that no entry was ever written as
             raise Damaged(f"an entry of job {job} cannot be read. {LOOK}") from bad
 
-    def _made(self, job: str, events: tuple[Event, ...]) -> Live:
-        made = self._kept[job] = Live(job, events, fold(events))
-        if made.state.exchanger is not None:
-            self._hand_on(made)
+    def _made(self, job: str, events: tuple[Event, ...], before: Live | None = None) -> Live:
+        made = Live(job, events, fold(events))
+        if before is not None:
+            _hand_on(before, made)
+        self._kept[job] = made
         return made
 
-    def _hand_on(self, made: Live) -> None:
-        """The numbers are worked anew only where the exchanger has changed."""
-        was = self._numbers.get(made.job)
-        if was is None or was[0] != made.exchanger:
-            was = self._numbers[made.job] = (made.exchanger, made.material.numbers)
-        made.material.__dict__["numbers"] = was[1]
+
+def _hand_on(before: Live, made: Live) -> None:
+    """The numbers, once worked, are worked anew only where the exchanger has changed."""
+    was, now = before.state.exchanger, made.state.exchanger
+    if was is not None and was == now and "material" in before.__dict__ and "numbers" in before.material.__dict__:
+        made.material.__dict__["numbers"] = before.material.numbers
 
 
 def _not_as_entered(job: str, number: int) -> Damaged:
