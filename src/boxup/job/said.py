@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from boxup.job.bolting import studs_said
-from boxup.record.event import Event
+from boxup.record.event import Event, moment_of
 from boxup.record.kinds import TYPED, kinds
 
 BARE = ("step", "verdict", "pass")  # what they are is plain without their name
@@ -15,6 +15,19 @@ BARE = ("step", "verdict", "pass")  # what they are is plain without their name
 def said(e: Event) -> str:
     """What an entry says, in the order of its fields, quantities as they were typed."""
     return ", ".join(f"{name} {value}".strip() for name, value in parts(e))
+
+
+def read_out(e: Event) -> Iterator[tuple[str, str]]:
+    """As `parts`, moments as people say them: the hour alone where the day is that of the entry."""
+    fields = kinds()[e.kind].fields if e.kind in kinds() else {}
+    moments = {f.typed_name.replace("_", " ") for f in fields.values() if f.type == "moment"}
+    for name, value in parts(e):
+        yield name, _hour(value, e) if name in moments else value
+
+
+def _hour(value: str, e: Event) -> str:
+    at = moment_of(value).astimezone(e.happened_at.tzinfo)
+    return f"{at:%H:%M}" if at.date() == e.happened_at.date() else f"{at:%Y-%m-%d %H:%M}"
 
 
 def parts(e: Event) -> Iterator[tuple[str, str]]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from boxup.core.finding import Finding
 from boxup.core.rounding import both
 from boxup.job.may import Answer, Missing
-from boxup.job.said import parts
+from boxup.job.said import read_out
 from boxup.job.scope import Instance
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import OCTAGON
@@ -128,7 +128,13 @@ def place_of(ask: Ask, one: Instance) -> str:
 
 
 def entry_said(ask: Ask, e: Event) -> str:
-    """What an entry says, a line: the names of its fields in the reader's language; what somebody typed as it was typed."""
+    """What an entry says, a line. Its photo is shown, not named."""
+    return ", ".join(f"{name} {value}".strip() for name, value in entry_parts(ask, e) if name != ask.w.told("photo"))
+
+
+def entry_parts(ask: Ask, e: Event) -> Iterator[tuple[str, str]]:
+    """The names of its fields in the reader's language, what somebody typed as it was typed, hours as people say them."""
     kind = kinds().get(e.kind)
     words = {word for f in kind.fields.values() for word in f.accepted} if kind else set()
-    return ", ".join(f"{ask.w.told(name)} {ask.w.told(value) if value in words else value}".strip() for name, value in parts(e))
+    for name, value in read_out(e):
+        yield ask.w.told(name), ask.w.told(value) if value in words else value

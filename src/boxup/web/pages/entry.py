@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boxup.core.finding import Finding
-from boxup.job.said import parts, typed_again
+from boxup.job.said import typed_again
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import facts
 from boxup.record.effective import WITHDRAWN
 from boxup.record.event import Event
 from boxup.record.kinds import kinds
 from boxup.web.ask import Ask, View
-from boxup.web.bits import entered
+from boxup.web.bits import entered, entry_parts
 from boxup.web.form import PHOTO
 from boxup.web.live import NotThere
 from boxup.web.pages.findings import photo
@@ -27,15 +27,15 @@ def page(ask: Ask) -> View:
     if e is None:
         raise NotThere(ask.w("record.no_entry", entry=text, count=ask.live.head))
     title = el("p", kind_said(ask, e), cls="now")
-    said = el("del", facts(_fields(e))) if e.id in ask.live.struck else facts(_fields(e))
+    said = el("del", facts(_fields(ask, e))) if e.id in ask.live.struck else facts(_fields(ask, e))
     found = [noticed(ask, f) for f in ask.live.noticed.get(e.number, ())]
     body = (entered(ask), title, ties(ask, e), said, photo(ask, e), found, _ways(ask, e), facts(_kept(ask, e)), _beside(ask, e))
     return View(ask.w("record.entry", entry=e.number), joined(*body))
 
 
-def _fields(e: Event) -> Iterator[tuple[Inside, Inside]]:
-    for name, value in parts(e):
-        if name != PHOTO:
+def _fields(ask: Ask, e: Event) -> Iterator[tuple[Inside, Inside]]:
+    for name, value in entry_parts(ask, e):
+        if name != ask.w.told(PHOTO):
             yield name or e.kind.partition(".")[0], el("b", value)
 
 

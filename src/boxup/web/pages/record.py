@@ -102,9 +102,9 @@ def _turn(ask: Ask, wanted: dict[str, str], here: int, pages: int) -> Markup:
 def _row(ask: Ask, e: Event) -> Markup:
     """One entry: number, time, hands, what; struck out where it does not stand, with what was noticed at it under it."""
     number = el("a", str(e.number), href=ask.link("record", entry=str(e.number)), cls="number")
-    text = joined(el("b", entry.kind_said(ask, e)), " ", entry_said(ask, e))
-    told = el("del", text) if e.id in ask.live.struck else text
-    who = joined(f"{e.happened_at:%d %b %H:%M}", " ", el("b", e.by), *_typed_by(ask, e))
+    text, kind = entry_said(ask, e), entry.kind_said(ask, e)
+    told = el("del", text or kind) if e.id in ask.live.struck else text
+    who = joined(f"{e.happened_at:%d %b %H:%M}", " ", el("b", e.by), *_typed_by(ask, e), ": ", kind)
     body = (el("p", who, cls="why"), el("p", told), entry.ties(ask, e), [entry.noticed(ask, f) for f in ask.live.noticed.get(e.number, ())])
     return el("li", number, el("div", *body), id=f"e{e.number}")
 

@@ -7,12 +7,11 @@ from collections.abc import Iterator
 from boxup.exchanger.layout import Tube
 from boxup.job.live import may_now
 from boxup.job.plugs import other_end
-from boxup.job.said import parts
 from boxup.job.state import TubeState
 from boxup.paper.html.element import Markup, el, joined
 from boxup.record.event import Event
 from boxup.web.ask import Ask
-from boxup.web.bits import step_link, waits
+from boxup.web.bits import entry_parts, step_link, waits
 from boxup.web.form import entry_form
 from boxup.web.pages.entry import kind_said
 from boxup.web.pages.tube_map import end_of
@@ -81,7 +80,7 @@ def _entries(ask: Ask, id_: str) -> Markup:
 
 def entry_row(ask: Ask, e: Event) -> Markup:
     """An entry in a line, leading to it; struck out where it does not stand."""
-    told_of = ", ".join(f"{name} {value}".strip() for name, value in parts(e) if name != "tube")
+    told_of = ", ".join(f"{name} {value}".strip() for name, value in entry_parts(ask, e) if name != ask.w.told("tube"))
     text = joined(el("b", kind_said(ask, e)), f" {told_of}")
     told = el("del", text) if e.id in ask.live.struck else text
     number = el("a", ask.w("findings.raised_by", entry=e.number, by=e.by, at=f"{e.happened_at:%d %b %H:%M}"), href=_entry(ask, e))
