@@ -62,7 +62,8 @@ def _right(ask: Ask) -> str:
     if not letters:
         return ask.w("record.nothing_open", closed=closed)
     said = ", ".join(f"{letter} {n}" for letter, n in sorted(letters.items()))
-    return ask.w("record.right_of", open=letters.total(), letters=said, closed=closed)
+    named = "; ".join(f"{one.letter}: {one.text}" for one in sorted(found, key=lambda one: one.letter) if not one.closed)
+    return f"{ask.w('record.right_of', open=letters.total(), letters=said, closed=closed)}. {named}"
 
 
 def _tests(ask: Ask) -> Markup:
