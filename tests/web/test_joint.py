@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import struct
+import warnings
 import zlib
 from collections.abc import Callable, Iterator
 from datetime import datetime
@@ -13,9 +14,19 @@ from typing import Any
 
 import pytest
 
+from boxup.demo.fleet import files_of_the_demo
 from boxup.demo.story import ZONE
 from boxup.job.fold import fold
 from boxup.job.state import JointState
+from boxup.store.open import open_store
+from boxup.web.app import app
+from boxup.web.ask import address
+from boxup.web.live import Jobs
+from boxup.web.opening import open_job
+
+with warnings.catch_warnings():
+    warnings.simplefilter("ignore")
+    from starlette.testclient import TestClient
 
 # The order of tightening of 36 studs as the story's crew pulled them: the first eight, known to any crew (opposite, quarter, between).
 FIRST_EIGHT = ["1", "19", "10", "28", "5", "23", "14", "32"]
@@ -409,3 +420,35 @@ def test_a_mark_is_measured_with_a_photo_and_judged(own: Sites) -> None:
     assert "OVER THE LIMIT." in page
     assert f"/photo/{site.events[-1].payload['photo']}" in page
     assert 'name="face" value="floating tubesheet"' in page
+
+
+# other exchangers
+
+
+@pytest.fixture(scope="module")
+def fleet(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[TestClient, Jobs]]:
+    """Every exchanger of the demo, opened and not begun."""
+    store = open_store(str(tmp_path_factory.mktemp("fleet") / "record.db"), create=True)
+    jobs = Jobs(store)
+    for file in files_of_the_demo().values():
+        open_job(jobs, file.read_bytes(), "T. Wray-Estrada")
+    yield TestClient(app(store, tmp_path_factory.mktemp("photos")), base_url="http://localhost"), jobs
+    store.close()
+
+
+@pytest.mark.parametrize("tag", sorted(files_of_the_demo()))
+def test_every_joint_of_every_type_has_its_page(fleet: tuple[TestClient, Jobs], tag: str) -> None:
+    client, jobs = fleet
+    job = next(name for name in jobs.names() if jobs[name].exchanger.identity.tag == tag)
+    for page in (("joints",), ("gaskets",), *(("joint", joint.id) for joint in jobs[job].state.joints.values())):
+        assert client.get(address(job, *page)).status_code == 200, page
+
+
+def test_a_closure_is_pulled_up_by_its_maker(fleet: tuple[TestClient, Jobs]) -> None:
+    """The D front of the feed heater type DEU: no torque, no pass of ours, no wrench offered."""
+    client, jobs = fleet
+    job = next(name for name in jobs.names() if str(jobs[name].exchanger.letters) == "DEU")
+    page = client.get(address(job, "joint", "J1")).text
+    assert "Pulled up by its maker's procedure" in next_of(page)
+    assert "joint.pass_done" not in [f["kind"][0] for f in Forms(page).found]
+    assert not re.search(r"\d N·m", next_of(page))

@@ -64,7 +64,7 @@ def _off(sheet: Sheet, given: JointNow) -> str:
     sheet.circle(centre, r, "phantom")
     _middle(sheet, given, centre, r)
     if given.look.findings:
-        _triangles(sheet, given, centre, r + 8)
+        _triangles(sheet, given, centre, r - 8)
     return sheet.text()
 
 
@@ -189,4 +189,4 @@ def _triangles(sheet: Sheet, given: JointNow, centre: Point, r: float) -> None:
     found = given.look.findings
     shown = found if len(found) <= 2 else (found[0], f"+{len(found) - 1}")
     for number, side in zip(shown, (1, -1), strict=False):
-        triangle(sheet, (centre[0] + side * (r + 8) * 0.78, centre[1] - (r + 8) * 0.78), number)
+        triangle(sheet, (centre[0] + side * (r + 34) * 0.76, centre[1] - (r + 34) * 0.76), number)

@@ -31,6 +31,8 @@ GAP, LOADS, MEASURED, JUDGED = "joint.gap_read", "joint.loads_read", "face.measu
 def rounds_part(s: StudSet) -> Markup:
     """Every time round: what is set, who pulled how many studs with what, from when to when, and what is wrong with it."""
     w = s.ask.w
+    if s.by_maker and not s.joint.rounds:
+        return Markup("")
     names = [*SNUG, *LOADED, *([CORRECTIVE] if CORRECTIVE in s.joint.rounds else []), VERIFY]
     heads = [w(f"joint.{k}") for k in ("turn", "set_to", "studs", "by", "tool", "when", "turned", "wrong")]
     rows = [_row(s, name, s.joint.rounds.get(name)) for name in names]

@@ -27,13 +27,13 @@ def next_part(s: StudSet) -> Markup:
     head = el("h2", w("joint.next"))
     if s.pressed:
         return el("section", head, stop(w("joint.no_wrench")), _late_entry(s, w("joint.done_under_pressure")), cls="next")
+    if s.by_maker:
+        return el("section", head, el("p", w("joint.by_maker"), cls="now"), _its_step(s), *_refusals(s), cls="next")
     if turn is None and s.joint.weeping:
         said = w("joint.open_it" if s.joint.weeps > 1 else "joint.weeped_short")
         return el("section", head, stop(said), *_refusals(s), _late_entry(s, w("joint.done_already")), cls="next")
     if turn is None:
         return el("section", head, el("p", w("joint.all_pulled"), cls="now"), *_refusals(s), cls="next")
-    if s.by_maker:
-        return el("section", head, el("p", w("joint.by_maker"), cls="now"), _forms(s, turn), cls="next")
     if not s.joint.rounds and s.joint.word in ("pulled up", "tested dry"):  # ticked from paper
         return el("section", head, el("p", w("joint.ticked"), cls="now"), _late_entry(s, w("joint.done_already")), cls="next")
     return el("section", head, *_moment(s, turn), cls="next")
@@ -43,6 +43,12 @@ def _late_entry(s: StudSet, why: str) -> Markup:
     """What was done all the same belongs on record; the way there is not a button of the wrench."""
     link = el("a", s.ask.w("joint.enter_it"), href=s.ask.link("log", PASS, joint=s.id, back=s.ask.link("joint", s.id)))
     return el("p", why, " ", link, cls="late")
+
+
+def _its_step(s: StudSet) -> Markup:
+    """What is pulled up by a paper of its own is ticked with that paper."""
+    one = s.bolting
+    return el("p", el("a", s.ask.w("joint.tick_it", step=one.code), href=s.ask.link("step", one.code), cls="button")) if one else Markup("")
 
 
 def _moment(s: StudSet, turn: Turn) -> Iterator[Inside]:
@@ -55,11 +61,11 @@ def _moment(s: StudSet, turn: Turn) -> Iterator[Inside]:
         yield _clock(s, waiting)
     yield _number(s, turn, large=not waiting)
     yield el("p", _how(s, turn))
+    yield from _cautions(s, turn)
     if turn.broken_off:
         yield _resume(s, turn)
     elif turn.left and turn.name not in ("four snug", *AROUND):
         yield el("p", el("b", s.ask.w("joint.order")), " ", ", ".join(map(str, turn.left)), cls="stud-order")
-    yield from _cautions(s, turn)
     may = _may(s)
     if may:
         yield may

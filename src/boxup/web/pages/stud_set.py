@@ -20,7 +20,6 @@ from boxup.paper.sheet import Sheet
 from boxup.web.ask import Ask
 from boxup.web.live import NotThere
 
-NOZZLE = "process nozzle"
 FEWEST = 4  # studs; with fewer there is no bolt circle to draw and no cross to pull
 PULLS = ("hand torque wrench", "hydraulic wrench", "tensioner")
 

@@ -6,8 +6,12 @@ const KEYS = ["7", "8", "9", "⌫", "4", "5", "6", "−", "1", "2", "3", ".", "0
 export function pads(root) {
   const glove = document.documentElement.dataset.glove === "yes";
   for (const form of root.querySelectorAll("form.entry")) {
-    const boxes = [...form.querySelectorAll("input[data-pad]")];
-    if (boxes.length) new Pad(form, boxes, glove);
+    const folds = new Map(); // boxes that are folded away together have a pad of their own: it is shown and hidden with them
+    for (const box of form.querySelectorAll("input[data-pad]")) {
+      const fold = box.closest("details, form");
+      folds.set(fold, [...(folds.get(fold) || []), box]);
+    }
+    for (const boxes of folds.values()) new Pad(form, boxes, glove);
   }
 }
 
