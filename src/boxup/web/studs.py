@@ -13,12 +13,13 @@ from boxup.web.live import Live
 ALL_BUT = "not_studs"  # studs a pass did not reach; the others had it
 STOPPED_AT = "stopped_at"  # the last stud of the order that had it
 STUD_WORDS = (ALL_BUT, STOPPED_AT)
-# The studs the form was made for, in their order. Sent with it, so that a form sent twice means the same twice.
-OF = "of_studs"
 
 
 def studs_meant(words: Mapping[str, str], said: Mapping[str, str], live: Live, problems: list[str]) -> str:
-    """As typed for `studs`: what the form settles, less what was not reached. Nothing: all. What is wrong goes to `problems`."""
+    """As typed for `studs`: those the form was made for, else all, less what was not reached. Nothing: all. What is wrong: `problems`.
+
+    It does not depend on what is on record, so that a form sent twice means the same twice.
+    """
     joint, name = words.get("joint", ""), words.get("pass", "")
     missed, last = said.get(ALL_BUT, "").strip(), said.get(STOPPED_AT, "").strip()
     studs = words.get("studs", "")
@@ -28,7 +29,7 @@ def studs_meant(words: Mapping[str, str], said: Mapping[str, str], live: Live, p
     if state is None or not state.studs:
         problems.append(f"The studs of {joint or 'this joint'} are not counted in the file; name those that were done.")
         return studs
-    meant = _numbers(studs or said.get(OF, ""), problems) or list(order_of(name, state.studs))
+    meant = _numbers(studs, problems) or list(order_of(name, state.studs))
     if last:
         meant = _up_to(meant, last, joint, name, problems)
     left = _numbers(missed, problems)

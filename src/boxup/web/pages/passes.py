@@ -16,7 +16,7 @@ from boxup.record.kinds import kind_of
 from boxup.web.bits import stop, waits
 from boxup.web.form import choice, entry_form, field, hidden, labelled, text_box
 from boxup.web.pages.stud_set import StudSet
-from boxup.web.studs import ALL_BUT, OF, STOPPED_AT
+from boxup.web.studs import ALL_BUT, STOPPED_AT
 
 PASS, STUD = "joint.pass_done", "joint.stud_done"
 
@@ -205,10 +205,9 @@ def _given(s: StudSet, turn: Turn) -> dict[str, str]:
 def _forms(s: StudSet, turn: Turn) -> Markup:
     """One button; what is other than listed, and studs with an exception, folded under it."""
     settled = {"joint": s.id, "pass": turn.name}
-    kept = [hidden(OF, ",".join(map(str, turn.left)))] if turn.left else []
     if turn.broken_off:
         settled["studs"] = ",".join(map(str, turn.left))
-    inside = [*kept, *_asked(s, turn), *_exceptions(s, turn)]
+    inside = [*_asked(s, turn), *_exceptions(s, turn)]
     return entry_form(s.ask, PASS, *inside, button=_button(s, turn), settled=settled, cls="pass")
 
 

@@ -11,9 +11,9 @@ from boxup.record.kinds import kinds
 from boxup.web.ask import Ask, View, inside
 from boxup.web.bits import finding, stop, waits, what
 from boxup.web.form import by_and_at, field, hidden, labelled, name_of, text_box
-from boxup.web.studs import OF, STUD_WORDS
+from boxup.web.studs import STUD_WORDS
 
-SETTLED = ("kind", "id", "back", "corrects", "entered_by", "photo_kept", OF)
+SETTLED = ("kind", "id", "back", "corrects", "entered_by", "photo_kept")
 Sent = Mapping[str, Sequence[str]]
 
 
@@ -81,7 +81,7 @@ def _too_soon(ask: Ask, code: str, answer: Answer) -> Markup:
 
 
 def _all_the_same(ask: Ask, sent: Sent, photo: str) -> Markup:
-    kept = [hidden(name, value) for name, values in sent.items() if name not in ("happened", "photo_kept", OF) for value in values if value]
+    kept = [hidden(name, value) for name, values in sent.items() if name not in ("happened", "photo_kept") for value in values if value]
     kept += [hidden("happened", "yes"), *([hidden("photo_kept", photo)] if photo else [])]
     record = el("button", ask.w("refused.happened"), type="submit", cls="second")
     return el("form", kept, el("p", ask.w("refused.happened_text")), record, action=ask.link("enter"), method="post", cls="entry")
