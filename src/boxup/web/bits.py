@@ -19,6 +19,11 @@ from boxup.web.live import Live
 
 _SAID = re.compile(r"([0-9]{1,9})-([0-9]{1,9})")  # entries a form became, in the address it leads back to
 
+# Steps that have a page of their own, beside those of a joint and of a test.
+PLACES = {
+    "BLIND_IN": "blinds", "BLIND_OUT": "blinds", "PIERCE": "tubes", "PLUG": "tubes", "PULL": "lift", "INSERT": "lift", "GKT_RCV": "gaskets",
+}  # fmt: skip
+
 
 def stop(*lines: Inside) -> Markup:
     """The STOP sign and what it says."""
@@ -122,8 +127,8 @@ def place_of(ask: Ask, one: Instance) -> str:
     for test in ask.live.state.tests.values():
         if code == test.step:
             return ask.link("test", test.code)
-    if code in ("BLIND_IN", "BLIND_OUT"):
-        return ask.link("blinds")
+    if code in PLACES:
+        return ask.link(PLACES[code])
     return ask.link("step", one.code)
 
 
