@@ -61,4 +61,8 @@ def _asked(args: list[str]) -> argparse.Namespace | None:
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    try:
+        code = main(sys.argv[1:])
+    except KeyboardInterrupt:  # before the pages are served; from then on it is how they are stopped
+        code = 130
+    sys.exit(code)

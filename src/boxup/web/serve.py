@@ -6,17 +6,13 @@ import os
 import signal
 import socket
 import threading
-from collections.abc import Callable, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from boxup.store.base import Store, StoreError
 from boxup.store.open import path_of
 from boxup.web.app import LOCAL, app
-
-if TYPE_CHECKING:
-    import uvicorn
 
 ANY = ("0.0.0.0", "::")
 LAST_CALL = 5  # seconds for answers under way once the server is stopped
@@ -28,28 +24,46 @@ def serve(store: Store, url: str, host: str, port: int, names: Sequence[str], sa
 
     listening = listen(host, port)
     named = [*names, *([host] if host not in (*LOCAL, *ANY) else [])]
-    say(f"The pages: {address_of(host, listening.getsockname()[1], names)}    (stop with Ctrl-C)")
-    if host not in LOCAL:
-        say("They can be reached from other machines, and there is no sign-in: whoever reaches them can make entries in any name.")
-    if host in ANY and not names:
-        say("Other machines are answered only under a name given with --name.")
     config = uvicorn.Config(
         app(store, photos_of(url), named), log_level="warning", server_header=False, proxy_headers=False, http="h11", ws="none",
         loop="asyncio", timeout_graceful_shutdown=LAST_CALL,
     )  # fmt: skip
-    _until_stopped(uvicorn.Server(config), listening)
+
+    class Saying(uvicorn.Server):
+        async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+            await super().startup(sockets)
+            for line in _where(host, listening.getsockname()[1], names):  # from now on it answers, and is stopped cleanly
+                say(line)
+
+    with _stoppable():
+        Saying(config).run(sockets=[listening])
     say("Stopped.")
 
 
-def _until_stopped(server: uvicorn.Server, listening: socket.socket) -> None:
-    """The server ends its answers first and only then hands on the signal that stopped it: that is the end we wanted, and no failure."""
+def _where(host: str, port: int, names: Sequence[str]) -> Iterator[str]:
+    """What whoever starts it should know."""
+    yield f"The pages: {address_of(host, port, names)}    (stop with Ctrl-C)"
+    if host not in LOCAL:
+        yield "They can be reached from other machines, and there is no sign-in: whoever reaches them can make entries in any name."
+    if host in ANY and not names:
+        yield "Other machines are answered only under a name given with --name."
+
+
+@contextmanager
+def _stoppable() -> Iterator[None]:
+    """To be stopped, by Ctrl-C or by the system, is the end we wanted, and no failure.
+
+    The server ends its answers first and only then hands on the signal; one that comes before it listens stops us at once.
+    """
     if threading.current_thread() is not threading.main_thread():
-        server.run(sockets=[listening])
+        yield
         return
-    was = signal.signal(signal.SIGTERM, lambda *_: None)
-    with suppress(KeyboardInterrupt):
-        server.run(sockets=[listening])
-    signal.signal(signal.SIGTERM, was)
+    was = signal.signal(signal.SIGTERM, signal.default_int_handler)
+    try:
+        with suppress(KeyboardInterrupt):
+            yield
+    finally:
+        signal.signal(signal.SIGTERM, was)
 
 
 def address_of(host: str, port: int, names: Sequence[str] = ()) -> str:
