@@ -213,7 +213,7 @@ def test_a_mark_on_a_face_is_told_whole() -> None:
          "verificada por S. Oduwale, que la apretó; verifica una segunda persona"),
         ("Which time round", "Qué vuelta"),
         ("Look:", "Mire:"),
-        ("pass 2 at stud 20", "pasada 2, en el espárrago 20"),
+        ("pass 2 at stud 20", "pasada 2 en el 20"),
         ("J2 + J3: pulled up. J4: off.", "J2 + J3: apretada. J4: fuera."),
         ("22.4 bar on the shell side by the last reading: gauge to 0, vent open, first",
          "22.4 bar en el lado carcasa según la última lectura: primero manómetro a 0 y venteo abierto"),
