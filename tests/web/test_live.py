@@ -17,6 +17,7 @@ from boxup.job.fold import fold
 from boxup.record.event import Draft
 from boxup.store.base import Busy
 from boxup.store.open import open_store
+from boxup.web.enter import Form, enter
 from boxup.web.live import Damaged, Jobs, NotThere
 
 DAY = 4
@@ -71,6 +72,30 @@ def test_what_was_added_bit_by_bit_is_what_is_read_at_once(own):
     whole = fold(site.events)
     assert (kept.state.head, kept.state.done, kept.state.story) == (whole.head, whole.done, whole.story)
     assert {c: t.stand for c, t in kept.state.steps.items()} == {c: t.stand for c, t in whole.steps.items()}
+
+
+def test_what_was_looked_ahead_to_is_what_is_read_anew(own):
+    """The state kept after a form is that of a fold of the record as it then is: several entries, a correction, an act that undoes."""
+    site = own(5)
+    jobs = Jobs(site.store)
+    assert jobs[site.job]
+    forms = [
+        {"kind": "step.done", "step": "BOLT_PREP:J4"},
+        {"kind": "joint.opened", "joint": "J1", "why": "seen weeping"},
+        {"kind": "step.done", "step": "BOLT_PREP:J1", "happened": "yes"},
+        {"kind": "record.withdrawn", "why": "slip", "corrects": site.events[-3].id},
+        {"kind": "finding.raised", "text": "x", "letter": "A"},
+    ]
+    for n, said in enumerate(forms):
+        many = {"step": ["BOLT_PREP:J4", "BOLT_PREP:J5"]} if n == 0 else {}
+        came = enter(jobs, site.job, Form({"id": f"ahead-{n:03}", "by": "X", "happened": "yes", **said}, many))
+        assert came.events
+        kept, whole = jobs._kept[site.job], fold(site.events)
+        assert jobs[site.job] is kept, "not worked a second time"
+        assert kept.events == site.events
+        for name in whole.__dataclass_fields__:
+            if name not in ("exchanger", "scope", "needs", "shifts"):
+                assert getattr(kept.state, name) == getattr(whole, name), name
 
 
 def test_another_process_writes_and_the_page_shows_it(own):

@@ -71,7 +71,9 @@ def _look_and_enter(jobs: Jobs, job: str, form: Form) -> Entered:
     ahead = outlook(live.state, live.events, ready)
     if not ahead.clear and form.said.get("happened") != "yes":
         return Entered(asked=ahead)
-    return Entered(jobs.append(ready, live.head))
+    entered = jobs.append(ready, live.head)
+    jobs.keep(live, entered, ahead.state)
+    return Entered(entered)
 
 
 def _kept(live: Live, ready: Sequence[Draft], form: Form) -> tuple[Event, ...]:
@@ -117,6 +119,7 @@ def drafts_of(live: Live, form: Form) -> tuple[Draft, ...]:
         problems.append("This form has no number of its own; open the page anew and enter it there.")
     if problems or at is None:
         raise BadForm(list(dict.fromkeys(problems)))
+    at = at.replace(microsecond=0)  # as the record keeps it
     entered_by = " ".join(form.said.get("entered_by", "").split()) or by
     ready = tuple(
         Draft(
