@@ -26,6 +26,7 @@ from boxup.web.pages.lift_place import place_part
 Way = Literal["pull", "insert"]
 STEPS: dict[Way, str] = {"pull": "PULL", "insert": "INSERT"}
 CODES: dict[Way, str] = {"pull": "L-out", "insert": "L-in"}
+MOST_SHOWN = 60  # readings on the page; the record has them all
 ONCE = {
     "bundle.pulled": ("pulled", ("force",)),
     "bundle.weighed": ("weigh", ("mass", "state")),
@@ -123,14 +124,26 @@ def _readings(ask: Ask, way: Way, readings: list[Event]) -> Markup:
     if not mine:
         return joined(head, el("p", w("lift.no_readings")))
     heads = [w(f"lift.{k}") for k in ("where", "force", "when")]
-    return joined(head, drawing(_chart(ask, way, mine)), table(heads, [_row(ask, way, e) for e in mine]))
+    shown = _shown(ask, way, mine)
+    link = el("a", w("lift.earlier", count=len(mine) - len(shown)), href=ask.link("record"))
+    more = el("p", link) if len(shown) < len(mine) else Markup("")
+    return joined(head, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e) for e in shown]), more)
+
+
+def _shown(ask: Ask, way: Way, mine: list[Event]) -> list[Event]:
+    """The latest readings, and every one at which it should have stopped."""
+    return [e for n, e in enumerate(mine, start=1) if n > len(mine) - MOST_SHOWN or _over(ask, way, e)][-2 * MOST_SHOWN :]
+
+
+def _over(ask: Ask, way: Way, e: Event) -> bool:
+    lift = lift_of(ask, way)
+    limit = lift.step("F_stop") if lift else None
+    return limit is not None and bool(e.payload["force_n"] >= limit.si)
 
 
 def _row(ask: Ask, way: Way, e: Event) -> list[Inside]:
-    lift = lift_of(ask, way)
-    limit = lift.step("F_stop") if lift else None
     force = e.payload["force_n"]
-    over = [" ", el("b", ask.w("lift.over"))] if limit and force >= limit.si else []
+    over = [" ", el("b", ask.w("lift.over"))] if _over(ask, way, e) else []
     number = el("a", f"{e.happened_at:%d %b %H:%M}", href=ask.link("record", entry=str(e.number)))
     return [el("b", both("position", e.payload["position_m"])), joined(both("load", force), *over), joined(number, " ", e.by)]
 
