@@ -120,7 +120,7 @@ def look(crew: Crew, d: Draft) -> None:
     """What must be seen on the page after some entries of the story."""
     text = crew.page.locator("main").inner_text()
     if d.kind == "face.measured":  # trap 3: a score over three quarters of the land, under a hard gasket
-        assert "none" in text.lower(), text[:1500]
+        assert "No depth is allowed" in text, text[:1500]
     if d.kind == "shift.changed" and d.happened_at == moment("2027-04-12T11:00"):  # trap 16: in the middle of pass 3
         crew.open()
         assert "Ran out" in crew.page.locator("main").inner_text()
