@@ -28,9 +28,9 @@ class Gap:
         sheet.rect(b.left, b.top, b.right - b.left, b.bottom - b.top, "none", "ground")
         middle = (b.left + b.right) / 2, (b.top + b.bottom) / 2
         if sheet.turned:
-            first = middle[0] - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
+            first = (0.35 - (len(self.lines) - 1) * 0.55) * self.size
             for i, line in enumerate(self.lines):
-                sheet.words(first + i * self.size * 1.1, middle[1], line, self.size, bold=True)
+                sheet.words(middle[0] + sheet.turned * (first + i * self.size * 1.1), middle[1], line, self.size, bold=True)
             return
         first = middle[1] - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
         for i, line in enumerate(self.lines):

@@ -79,7 +79,7 @@ class _Section:
     def __init__(self, a: Assembly, given: _Rooms | None = None) -> None:
         self.a, self.view, self.f = a, a.view, a.f
         title = f"{a.exchanger.identity.tag}, {a.exchanger.letters.short}, in section"
-        self.sheet = Sheet(self.view.width, 100, title, describe(a), turned=a.upright)
+        self.sheet = Sheet(self.view.width, 100, title, describe(a), turned=a.turned)
         if self.view.links:
             self.sheet.role = "group"  # what is inside a picture cannot be reached from the keyboard; what is in a group can
         self.without: list[str] = []
@@ -334,12 +334,17 @@ class _Section:
             foot = c.at[1] - ball.reach(c.size, c.look) - 5
             for i, line in enumerate(c.lines):
                 if self.a.upright:
-                    x = c.x + (i - (len(c.lines) - 1) / 2) * LINE + 6
-                    self.sheet.words(x, foot - 4, line, anchor="start")
-                    self.ground.take(Box(x - 16, foot - text_width(line, WORD) - 4, x + 5, foot))
+                    self._beside_balloon(c.x + self.a.turned * ((i - (len(c.lines) - 1) / 2) * LINE + 6), foot, line)
                     continue
                 self.sheet.words(c.x, foot - (len(c.lines) - 1 - i) * LINE, line)
                 self.ground.take(text_box(c.x, foot - (len(c.lines) - 1 - i) * LINE, line))
+
+    def _beside_balloon(self, x: float, foot: float, line: str) -> None:
+        """One line of words of an upright drawing, away from its balloon: to the right of it, or with the rear end up to the left."""
+        turned = self.a.turned
+        self.sheet.words(x, foot - 4, line, anchor="start" if turned > 0 else "end")
+        low, high = sorted((x - turned * 16, x + turned * 5))
+        self.ground.take(Box(low, foot - text_width(line, WORD) - 4, high, foot))
 
     def _leader(self, c: _Column, half: Half, top: float) -> None:
         """From the joint straight up clear of the nozzles, then across to its balloon; the balloon is drawn over its end."""
@@ -390,7 +395,7 @@ class _Section:
         self.sheet.segments((((a, y), (middle - half, y)), ((middle + half, y), (b, y)), *ends))
         self.sheet.arrow((a, y), (middle, y))
         self.sheet.arrow((b, y), (middle, y))
-        self.sheet.words(middle, y - 6 if self.sheet.turned else y + 6, words, along=True)
+        self.sheet.words(middle, y - 6 if self.sheet.turned > 0 else y + 6, words, along=True)
         self.ground.take(Box(a, y - 10, b, y + 10))
 
     def _arrow(self, halves: list[tuple[Stretch, Half]], foot: float) -> None:
