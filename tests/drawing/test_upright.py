@@ -6,16 +6,20 @@ import re
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator
 from dataclasses import replace
+from importlib import resources
 from itertools import combinations
 from math import cos, radians, sin
+from pathlib import Path
 
 import pytest
 from tests.drawing.test_letters import NS, POSSIBLE, one
 
-from boxup.drawing.gallery import states
+from boxup.core.quantity import Quantity
+from boxup.drawing.gallery import states, steps
 from boxup.drawing.place import text_box
 from boxup.drawing.section import pair, section
 from boxup.drawing.view import JointLook, SectionView
+from boxup.exchanger.file import load
 from boxup.exchanger.model import Exchanger
 
 Matrix = tuple[float, float, float, float, float, float]
@@ -193,3 +197,44 @@ def test_before_and_after_have_one_size(up: str) -> None:
         opened = replace(bare, off=frozenset({"channel", "rear bonnet"}))
         sizes = {ET.fromstring(svg).get("viewBox") for svg in pair(upright(type_, up), bare, opened)}
         assert len(sizes) == 1, type_
+
+
+def demo() -> Exchanger:
+    """The demo exchanger that stands with its rear end up: nozzles on its near side at both ends (invented)."""
+    return load(Path(str(resources.files("boxup.demo") / "data" / "31-E-305.toml")))
+
+
+def test_before_and_after_have_one_scale_where_blinds_and_openings_differ() -> None:
+    for name, (before, after) in steps(demo()).items():
+        first, second = pair(demo(), replace(before, width=430), replace(after, width=430))
+        assert ET.fromstring(first).get("viewBox") == ET.fromstring(second).get("viewBox"), name
+        assert middle(first, "shell") == pytest.approx(middle(second, "shell"), abs=0.2), name
+
+
+@pytest.mark.parametrize("up", ENDS)
+def test_pressure_is_written_on_no_blind(up: str) -> None:
+    e = replace(demo(), identity=replace(demo().identity, upper_end=up))
+    for name in ("tube test", "shell test"):
+        for width, narrow in ((1160, False), (360, True)):
+            svg = section(e, replace(states(e)[name], width=width, narrow=narrow))
+            said = [text_box(x, y, t, size, a, b) for t, _, x, y, size, a, b in texts(svg) if b and t.split(" ")[0].endswith("bar")]
+            for blind in ("B1", "TB1", "B3", "TB3"):
+                circles = [(n, m) for n, m in named(svg, "blind", blind) if n.tag == NS + "circle" and float(n.get("r", 0)) > 10]
+                assert circles, (name, blind)
+                for n, m in circles:
+                    cx, cy, r = (float(n.get(key, 0)) for key in ("cx", "cy", "r"))
+                    x, y = m[0] * cx + m[2] * cy + m[4], m[1] * cx + m[3] * cy + m[5]
+                    clear = [min(max(x, box.left), box.right) - x for box in said], [min(max(y, box.top), box.bottom) - y for box in said]
+                    assert all(dx * dx + dy * dy > r * r for dx, dy in zip(*clear, strict=True)), (up, name, width, blind)
+
+
+def test_an_open_drain_on_the_side_runs_down() -> None:
+    for up in ENDS:
+        e = upright("BEM", up)
+        drain = next(o for o in e.openings if o.kind == "drain")
+        e = replace(e, openings=(replace(drain, clock=Quantity(3.0, "1"), position=Quantity(1.0, "m")),))
+        svg = section(e, SectionView(open=frozenset({drain.id})))
+        d, m = next((n.get("d", ""), m) for n, m in named(svg, "nozzle", drain.id) if n.tag == NS + "path")
+        at = [(float(x), float(y)) for x, y in re.findall(r"(-?[\d.]+),(-?[\d.]+)", d)]
+        heights = [m[1] * x + m[3] * y for x, y in at]
+        assert all(foot > head for head, foot in zip(heights[::2], heights[1::2], strict=True)), up

@@ -143,7 +143,8 @@ class Assembly:
         if part.name in ("channel", "channel cover", "closure") and self.f.one_piece:
             return self._with_bundle(part), dy
         before = sum(name in self.off for name in BEFORE.get(part.name, ()))
-        own = dx if part.name in self.view.off or part.name in ("bonnet", *PACKED) else 0.0  # a cover comes off with its channel
+        alone = ("bonnet",) if self.exchanger.letters.rear == "L" else ("bonnet", *PACKED)
+        own = dx if part.name in self.view.off or part.name in alone else 0.0  # a cover comes off with its channel
         return own + (APART if dx > 0 else -APART) * before, dy
 
     def _with_bundle(self, part: Part) -> float:
