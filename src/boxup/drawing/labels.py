@@ -40,7 +40,7 @@ def label(a: Assembly, stretch: Stretch, half: Half, sheet: Sheet, ground: Groun
 
 
 def cover(a: Assembly, stretch: Stretch, half: Half, ground: Ground) -> None:
-    """Take the ground of all nozzles, vents and drains of a half view with what closes them: for every half view, before any is labelled."""
+    """Take the ground of all nozzles of a half view with what closes them: for every half view, before any is labelled."""
     for item in stretch.items:
         ground.take(*_taken(a, item, half))
 

@@ -63,7 +63,7 @@ def gap(a: Assembly, stretch: Stretch, half: Half) -> Gap | None:
 
 
 def _upright_gap(a: Assembly, stretch: Stretch, half: Half, words: str, longest: float) -> Gap | None:
-    """The same on a turned sheet, where the words lie across the axis: in the middle of its room, or beside the nozzles that stand there."""
+    """The same on a turned sheet, where the words lie across the axis: in the middle of its room, or beside the nozzles there."""
     room = 2 * a.f.bore * half.scale - 22
     if room < longest - 12:
         return None  # it is written under the drawing

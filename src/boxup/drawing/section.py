@@ -254,7 +254,8 @@ class _Section:
             self.said = True
             gap.write(self.sheet)
             self.ground.take(gap.box)
-            self.ground.words.append(gap.box)
+            if self.a.upright:  # the views stand close: a line from a number of one would go through the words of the other
+                self.ground.words.append(gap.box)
 
     def _bundle(self, stretch: Stretch, half: Half) -> None:
         if "bundle" not in self.a.off:
