@@ -66,6 +66,8 @@ class Side:
     limit_reason: str = _opt("which part sets that limit")
     chloride_limit_mg_per_l: Quantity | None = _num("Cl", "chloride limit of the test water, mg/L", "count", above=0)
     test_rule: str = word("multiple of MAWP for the test", ("1.3", "1.5"), default="1.3")
+    test_height: Quantity | None = _num("H_w", "height under test, highest point to lowest", "mm", above=0, most=2e5)
+    test_gauge_below_top: Quantity | None = _num("h", "test gauge below the highest point of the side", "m", least=0, most=200)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
+from boxup.hydro.head import water_head
 from boxup.reference.load import source
 
 UG_99, UG_100 = "asme-viii-1-ug-99", "asme-viii-1-ug-100"
@@ -59,8 +60,7 @@ def _water_lines(w: Working, side: Pressed) -> None:
         "(h)",
     )
     if side.head is not None:
-        w.assumed("rho", "density of the water", 1000.0, "kg/m3", "cold water, within 0.5 % up to 30 °C")
-        w.constant("g", "standard gravity", 9.80665, "m/s2", w.cite("standard gravity", source("statics")))
+        water_head(w)
         w.step("P_g = P_T + rho*g*h", "MPa", "test pressure at the gauge", "head of water", source=source("statics"))
 
 
