@@ -227,7 +227,7 @@ def _test_json(t: TestAnswer) -> dict[str, Any]:
 
 def _test_text(t: TestAnswer) -> Iterator[str]:
     from boxup.core.rounding import both
-    from boxup.core.working import plain
+    from boxup.core.working import Assumed, plain
 
     p = t.test
     yield f"{p.code}  {p.name} ({p.side} side)"
@@ -246,7 +246,9 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
         if any(words):
             yield f"  {label + ':':<15}{'; '.join(words)}"
     for key, step in t.values.items():
-        yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {both(_kind(key), step.si, _way(key)) if _kind(key) else plain(step)}"
+        figure = both(_kind(key), step.si, _way(key)) if _kind(key) else plain(step)
+        taken = ", taken so: not given" if isinstance(step.origin, Assumed) else ""
+        yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {figure}{taken}"
     yield from _said(t.missing, t.findings)
     yield ""
 

@@ -6,9 +6,7 @@ from dataclasses import replace
 
 from boxup.cli.refusal import Refusal
 from boxup.core.quantity import BadValue, quantity
-from boxup.exchanger.model import Exchanger
-
-HIGHEST_GAUGE = 200.0  # m, as in the file
+from boxup.exchanger.model import HIGHEST_GAUGE, Exchanger
 
 
 def hung(exchanger: Exchanger, gauges: tuple[str, ...]) -> Exchanger:
