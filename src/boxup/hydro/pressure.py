@@ -69,7 +69,7 @@ def _water_lines(w: Working, side: Pressed) -> None:
         "note",
         "The 4/3 figure is for water left shut in and warming, not for the pump: the relief of the pump is set no higher than the lowest "
         "limit of anything in the circuit (covers, blinds, hoses, plugs, rings, the other side). No relief "
-        "stands above that limit, this one neither. It is for a valve at the top of the side: the lowest part sees the head of water as well.",
+        "stands above that limit, this one neither. It is for a valve at the top of the side: the lowest part sees the head of water too.",
         "(h)",
     )
     if side.head is not None:
