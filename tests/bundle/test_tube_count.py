@@ -77,3 +77,41 @@ def test_a_bend_that_cannot_be_is_refused(keys: dict[str, str], says: str) -> No
     with pytest.raises(BadInput) as refused:
         worked("bend-wall", **{"tube_od": "20 mm", "bend_radius": "30 mm", "wall": "2 mm"} | keys)
     assert says in str(refused.value)
+
+
+@pytest.mark.computed
+def test_u_tubes_have_room_for_their_bends() -> None:
+    """Rows laid by hand in another program: 590.55 mm, 10 mm clearance, 19.05 on 23.8125 mm, 30 degrees, two passes: 488 holes with 38.1 mm
+    between the legs; 464 with 57.15 mm, which is a bend of 1.5 tube diameters."""
+    shell = {"shell_id": "23.25 in", "tube_od": "0.75 in", "pitch": "0.9375 in", "pattern": "30", "passes": "2", "clearance": "10 mm"}
+    assert worked("tube-count", **shell, rear="M").si("tubes") == 488
+    bent = worked("tube-count", **shell, rear="U")
+    assert bent.si("tubes") == 464
+    assert bent.working["lane_u"] * 1e3 == pytest.approx(57.15)
+    assert bent.si("lane") * 1e3 == pytest.approx(38.1)  # of the pass plate, as before
+    assert worked("tube-count", **shell, rear="U", lane="70 mm").working["lane_u"] * 1e3 == pytest.approx(70)
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("keys", "says"),
+    [
+        ({"passes": "3"}, "so the number is even"),
+        ({"passes": "1"}, "so the number is even"),
+        ({"passes": "4", "layout": "band"}, "no mirror images; accepted: quadrant"),
+    ],
+)
+def test_u_tubes_lie_so_that_their_legs_face_each_other(keys: dict[str, str], says: str) -> None:
+    with pytest.raises(BadInput) as refused:
+        worked("tube-count", **SHELL | keys, rear="U")
+    assert says in str(refused.value)
+    assert len(worked("tube-count", **SHELL | {"passes": "4"}, rear="U").lists["by_pass"][0]) == 4
+
+
+@pytest.mark.practice
+def test_a_lane_that_eats_the_bundle_is_said() -> None:
+    """400 mm for 40: a third of a limit of 547.55 mm is 182.5."""
+    two = SHELL | {"passes": "2"}
+    wide = worked("tube-count", **two, lane="183 mm")
+    assert [f.level for f in wide.findings if "third of the bundle" in f.text] == ["warn"]
+    assert not [f for f in worked("tube-count", **two, lane="182 mm").findings if "third of the bundle" in f.text]

@@ -135,6 +135,29 @@ def test_a_file_that_is_not_there_is_a_sentence(command, tmp_path):
     assert "Traceback" not in got.output
 
 
+UPRIGHT = str(files_of_the_demo()["31-E-305"])
+
+
+def test_hydro_takes_the_height_of_the_gauge():
+    """3.898 m below the top of 31-E-305 (400 + 3048 + 450 mm) 0.3823 bar stand on 1.3 x 6.9; the shell side as it was."""
+    got = json.loads(run("hydro", UPRIGHT, "--gauge-below-top", "tube=3.898 m", "--json").output)
+    bars = {t["test"]: t["values"]["gauge_pressure"]["value"] * 10 for t in got}
+    assert bars["T"] == pytest.approx(9.3523, abs=2e-4)
+    assert bars["S1"] == pytest.approx(8.97)
+    both = json.loads(run("hydro", UPRIGHT, "--gauge-below-top", "1 m", "--json").output)
+    assert {round(t["values"]["gauge_pressure"]["value"] * 10, 3) for t in both} == {round(8.97 + 0.0980665, 3)}
+    text = run("hydro", UPRIGHT).output
+    assert "relief of the pump, at the top, at most  9.6 bar" in text
+    assert "the same relief at the low end, at most  10.0 bar" in text
+
+
+@pytest.mark.parametrize("said", ["-1 m", "3", "roof=3 m", "500 m", "low"])
+def test_a_height_that_is_none_is_refused_with_what_is_accepted(said: str):
+    got = run("hydro", FOCUS, "--gauge-below-top", said)
+    assert got.exit_code != 0
+    assert "--gauge-below-top" in got.output
+
+
 def test_hydro_says_its_cautions_in_text_and_json():
     assert "Gauge at 0 and vent open before any tool touches a joint" in run("hydro", FOCUS).output
     tests = json.loads(run("hydro", FOCUS, "--json").output)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from boxup.exchanger.passes import BadPasses, chambers, end_ribs, survives_half_turn, usual_layout, zones
+from boxup.exchanger.passes import LAYOUTS, BadPasses, chambers, end_ribs, survives_half_turn, usual_layout, why_not, zones
 
 
 @pytest.mark.practice
@@ -66,6 +66,23 @@ def test_the_two_quadrant_paths() -> None:
 def test_a_layout_that_does_not_exist_is_refused_with_what_is_accepted(passes: int, layout: str, says: str) -> None:
     with pytest.raises(BadPasses, match=says):
         zones(passes, layout)
+
+
+@pytest.mark.parametrize("passes", range(1, 17))
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_what_a_refusal_offers_is_accepted_and_nothing_is_left_out(passes: int, layout: str) -> None:
+    wrong = why_not(passes, layout)
+    if wrong:
+        offered = wrong.partition(f"accepted for {passes}: ")[2].split(", ")
+        assert offered == [one for one in LAYOUTS if not why_not(passes, one)], wrong
+
+
+@pytest.mark.practice
+def test_a_plain_layout_of_two_and_of_four_passes_is_led_to_what_there_is() -> None:
+    """Two passes lie one above the other and in no other way; four also in quadrants, both paths, and in two columns."""
+    assert why_not(2, "plain").endswith("accepted for 2: band")
+    assert why_not(4, "plain").endswith("accepted for 4: band, quadrant, two-column, zigzag")
+    assert why_not(3, "zigzag").endswith("accepted for 3: band")
 
 
 def test_usual_layouts() -> None:

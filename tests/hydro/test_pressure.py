@@ -86,3 +86,24 @@ def test_both_unit_systems_give_the_same():
 def test_bad_input_names_its_key(more: dict[str, str]):
     with pytest.raises(BadInput, match=next(iter(more))):
         required_pressure.parse(BASE | more)
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"stress_design": "1e-9 MPa"}, "is a ratio of 1.38e+11; accepted: up to 10"),
+        ({"stress_design": "13.7 MPa"}, "accepted: up to 10"),  # 10.07
+        ({"stress_test": "11 MPa"}, "accepted: up to 10"),  # over 118: under a tenth
+        ({"head": "1e9 m"}, "head: '1e9 m' is out of range"),
+        ({"mawp": "1000 MPa"}, "mawp: '1000 MPa' is out of range"),
+        ({"mawp": "70 MPa"}, "asks 106.4 MPa; accepted: a test pressure of at most 100 MPa"),  # 1.3 x 70 x 138/118
+    ],
+)
+def test_what_no_metal_and_no_site_has_is_refused_as_the_file_refuses_it(more: dict[str, str], says: str):
+    with pytest.raises(BadInput) as refused:
+        run(**more)
+    assert says in str(refused.value)
+
+
+def test_ten_to_one_is_still_worked():
+    assert bar(run(stress_design="13.8 MPa"), "test_pressure") == pytest.approx(260)

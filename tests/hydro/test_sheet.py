@@ -16,6 +16,7 @@ from boxup.hydro.sheet import KEYS, Conditions
 from boxup.hydro.sheet import test_sheet as sheet_of
 
 M3 = quantity("1.9 m3", "m3")
+HEAD = 0.8 * 1000 * 9.80665  # Pa: the shell and channel of `make` are 800 mm and lie
 
 
 def q(text: str, like: str = "MPa"):
@@ -163,19 +164,29 @@ def test_a_pressure_below_the_code_figure_is_a_finding_with_both_numbers(make):
 
 
 def test_a_pressure_over_a_limit_is_a_stop_with_both_numbers(make):
+    """0.8 m of water is 0.078 bar (9.80665 x 1000 x 0.8): 31.0 at the top is 31.1 at the bottom, and 29.95 is 30.03, over 30."""
     text = texts(sheet(make(), "S2", pressure=q("31 bar")), "stop")
-    assert "31.0 bar" in text
+    assert "31.1 bar" in text
     assert "30.0 bar" in text
     assert "shell flange" in text
-    deep = texts(sheet(make(), "S2", pressure=q("29.9 bar"), head=q("3 m", "m")), "stop")
-    assert "30.2 bar" in deep  # the bottom bears the head too
+    assert "30.1 bar" in texts(sheet(make(), "S2", pressure=q("29.95 bar")), "stop")  # the bottom bears the head too
+    assert not texts(sheet(make(), "S2", pressure=q("29.9 bar")), "stop")
+
+
+def test_what_hangs_with_a_low_gauge_bears_the_head_down_to_it_and_the_shell_does_not(make):
+    """3 m down is 0.294 bar: 30.2 there and 29.98 at the bottom of a shell of 0.8 m that may see 30.0."""
+    low = {"pressure": q("29.9 bar"), "head": q("3 m", "m")}
+    assert not texts(sheet(make(), "S2", **low), "stop")
+    hose = sheet(make(), "S2", gear=(Limit("hose H1", q("30 bar")),), **low)
+    assert "30.2 bar" in texts(hose, "stop")
+    assert "hose H1" in texts(hose, "stop")
 
 
 def test_every_part_of_the_circuit_counts(make):
     x = make()
     hose = sheet(x, "S2", gear=(Limit("hose H1", q("25 bar")),))
     assert "hose H1" in texts(hose, "stop")
-    assert hose.si("pump_relief") == pytest.approx(25e5)
+    assert hose.si("pump_relief") == pytest.approx(25e5 - HEAD)
     tubes = sheet(x, "S2", outside_limit=q("10 bar"))
     assert "outside" in texts(tubes, "stop")
     assert "outside" not in texts(sheet(x, "T", outside_limit=q("10 bar")), "stop")
@@ -187,7 +198,8 @@ def test_the_pump_relief_is_never_over_the_lowest_limit(make):
     a = sheet(make(), "S2")
     assert a.si("pump_relief") == pytest.approx(1.1 * 26e5)
     close = make(shell_side=replace(make().shell_side, test_limit=q("27 bar")))
-    assert sheet(close, "S2").si("pump_relief") == pytest.approx(27e5)
+    assert sheet(close, "S2").si("pump_relief") == pytest.approx(27e5 - HEAD)
+    assert sheet(close, "S2").si("low_end_pump_relief") == pytest.approx(27e5)
     wide = make(shell_side=replace(make().shell_side, test_limit=q("40 bar")))
     assert sheet(wide, "S2").si("standing_relief") == pytest.approx(4 / 3 * 26e5)
 
@@ -195,11 +207,12 @@ def test_the_pump_relief_is_never_over_the_lowest_limit(make):
 def test_the_standing_relief_is_never_over_the_lowest_limit_either(make):
     """4/3 of 26 bar is 34.7; the shell flange may see 30."""
     a = sheet(make(), "S2")
-    assert a.si("standing_relief") == pytest.approx(30e5)
+    assert a.si("standing_relief") == pytest.approx(30e5 - HEAD)
     assert "34.7 bar" in texts(a, "warn")
-    assert "no relief on this side stands above 30.0 bar" in texts(a, "warn")
+    assert "shell flange may see 30.0 bar" in texts(a, "warn")
+    assert "no relief on this side stands above 29.9 bar" in texts(a, "warn")
     hose = sheet(make(), "S2", gear=(Limit("hose H1", q("27 bar")),))
-    assert hose.si("standing_relief") == hose.si("pump_relief") == pytest.approx(27e5)
+    assert hose.si("standing_relief") == hose.si("pump_relief") == pytest.approx(27e5 - HEAD)
 
 
 def test_a_rated_blind_is_not_the_limit_of_the_side(make):

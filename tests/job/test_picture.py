@@ -86,3 +86,16 @@ def test_nothing_is_left_behind(shown):
 
 def test_a_picture_follows_from_the_one_before(shown):
     assert all(one.after == other.before for one, other in itertools.pairwise(shown))
+
+
+@pytest.mark.practice
+def test_rear_channel_and_its_cover_come_off_each_at_its_own_joint():
+    """An L rear: J3 holds the channel to the tubesheet, J4 the cover to the channel."""
+    exchanger = load(Path(str(resources.files("boxup.demo") / "data" / "31-E-305.toml")))
+    scope = scope_of(exchanger)
+    steps = list(changes(exchanger, scope.flags, [one.instance for one in order(scope)]))
+    off = {one.codes: (set(one.after.off - one.before.off), one.mover) for one in steps if one.step == "BREAK"}
+    assert off["BREAK:J3",] == ({"rear channel"}, "rear channel")
+    assert off["BREAK:J4",] == ({"rear cover"}, "rear cover")
+    on = next(one for one in steps if one.step == "REAR_LMN")
+    assert on.before.off - on.after.off == {"rear channel", "rear cover"}

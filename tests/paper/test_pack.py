@@ -7,7 +7,10 @@ import pypdfium2
 import pytest
 
 from boxup.demo.fleet import files_of_the_demo
+from boxup.exchanger.joints import joints_of
+from boxup.exchanger.letters import letters as letters_of
 from boxup.exchanger.template import new_file
+from boxup.paper.joints import REAR_KINDS
 from boxup.paper.lists import blind_sheet
 from boxup.paper.pack import SHEETS, material, pack
 
@@ -158,3 +161,15 @@ def test_the_blind_list_says_at_which_end_of_the_spool(packs):
     said = re.sub(r"\s+", " ", blinds)
     assert "N1, far end of its spool" in said
     assert "N1, at the nozzle" in said
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("letters", "rear"),
+    [
+        ("AEL", {"J3", "J4"}), ("BEM", {"J2"}), ("NEN", {"J2"}), ("AES", {"J4", "J5"}), ("AEP", {"J4", "J5"}), ("AEW", {"J4", "J5"}),
+    ],
+)  # fmt: skip
+def test_studs_at_the_rear_are_numbered_as_they_are_seen_from_the_rear(letters, rear):
+    """Clockwise from the wrong end is the wrong stud: J3 and J4 of AEL are the rear channel and its cover."""
+    assert {j.id for j in joints_of(letters_of(letters)) if j.kind in REAR_KINDS} == rear

@@ -10,9 +10,11 @@ import pytest
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.file import load
 from boxup.exchanger.model import Exchanger
+from boxup.turnaround.gasket_kind import made_of
 from boxup.turnaround.ordering import Order, listings, one_table, order_of
 
 AES, BEU, BEM = (load(files_of_the_demo()[tag]) for tag in ("14-E-103", "14-E-104", "14-E-108"))
+LOWER, UPPER, UPRIGHT, SHEETS = (load(files_of_the_demo()[tag]) for tag in ("22-E-201A", "22-E-201B", "31-E-305", "40-E-405"))
 
 
 def with_part(x: Exchanger, joint: str, what: str, **changes: Any) -> Exchanger:
@@ -105,3 +107,60 @@ def test_the_one_table_has_every_row_of_the_sheets() -> None:
     assert len(table.rows) == sum(len(s.rows) for s in sheets)
     assert {len(r) for r in table.rows} == {len(table.heads)}
     assert all(len(row) == len(s.heads) for s in sheets for row in s.rows)
+
+
+@pytest.mark.practice
+def test_a_ring_joint_needs_no_facing_and_a_sheet_no_metal() -> None:
+    """22-E-201A J2: a solid octagonal ring of 5Cr; 40-E-405 J1, J2: fibre sheet, whose grade nobody gave, and that stands on its line."""
+    rings = [g for g in order_of([LOWER]).gaskets if g.kind == "ring joint, octagonal"]
+    assert [(g.metal, g.size, g.fitted, g.spares) for g in rings] == [("5Cr-0.5Mo, softer than the groove", "778 / 746 x 20.6", 1, 1)]
+    sheets = [g for g in order_of([SHEETS]).gaskets if g.kind == "fibre sheet"]
+    assert [(g.metal, g.size, g.fitted, g.spares) for g in sheets] == [("", "1352 / 1316 x 3.2", 2, 2)]
+    assert "grade not given" in sheets[0].facing
+    graded = with_part(SHEETS, "J1", "gasket", facing="aramid with nitrile")
+    assert {g.facing for g in order_of([graded]).gaskets if g.kind == "fibre sheet"} == {"aramid with nitrile", sheets[0].facing}
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("kind", "metal", "facing"),
+    [
+        ("ring joint, oval", True, False), ("RTJ", True, False), ("lens ring", True, False), ("solid metal", True, False),
+        ("fibre sheet", False, False), ("flexible graphite sheet", False, False), ("O-ring, EPDM", False, False),
+        ("natural rubber", False, False), ("spiral wound, PTFE", True, True), ("kammprofile", True, True),
+        ("double-jacketed, fibre", True, True), ("corrugated, graphite", True, True),
+        ("O-ring, metal", True, True), ("a kind nobody knows", True, True), ("", True, True),
+    ],
+)  # fmt: skip
+def test_what_a_kind_is_made_of(kind: str, metal: bool, facing: bool) -> None:
+    assert made_of(kind) == (metal, facing)
+
+
+def test_a_nozzle_bolted_to_its_neighbour_is_one_joint() -> None:
+    """Drawn: the lower one's upper nozzles N2 and N3 meet the upper one's lower N1 and N4; four nozzles each, two joints in common: six."""
+    for pair in ([LOWER, UPPER], [UPPER, LOWER]):
+        order = order_of(pair)
+        (rings,) = [g for g in order.gaskets if "flange standard" in g.size]
+        assert rings.fitted == 6
+        assert {p for p in rings.places if "=" in p} == {"22-E-201A N2 = 22-E-201B N1", "22-E-201A N3 = 22-E-201B N4"}
+        assert len([k for k in order.lacking if k.what.startswith("nozzle")]) == 6
+    alone = [g for g in order_of([LOWER]).gaskets if "flange standard" in g.size]
+    assert [g.fitted for g in alone] == [4]
+
+
+def test_neighbours_that_name_two_kinds_are_not_ordered_for() -> None:
+    other = replace(UPPER, nozzles=tuple(replace(n, gasket="spiral wound") if n.id == "N1" else n for n in UPPER.nozzles))
+    order = order_of([LOWER, other])
+    assert sum(g.fitted for g in order.gaskets if "flange standard" in g.size) == 5
+    assert any("two files differ" in k.lacks and "N2 = 22-E-201B N1" in k.what for k in order.lacking)
+
+
+def test_nothing_is_ordered_for_a_joint_the_job_leaves_closed() -> None:
+    """31-E-305: both covers and the upper channel come off; the lower channel, J2, stays: three gaskets of four, 72 studs of 96."""
+    order = order_of([UPRIGHT])
+    (line,) = [g for g in order.gaskets if g.kind == "kammprofile"]
+    assert (line.fitted, line.places) == (3, ("31-E-305 J1 (G1)", "31-E-305 J3 (G3)", "31-E-305 J4 (G4)"))
+    assert sum(s.count for s in order.studs) == 72
+    assert order.closed == ("31-E-305 J2",)
+    assert any("31-E-305 J2" in line and "Not opened" in line for line in (*order.told, *order.about))
+    assert order_of([AES]).closed == ()

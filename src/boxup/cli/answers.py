@@ -128,11 +128,16 @@ def _passes(n: Numbers, a: JointAnswer) -> Iterator[str]:
 
 @click.command("hydro")
 @FILE
+@click.option("--gauge-below-top", "gauges", multiple=True, metavar="HEIGHT",
+              help='How far the test gauge hangs below the top: "3.5 m" for both sides, "tube=3.5 m" for one.')  # fmt: skip
 @JSON
 @DB
-def hydro_command(file: str, as_json: bool, db: str | None) -> None:
+def hydro_command(file: str, gauges: tuple[str, ...], as_json: bool, db: str | None) -> None:
     """The pressure tests in order, with what is on, off and open, and every figure of each."""
-    n = _numbers(file, db)
+    from boxup.cli.gauge import hung
+    from boxup.job.numbers import numbers
+
+    n = numbers(hung(as_it_is(file, db), gauges))
     _out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
 
 
@@ -156,6 +161,8 @@ _KINDS = {
     "pump_in": "volume",
     "pump_in_with_air": "volume",
     "end_push": "load",
+    "height": "length",
+    "gauge_below_top": "position",
 }
 
 
@@ -167,7 +174,15 @@ def _kind(key: str) -> str:
 # Said so that nobody sets the pump by the wrong one.
 _NAMED = {
     "standing_relief": "4/3, left full and warming; NOT the pump's",
-    "pump_relief": "relief of the pump no higher than",
+    "test_pressure": "test pressure, at the top",
+    "examination_pressure": "examination pressure, at the top",
+    "gauge_pressure": "gauge reads at test pressure",
+    "examination_gauge_pressure": "gauge reads at the examination",
+    "gauge_below_top": "gauge hangs below the top",
+    "height": "water under test, top to low end",
+    "low_end_pressure": "low end sees at test pressure",
+    "pump_relief": "relief of the pump, at the top, at most",
+    "low_end_pump_relief": "the same relief at the low end, at most",
     "gauge_low": "gauge, full scale at least",
     "gauge_high": "gauge, full scale at most",
     "end_push": "end push, for the engineer",
@@ -179,7 +194,7 @@ def _way(key: str) -> Way:
     """Never towards danger: what must be reached rounds up, what must not be passed rounds down."""
     return (
         "down"
-        if key in ("standing_relief", "pump_relief", "gauge_high")
+        if key in ("standing_relief", "pump_relief", "low_end_pump_relief", "gauge_high")
         else "near"
         if key in ("fill", "pump_in", "pump_in_with_air")
         else "up"
@@ -212,7 +227,7 @@ def _test_json(t: TestAnswer) -> dict[str, Any]:
 
 def _test_text(t: TestAnswer) -> Iterator[str]:
     from boxup.core.rounding import both
-    from boxup.core.working import plain
+    from boxup.core.working import Assumed, plain
 
     p = t.test
     yield f"{p.code}  {p.name} ({p.side} side)"
@@ -231,7 +246,9 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
         if any(words):
             yield f"  {label + ':':<15}{'; '.join(words)}"
     for key, step in t.values.items():
-        yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {both(_kind(key), step.si, _way(key)) if _kind(key) else plain(step)}"
+        figure = both(_kind(key), step.si, _way(key)) if _kind(key) else plain(step)
+        taken = ", taken so: not given" if isinstance(step.origin, Assumed) else ""
+        yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {figure}{taken}"
     yield from _said(t.missing, t.findings)
     yield ""
 

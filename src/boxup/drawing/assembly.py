@@ -90,6 +90,11 @@ class Assembly:
         return self.exchanger.identity.position == "vertical"
 
     @property
+    def turned(self) -> int:
+        """Quarters of a turn, clockwise, from lying to how it stands on the sheet: 1, front end up; -1, rear end up; 0, lying."""
+        return (-1 if self.exchanger.identity.upper_end == "rear" else 1) if self.upright else 0
+
+    @property
     def notes(self) -> list[str]:
         """Sentences that must be read with the drawing."""
         found = [CLOSURE_NOTE] if self.exchanger.letters.front == "D" else []
@@ -97,8 +102,8 @@ class Assembly:
             how = "off it" if "floating head" in self.view.off else "bolted to it"
             found.append(f"The bundle is out, its floating head {how}.")
         if self.upright:
-            up = " ON SITE THE REAR END IS UP: this drawing is the other way round." if self.exchanger.identity.upper_end == "rear" else ""
-            found.append(f"Stands upright: front end drawn at the top, 12 o'clock on the right.{up}")
+            end, side = ("front", "right") if self.turned > 0 else ("rear", "left")
+            found.append(f"Stands upright: {end} end drawn at the top, 12 o'clock on the {side}.")
         if assumed_scale(self.exchanger):
             found.append("Not to scale: the shell inside diameter is not given.")
         return found
@@ -138,7 +143,8 @@ class Assembly:
         if part.name in ("channel", "channel cover", "closure") and self.f.one_piece:
             return self._with_bundle(part), dy
         before = sum(name in self.off for name in BEFORE.get(part.name, ()))
-        own = dx if part.name in self.view.off or part.name in ("bonnet", *PACKED) else 0.0  # a cover comes off with its channel
+        alone = ("bonnet",) if self.exchanger.letters.rear == "L" else ("bonnet", *PACKED)
+        own = dx if part.name in self.view.off or part.name in alone else 0.0  # a cover comes off with its channel
         return own + (APART if dx > 0 else -APART) * before, dy
 
     def _with_bundle(self, part: Part) -> float:

@@ -31,14 +31,18 @@ class Wanted:
 
 def label(a: Assembly, stretch: Stretch, half: Half, sheet: Sheet, ground: Ground) -> list[str]:
     """Write them all; gives those no place was found for. Of one on the side whose part is off there is nothing to see, so no number."""
-    for item in stretch.items:
-        ground.take(*_taken(a, item, half))
     wanted = [w for item in stretch.items for w in _of(a, item, half)] + list(_rings(a, stretch, half))
     without = []
     for w in sorted(wanted, key=lambda w: w.first):
         if not any(ground.write(sheet, t, w.places, tip=w.tip, bold=w.bold, clear=w.clear) for t in w.words):
             without.append(w.words[-1])
     return without
+
+
+def cover(a: Assembly, stretch: Stretch, half: Half, ground: Ground) -> None:
+    """Take the ground of all nozzles of a half view with what closes them: for every half view, before any is labelled."""
+    for item in stretch.items:
+        ground.take(*_taken(a, item, half))
 
 
 def _of(a: Assembly, item: noz.Placed, half: Half) -> Iterator[Wanted]:
@@ -129,7 +133,8 @@ def _round(x: float, y: float, r: float) -> list[Place]:
     near = [Place(x + r + 5, y + 6, "start"), Place(x - r - 5, y + 6, "end"), Place(x, y - r - 5), Place(x, y + r + 19)]
     rim = 0.7 * r if r > 2 * LEAST else 0.0
     out = [(far, a, b) for far in (24.0, 36.0, 50.0, 64.0, 84.0, 104.0, 128.0, 156.0) for a, b in AROUND]
-    far = [Place(x + a * (rim + n * 1.2), y + 6 + b * (rim + n), far=True, tip=(x + a * rim, y + b * rim)) for n, a, b in out]
+    on = {a: max(-1.25, min(a, 1.25)) for a, _ in AROUND}  # the line ends on what it names, not beside it
+    far = [Place(x + a * (rim + n * 1.2), y + 6 + b * (rim + n), far=True, tip=(x + on[a] * rim, y + b * rim)) for n, a, b in out]
     return near + far
 
 

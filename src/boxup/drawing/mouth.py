@@ -48,13 +48,17 @@ def least(p: noz.Placed, half: Half) -> float:
 
 
 def _small(sheet: Sheet, half: Half, p: noz.Placed, is_open: bool) -> None:
-    """A small pipe on the side: a black disc is shut; a ring with two lines running out is open; dashed on the far side."""
+    """A small pipe on the side: a black disc is shut; a ring with two lines running out is open; dashed on the far side.
+
+    The lines run down the sheet, whichever way it is turned.
+    """
     at, near = half.at((p.x, p.y)), p.way == noz.NEAR
     sheet.circle(at, LEAST, "thin" if near else "hidden", "ground" if near else "none")
     if not is_open:
         sheet.circle(at, LEAST if near else LEAST / 2, "none", "ink")
         return
-    turns = [(cos(t), sin(t)) for t in (pi * 0.14, pi * 0.36)]
+    down = -1 if sheet.turned < 0 else 1
+    turns = [(down * cos(t), sin(t)) for t in (pi * 0.14, pi * 0.36)]
     sheet.segments((((at[0] + 8 * c, at[1] + 8 * s), (at[0] + 21 * c, at[1] + 21 * s)) for c, s in turns), "edge")
 
 

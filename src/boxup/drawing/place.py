@@ -92,7 +92,7 @@ class Ground:
                     sheet.line(foot, end, "thin")
                     self.take(*along(foot, end))
                 if sheet.turned:
-                    sheet.words((box.left + box.right) / 2 + WORD * 0.27, (box.top + box.bottom) / 2, text, bold=bold)
+                    sheet.words((box.left + box.right) / 2 + WORD * 0.27 * sheet.turned, (box.top + box.bottom) / 2, text, bold=bold)
                 else:
                     sheet.words(p.x, p.y, text, anchor=p.anchor, bold=bold)
                 return True

@@ -28,9 +28,9 @@ class Gap:
         sheet.rect(b.left, b.top, b.right - b.left, b.bottom - b.top, "none", "ground")
         middle = (b.left + b.right) / 2, (b.top + b.bottom) / 2
         if sheet.turned:
-            first = middle[0] - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
+            first = (0.35 - (len(self.lines) - 1) * 0.55) * self.size
             for i, line in enumerate(self.lines):
-                sheet.words(first + i * self.size * 1.1, middle[1], line, self.size, bold=True)
+                sheet.words(middle[0] + sheet.turned * (first + i * self.size * 1.1), middle[1], line, self.size, bold=True)
             return
         first = middle[1] - (len(self.lines) - 1) * self.size * 0.55 + self.size * 0.35
         for i, line in enumerate(self.lines):
@@ -41,13 +41,17 @@ def gap(a: Assembly, stretch: Stretch, half: Half) -> Gap | None:
     """The gap in this half view; one half view has it, the front one where it can."""
     words = a.view.pressure.replace(" ", "\u00a0").replace("\u00a0(", " (")  # a number stays with its unit
     longest = max((text_width(t, WORD, bold=True) for t in words.split(" ")), default=0.0)
-    if not a.view.pressed or not words or stretch is not _home(a, longest + 22, half.scale):
+    if not a.view.pressed or not words:
+        return None
+    if half.sheet.turned:
+        return _upright_gap(a, stretch, half, words, longest)
+    if stretch is not _home(a, longest + 22, half.scale):
         return None
     low, high, y = _room(a, stretch)
     clear = max([low, *(p.x + p.rim + 30 for p in _beside(a, stretch, y) if p.x < (low + high) / 2)])
     if (high - clear) * half.scale - 22 >= longest:
         low = clear  # a vent on the side stays to be seen
-    room = (2 * a.f.bore if half.sheet.turned else high - low) * half.scale - 22
+    room = (high - low) * half.scale - 22
     if room < longest - 12:
         return None  # it is written under the drawing
     size = max(WORD, min(LARGEST, room / text_width(words, 1, bold=True)))
@@ -55,9 +59,48 @@ def gap(a: Assembly, stretch: Stretch, half: Half) -> Gap | None:
     w = max(text_width(line, size, bold=True) for line in lines) + 12
     h = len(lines) * size * 1.1 + 6
     x, c = half.x((low + high) / 2), half.y(y)
-    if half.sheet.turned:
-        w, h = h, w
     return Gap(Box(x - w / 2, c - h / 2, x + w / 2, c + h / 2), size, tuple(lines))
+
+
+def _upright_gap(a: Assembly, stretch: Stretch, half: Half, words: str, longest: float) -> Gap | None:
+    """The same on a turned sheet, where the words lie across the axis: in the middle of its room, or beside the nozzles there."""
+    room = 2 * a.f.bore * half.scale - 22
+    if room < longest - 12:
+        return None  # it is written under the drawing
+    size = max(WORD, min(LARGEST, room / text_width(words, 1, bold=True)))
+    lines = wrap(words, size, room, bold=True)
+    across, tall = max(text_width(line, size, bold=True) for line in lines) + 12, len(lines) * size * 1.1 + 6
+    stands = _stands(a, longest + 22, half.scale, (tall + 8) / half.scale)
+    if stands is None or stands[0] is not stretch:
+        return None
+    x, c = half.x(stands[1]), half.y(stands[2])
+    return Gap(Box(x - tall / 2, c - across / 2, x + tall / 2, c + across / 2), size, tuple(lines))
+
+
+def _stands(a: Assembly, need: float, scale: float, tall: float) -> tuple[Stretch, float, float] | None:
+    """The half view, x and height of the middle of words `tall` mm along the axis: on no nozzle at all, or on none of the near side."""
+    home = _home(a, need, scale)
+    others = [s for s in a.stretches if s is not home and (a.view.pressed == "shell" or a.rooms(s, "tube"))]
+    for ways in ((noz.NEAR, noz.AWAY), (noz.NEAR,)):
+        for s in [home, *others] if home else []:
+            low, high, y = _room(a, s)
+            free = _free(low, high, [p for p in s.items if p.way in ways and not p.small and p.part not in a.off])
+            middle = (low + high) / 2
+            if any(start + tall / 2 <= middle <= stop - tall / 2 for start, stop in free):
+                return s, middle, y
+            start, stop = max(free, key=lambda one: one[1] - one[0], default=(0.0, 0.0))
+            if stop - start >= tall:
+                return s, (start + stop) / 2, y
+    return None
+
+
+def _free(low: float, high: float, nozzles: list[noz.Placed]) -> list[tuple[float, float]]:
+    """From x, to x between `low` and `high` mm where none of these stands, nor the spool beside one."""
+    found, start = list[tuple[float, float]](), low
+    for first, last in sorted((p.x - p.rim, p.x + 1.25 * p.rim) for p in nozzles):
+        found.append((start, min(first, high)))
+        start = max(start, last)
+    return [(a, b) for a, b in [*found, (start, high)] if b > a]
 
 
 def _home(a: Assembly, need: float, scale: float) -> Stretch | None:

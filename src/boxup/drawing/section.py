@@ -13,7 +13,7 @@ from boxup.drawing.blind import STICKS_OUT
 from boxup.drawing.described import describe, looks_of
 from boxup.drawing.frame import APART
 from boxup.drawing.half import Half
-from boxup.drawing.labels import label
+from boxup.drawing.labels import cover, label
 from boxup.drawing.mouth import mouth
 from boxup.drawing.part import Spot, moved
 from boxup.drawing.place import Box, Ground, along, spread, text_box
@@ -79,13 +79,14 @@ class _Section:
     def __init__(self, a: Assembly, given: _Rooms | None = None) -> None:
         self.a, self.view, self.f = a, a.view, a.f
         title = f"{a.exchanger.identity.tag}, {a.exchanger.letters.short}, in section"
-        self.sheet = Sheet(self.view.width, 100, title, describe(a), turned=a.upright)
+        self.sheet = Sheet(self.view.width, 100, title, describe(a), turned=a.turned)
         if self.view.links:
             self.sheet.role = "group"  # what is inside a picture cannot be reached from the keyboard; what is in a group can
         self.without: list[str] = []
         self.said = False  # the pressure stands in a gap of the hatch
         self.given, self.room = given, _Rooms()
         self.looks = looks_of(a)
+        self.both = (a, Assembly(a.exchanger, a.beside, a.view)) if a.beside is not a.view else (a,)  # what has one scale with it
         spans = [s.span for s in a.stretches]
         room = self.view.width - 2 * MARGIN
         if a.upright:
@@ -99,10 +100,8 @@ class _Section:
         """The scale at which an upright drawing is as tall as a sheet allows and no wider than the view."""
         scale = (TALL - 2 * MARGIN - between) / spans
         for _ in range(3):  # what runs out of a drain is drawn in px, so the room depends a little on the scale
-            beside = [self.a.height(s, way, scale) for way in (1, -1) for s in self.a.stretches]
-            n = len(self.a.stretches)
-            wide = max(beside[:n]) + max(beside[n:])
-            head = 2 * self._size() + self._longest() if self.view.balloons and self.looks else 0.0
+            wide = sum(max(a.height(s, way, scale) for a in self.both for s in a.stretches) for way in (1, -1))
+            head = 2 * self._size() + self._longest() if self.view.balloons and self._all_looks() else 0.0
             under = 6.0 if self.view.narrow else 34.0
             scale = min(scale, (self.view.width - 2 * MARGIN - head - 2 * self._words() - under) / wide)
         return max(scale, 0.02)
@@ -115,14 +114,22 @@ class _Section:
         """px that the balloons of an upright drawing take one under the other."""
         if not self.view.balloons:
             return 0.0
-        return sum(max(2 * ball.reach(self._size(), k), self._beside(self._lines(k, 0.0))) + 2 for k in self.looks.values())
+        return max(sum(self._along(k) for k in looks_of(a).values()) for a in self.both)
+
+    def _along(self, look: JointLook) -> float:
+        """px along the axis that a balloon of an upright drawing takes."""
+        return max(2 * ball.reach(self._size(), look), self._beside(self._lines(look, 0.0))) + 2
+
+    def _all_looks(self) -> list[JointLook]:
+        """The looks of this view and of the one beside it."""
+        return [k for a in self.both for k in looks_of(a).values()]
 
     def _size(self) -> float:
         return 56.0 if self.view.narrow and self.a.upright else 60.0 if self.view.narrow else 72.0
 
     def _longest(self) -> float:
         """px of the longest line of words beside the balloons of an upright drawing."""
-        return max((text_width(t, WORD) + 14 for k in self.looks.values() for t in self._lines(k, 0.0)), default=0.0)
+        return max((text_width(t, WORD) + 14 for k in self._all_looks() for t in self._lines(k, 0.0)), default=0.0)
 
     def _lines(self, look: JointLook, room: float) -> list[str]:
         """The words beside a balloon, in lines for the room along the row."""
@@ -207,6 +214,8 @@ class _Section:
             self._length(halves[0], halves[-1], foot)
         self._arrow(list(zip([s for s, _ in placed], halves, strict=True)), foot)
         for (stretch, _), half in zip(placed, halves, strict=True):
+            cover(self.a, stretch, half, self.ground)
+        for (stretch, _), half in zip(placed, halves, strict=True):
             self.without += label(self.a, stretch, half, self.sheet, self.ground)
         return foot + under
 
@@ -245,6 +254,8 @@ class _Section:
             self.said = True
             gap.write(self.sheet)
             self.ground.take(gap.box)
+            if self.a.upright:  # the views stand close: a line from a number of one would go through the words of the other
+                self.ground.words.append(gap.box)
 
     def _bundle(self, stretch: Stretch, half: Half) -> None:
         if "bundle" not in self.a.off:
@@ -334,12 +345,17 @@ class _Section:
             foot = c.at[1] - ball.reach(c.size, c.look) - 5
             for i, line in enumerate(c.lines):
                 if self.a.upright:
-                    x = c.x + (i - (len(c.lines) - 1) / 2) * LINE + 6
-                    self.sheet.words(x, foot - 4, line, anchor="start")
-                    self.ground.take(Box(x - 16, foot - text_width(line, WORD) - 4, x + 5, foot))
+                    self._beside_balloon(c.x + self.a.turned * ((i - (len(c.lines) - 1) / 2) * LINE + 6), foot, line)
                     continue
                 self.sheet.words(c.x, foot - (len(c.lines) - 1 - i) * LINE, line)
                 self.ground.take(text_box(c.x, foot - (len(c.lines) - 1 - i) * LINE, line))
+
+    def _beside_balloon(self, x: float, foot: float, line: str) -> None:
+        """One line of words of an upright drawing, away from its balloon: to the right of it, or with the rear end up to the left."""
+        turned = self.a.turned
+        self.sheet.words(x, foot - 4, line, anchor="start" if turned > 0 else "end")
+        low, high = sorted((x - turned * 16, x + turned * 5))
+        self.ground.take(Box(low, foot - text_width(line, WORD) - 4, high, foot))
 
     def _leader(self, c: _Column, half: Half, top: float) -> None:
         """From the joint straight up clear of the nozzles, then across to its balloon; the balloon is drawn over its end."""
@@ -390,7 +406,7 @@ class _Section:
         self.sheet.segments((((a, y), (middle - half, y)), ((middle + half, y), (b, y)), *ends))
         self.sheet.arrow((a, y), (middle, y))
         self.sheet.arrow((b, y), (middle, y))
-        self.sheet.words(middle, y - 6 if self.sheet.turned else y + 6, words, along=True)
+        self.sheet.words(middle, y - 6 if self.sheet.turned > 0 else y + 6, words, along=True)
         self.ground.take(Box(a, y - 10, b, y + 10))
 
     def _arrow(self, halves: list[tuple[Stretch, Half]], foot: float) -> None:

@@ -89,11 +89,12 @@ def wrap(text: str, size: float, room: float, bold: bool = False) -> list[str]:
 class Sheet:
     """Collects what is drawn; `text()` gives the SVG. `height` may be set when the last line is known.
 
-    turned: the sheet is laid out lying and shown standing: x runs down, y to the left, and every word is turned back to be read.
+    turned: quarters of a turn, clockwise, between how the sheet is laid out, lying, and how it is shown, standing: 1, x runs down and y to
+    the left; -1, x runs up and y to the right; 0, it is shown as it is laid out. Every word is turned back to be read.
     `head`: px left free over it for what is drawn `aside`, which is not turned.
     """
 
-    def __init__(self, width: float, height: float, title: str, desc: str, *, role: str = "img", turned: bool = False) -> None:
+    def __init__(self, width: float, height: float, title: str, desc: str, *, role: str = "img", turned: int = 0) -> None:
         self.width, self.height, self.title, self.desc, self.role = width, height, title, desc, role
         self.turned, self.standing, self.head, self.foot = turned, turned, 0.0, 0.0
         self._out: list[str] = []
@@ -134,10 +135,14 @@ class Sheet:
         self, x: float, y: float, text: str, size: float = WORD, *, anchor: str = "middle", bold: bool = False, fill: str = "ink",
         along: bool = False,
     ) -> None:  # fmt: skip
-        """One line of words, `y` its foot; never lighter than semibold, for the copier. along: on a turned sheet, with its line."""
+        """One line of words, `y` its foot; never lighter than semibold, for the copier.
+
+        along: on a turned sheet, with its line, read from the right; else across it, as the sheet is held.
+        """
         weight = f' font-weight="{700 if bold else 600}"'
         place = "" if anchor == "middle" else f' text-anchor="{anchor}"'
-        place += f' transform="rotate({180 if along else -90} {num(x)} {num(y)})"' if self.turned else ""
+        back = (90 + 90 * self.turned if along else -90 * self.turned) if self.turned else 0
+        place += f' transform="rotate({back} {num(x)} {num(y)})"' if back else ""
         self.raw(f'<text x="{num(x)}" y="{num(y)}" font-size="{num(size)}"{place}{weight}{FILLS[fill]} stroke="none">{safe(text)}</text>')
 
     def arrow(self, tip: Point, away: Point, size: float = 12) -> None:
@@ -181,11 +186,11 @@ class Sheet:
         if not self.turned:
             yield
             return
-        self.turned = False
-        self.raw(f'<g transform="rotate(-90 {num(at[0])} {num(at[1])})">')
+        self.raw(f'<g transform="rotate({-90 * self.turned} {num(at[0])} {num(at[1])})">')
+        self.turned = 0
         yield
         self.raw("</g>")
-        self.turned = True
+        self.turned = self.standing
 
     @contextmanager
     def aside(self) -> Iterator[None]:
@@ -193,14 +198,16 @@ class Sheet:
         if not self.standing:
             yield
             return
-        self._out, self._aside, self.turned = self._aside, self._out, False
+        self._out, self._aside, self.turned = self._aside, self._out, 0
         yield
-        self._out, self._aside, self.turned = self._aside, self._out, True
+        self._out, self._aside, self.turned = self._aside, self._out, self.standing
 
     def _drawn(self) -> str:
         if not self.standing:
             return "".join(self._out)
-        return "".join(self._aside) + f'<g transform="matrix(0 1 -1 0 {num(self.height)} {num(self.head)})">' + "".join(self._out) + "</g>"
+        down = f"0 1 -1 0 {num(self.height)} {num(self.head)}"
+        up = f"0 -1 1 0 0 {num(self.head + self.width)}"
+        return "".join(self._aside) + f'<g transform="matrix({down if self.standing > 0 else up})">' + "".join(self._out) + "</g>"
 
     def text(self) -> str:
         """The finished SVG."""

@@ -42,6 +42,18 @@ def end_surface(w: Working, h: Head, part: Part) -> bool:
     return True
 
 
+def end_depth(w: Working, h: Head, part: Part) -> bool:
+    """Depth `h` of the end beyond the straight length, for `D` in `w`; False when it is open or flat."""
+    match _shape(w, h, part):
+        case "ellipsoidal":
+            w.step("h = D/4", "mm", "depth of the end", "2:1 ellipsoid, a quarter diameter deep")
+        case "dished":
+            _dish(w)
+        case _:
+            return False
+    return True
+
+
 def _shape(w: Working, h: Head, part: Part) -> str:
     if not h.shape and part.usual_end:
         w.say("note", f"The {part.what}: the shape of its end is not in the file; taken as {part.usual_end}.", source=_PRACTICE)

@@ -11,7 +11,7 @@ from boxup.core.quantity import Quantity
 from boxup.exchanger.bends import partners, radius
 from boxup.exchanger.layout import layout_of, u_pairs
 from boxup.exchanger.metal import HEAVIEST, LIGHTEST, doubtful_density
-from boxup.exchanger.model import Exchanger, TubeRow
+from boxup.exchanger.model import MOST_RATIO, Exchanger, TubeRow
 from boxup.exchanger.passes import MOST_PASSES, usual_layout, why_not
 from boxup.exchanger.problem import Level, Problem, line_of
 from boxup.exchanger.stack import LEAST_BEND
@@ -19,7 +19,6 @@ from boxup.exchanger.stack import LEAST_BEND
 TOLERANCE = 0.0005  # m: sizes on a drawing are rounded to the millimetre
 LEAST_PITCH = 1.25  # of the tube outside diameter
 LEAST_PITCH_FROM = "TEMA RCB-2.5"
-MOST_RATIO = 10.0  # allowable stress at test over that at design temperature; a metal that loses nine tenths of its strength holds nothing
 _HEADS = ("channel", "rear_head", "floating_head", "shell_cover")
 
 

@@ -16,6 +16,8 @@ SideName = Literal["shell", "tube"]
 SIDES: tuple[SideName, ...] = ("shell", "tube")
 # Bounds of sense: beyond them a unit or a power of ten was mistyped, or it is no exchanger of these letters.
 MOST_PRESSURE, COLDEST, HOTTEST = 100.0, -273.0, 1200.0  # MPa, degC
+MOST_RATIO = 10.0  # allowable stress at test over that at design temperature; a metal that loses nine tenths of its strength holds nothing
+HIGHEST_GAUGE = 200.0  # m of the gauge below the top
 
 
 def _num(symbol: str, label: str, unit: str, **bounds: Any) -> Any:
@@ -66,6 +68,8 @@ class Side:
     limit_reason: str = _opt("which part sets that limit")
     chloride_limit_mg_per_l: Quantity | None = _num("Cl", "chloride limit of the test water, mg/L", "count", above=0)
     test_rule: str = word("multiple of MAWP for the test", ("1.3", "1.5"), default="1.3")
+    test_height: Quantity | None = _num("H_w", "height under test, highest point to lowest", "mm", above=0, most=2e5)
+    test_gauge_below_top: Quantity | None = _num("h", "test gauge below the highest point of the side", "m", least=0, most=HIGHEST_GAUGE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -80,13 +80,16 @@ def why_not(passes: int, layout: str) -> str:
         return f"layout {layout!r} is not known; accepted: {', '.join(LAYOUTS)}"
     if not 1 <= passes <= MOST_PASSES:
         return f"{passes} tube passes; accepted: 1 to {MOST_PASSES}"
-    if layout == "plain" and passes != 1:
-        return f"a plain layout has 1 pass, not {passes}; accepted for {passes}: band, or two-column or zigzag when even"
-    if layout == "quadrant" and passes != 4:
-        return f"a quadrant layout has 4 passes, not {passes}; accepted for {passes}: band, or two-column or zigzag when even"
-    if layout in ("two-column", "zigzag") and (passes % 2 or passes < 4):
-        return f"a {layout} layout has an even number of passes, 4 or more, not {passes}; accepted for {passes}: band"
-    return ""
+    if _exists(passes, layout):
+        return ""
+    has = {"plain": "1 pass", "quadrant": "4 passes"}.get(layout, "an even number of passes, 4 or more")
+    return f"a {layout} layout has {has}, not {passes}; accepted for {passes}: {', '.join(o for o in LAYOUTS if _exists(passes, o))}"
+
+
+def _exists(passes: int, layout: str) -> bool:
+    """Whether so many passes can lie so; every number of passes can lie in bands."""
+    even = passes >= 4 and passes % 2 == 0
+    return {"plain": passes == 1, "quadrant": passes == 4, "two-column": even, "zigzag": even}.get(layout, True)
 
 
 def one_tube(a: int, b: int) -> bool:

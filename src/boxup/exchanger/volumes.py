@@ -33,7 +33,7 @@ def tube_side_volume(exchanger: Exchanger) -> Answer | Missing:
     layout = layout_of(exchanger)
     if isinstance(layout, Missing):
         return Missing("tube-side volume", layout.do)
-    chambers = _chambers(exchanger)
+    chambers = tube_chambers(exchanger)
     if lacks := _tube_lacks(exchanger, chambers):
         return Missing("tube-side volume", f"give {', '.join(lacks)}")
     w = Working("tube-side volume", GEOMETRY)
@@ -61,7 +61,7 @@ def shell_side_volume(exchanger: Exchanger, fitted: ShellState = "final") -> Ans
     layout = layout_of(exchanger)
     if isinstance(layout, Missing):
         return Missing("shell-side volume", layout.do)
-    ring = fitted == "ring" and _covered(exchanger) and exchanger.letters.rear in "ST"
+    ring = fitted == "ring" and covered(exchanger) and exchanger.letters.rear in "ST"
     if lacks := _shell_lacks(exchanger, ring):
         return Missing("shell-side volume", f"give {', '.join(lacks)}")
     w = Working("shell-side volume, " + ("rear test ring on" if ring else "everything on"), GEOMETRY)
@@ -99,7 +99,8 @@ def volume_under_test(exchanger: Exchanger, state: State) -> Answer | Missing:
     return Missing(f"volume under test, {state.what}", "ask for it in a test state; nothing is under test in this one")
 
 
-def _covered(exchanger: Exchanger) -> bool:
+def covered(exchanger: Exchanger) -> bool:
+    """Whether a shell cover closes the rear of the shell."""
     return any(p.id == "shell_cover" for p in parts(exchanger))
 
 
@@ -111,7 +112,7 @@ def _answer(w: Working, values: dict[str, Step]) -> Answer:
     return Answer(w.name, w, values, {}, dict.fromkeys(values, "m3"))
 
 
-def _chambers(exchanger: Exchanger) -> list[Part]:
+def tube_chambers(exchanger: Exchanger) -> list[Part]:
     """The parts that hold tube-side water besides the tubes: front channel or bonnet, and the rear head's."""
     have = {p.id: p for p in parts(exchanger)}
     front = have.get("channel") or Part("channel", "channel", "tube")
@@ -163,7 +164,7 @@ def _shell_lacks(exchanger: Exchanger, ring: bool) -> list[str]:
 
 def _behind_lacks(x: Exchanger) -> dict[str, Quantity | None]:
     needed: dict[str, Quantity | None] = {"shell.length": x.shell.length}
-    if _covered(x):
+    if covered(x):
         needed |= {f"shell_cover.{k}": getattr(x.shell_cover, k) for k in ("inside_diameter", "length")}
     if x.letters.rear in "ST":
         needed |= {f"floating_head.{k}": getattr(x.floating_head, k) for k in ("inside_diameter", "length")}
@@ -237,7 +238,7 @@ def _behind(w: Working, exchanger: Exchanger) -> Terms:
     terms: Terms = []
     if exchanger.letters.rear not in "STU":
         return terms
-    if _covered(exchanger):
+    if covered(exchanger):
         inner = w.part("shell cover")
         cover = next(p for p in parts(exchanger) if p.id == "shell_cover")
         inside_volume(inner, exchanger, exchanger.shell_cover, "rear", cover)

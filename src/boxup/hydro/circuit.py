@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from boxup.core.finding import Missing
 from boxup.core.quantity import BadValue, Quantity, quantity
@@ -14,19 +14,24 @@ from boxup.reference.load import source
 BESIDE = (
     "Compare with it the ratings of the pump, its hoses and fittings, the test rings and every plug: the lowest of all of them is the most."
 )
+_STANDS = (
+    "The relief settings are for a valve at the top of the side. One that stands lower sees the head of water too and may be set 0.098 bar "
+    "higher for each metre; the hoses beside it must bear that."
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """The most one part of the circuit may see, and which part that is."""
+    """The most one part of the circuit may see, and which part that is. `beside`: gear that hangs with the gauge, however low that is."""
 
     what: str
     most: Quantity
+    beside: bool = False
 
 
 def limits_of(exchanger: Exchanger, side: SideName, outside: Quantity | None, gear: tuple[Limit, ...]) -> tuple[Limit, ...]:
     """Side, blinds in that side's nozzles, tubes from outside (a shell test), and the gear handed in."""
-    found = list(gear)
+    found = [replace(one, beside=True) for one in gear]
     own = exchanger.side(side)
     if own.test_limit is not None:
         found.append(Limit(own.limit_reason or f"{side} side", own.test_limit))
@@ -40,27 +45,51 @@ def limits_of(exchanger: Exchanger, side: SideName, outside: Quantity | None, ge
 
 
 def circuit(w: Working, limits: tuple[Limit, ...], *, whole: bool) -> None:
-    """Both reliefs from the P and P_g of the working and the lowest limit; each limit that is passed is a finding with both numbers.
+    """Both reliefs from P and the heights of the working and the lowest limit; each limit that is passed is a finding with both numbers.
 
-    `whole`: the side's own limit is among them. Without it the lowest is not known, and no relief is given.
+    A limit holds at the low end, where the water stands on the pressure of the top: nobody says how high up the part is that sets it.
+    `whole`: the side's own limit is among them. Without it, or without the height, the lowest is not known, and no relief is given.
     """
     for limit in limits:
-        if limit.most.si < w["P_g"]:
-            asked, most = both("pressure", w["P_g"], "up"), both("pressure", limit.most.si, "down")
-            text = f"The test asks {asked}; {limit.what} may see {most}. Do not test: a part that bears it, or a figure from the engineer."
+        seen = _seen(w, limit)
+        if limit.most.si < seen:
+            asked, most = both("pressure", seen, "up"), both("pressure", limit.most.si, "down")
+            text = f"The test asks {asked}{_where(w, seen)}; {limit.what} may see {most}. "
+            text += "Do not test: a part that bears it, or a figure from the engineer."
             w.say("stop", text, "lowest limit in the circuit", source("trade"))
-    w.step("P_110 = 1.1*P_g", "MPa", "a tenth over the test pressure, as many sites set it", "", source=source("trade"))
+    w.step("P_110 = 1.1*P", "MPa", "a tenth over the test pressure at the top, as many sites set it", "", source=source("trade"))
     w.step("P_43 = 4/3*P", "MPa", "a third over the test pressure, for water left to warm with nobody there", "(h)")
-    if not whole:
-        return
-    least = min(limits, key=lambda one: one.most.si)
+    if whole and "P_b" in w.steps:
+        _reliefs(w, min(limits, key=lambda one: one.most.si - (_seen(w, one) - w["P"])))
+
+
+def _seen(w: Working, limit: Limit) -> float:
+    """What a part sees at test pressure: at the low end, or at a gauge that hangs lower still; Pa."""
+    low = w["P_b"] if "P_b" in w.steps else w["P"]
+    return max(low, w["P_g"]) if limit.beside else low
+
+
+def _where(w: Working, seen: float) -> str:
+    return " at the low end" if seen > w["P"] else ""
+
+
+def _reliefs(w: Working, least: Limit) -> None:
+    """The reliefs as set at the top, so that what is lowest sees no more than its limit; that of the pump also at the low end."""
     w.given("P_low", f"lowest limit in the circuit: {least.what}", least.most, "MPa")
-    w.step("P_pr = min(P_110, P_low)", "MPa", "relief of the pump set no higher than", "", source=source("trade"))
-    w.step("P_sr = min(P_43, P_low)", "MPa", "relief of water left to warm, set no higher than", "", source=source("trade"))
-    if w["P_low"] < w["P_43"]:
+    depth = "max(H_w, h)" if least.beside else "H_w"
+    w.step(f"P_most = P_low - rho*g*{depth}", "MPa", "the most at the top, where the lowest part sees its limit", "head of water",
+           source=source("statics"))  # fmt: skip
+    w.step("P_pr = min(P_110, P_most)", "MPa", "relief of the pump set no higher than, standing at the top", "", source=source("trade"))
+    w.step("P_prb = P_pr + rho*g*H_w", "MPa", "the same relief set no higher than, standing at the low end", "head of water",
+           source=source("statics"))  # fmt: skip
+    w.step("P_sr = min(P_43, P_most)", "MPa", "relief of water left to warm, set no higher than, standing at the top", "",
+           source=source("trade"))  # fmt: skip
+    if w["P_most"] < w["P_43"]:
         third, most = both("pressure", w["P_43"]), both("pressure", w["P_low"], "down")
-        text = f"A third over the test pressure would be {third}; {least.what} may see {most}: no relief on this side stands above {most}."
-        w.say("warn", text, "lowest limit in the circuit", source("trade"))
+        at_top = both("pressure", w["P_most"], "down")
+        text = f"A third over the test pressure would be {third}; {least.what} may see {most}, and water stands on it: "
+        w.say("warn", f"{text}no relief on this side stands above {at_top} at the top.", "lowest limit in the circuit", source("trade"))
+    w.say("note", _STANDS, "head of water", source("statics"))
     w.say("note", BESIDE, "lowest limit in the circuit", source("trade"))
 
 

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
+from boxup.exchanger.model import HIGHEST_GAUGE, MOST_PRESSURE, MOST_RATIO
+from boxup.hydro.head import water_head
+from boxup.hydro.water import HIGHEST
 from boxup.reference.load import source
 
 UG_99, UG_100 = "asme-viii-1-ug-99", "asme-viii-1-ug-100"
@@ -17,12 +20,23 @@ OLD = "1.5"  # the multiple before the 1999 addenda; it stays on the nameplate o
 class Pressed:
     """One side. The two stresses are those of the part with the lowest ratio."""
 
-    mawp: Quantity = number("MAWP", "maximum allowable working pressure", "MPa", above=0)
+    mawp: Quantity = number("MAWP", "maximum allowable working pressure", "MPa", above=0, most=MOST_PRESSURE)
     stress_test: Quantity = number("S_t", "allowable stress at test temperature, governing part", "MPa", above=0)
     stress_design: Quantity = number("S_d", "allowable stress at design temperature, governing part", "MPa", above=0)
     rule: str = word("multiple of MAWP", ("1.3", "1.5"), default="1.3")
     medium: str = word("medium", ("water", "air"), default="water")
-    head: Quantity | None = number("h", "gauge below the top", "m", least=0, optional=True)
+    head: Quantity | None = number("h", "gauge below the top", "m", least=0, most=HIGHEST_GAUGE, optional=True)
+
+    def problems(self) -> list[str]:
+        ratio = self.stress_test.si / self.stress_design.si
+        if not 1 / MOST_RATIO <= ratio <= MOST_RATIO:
+            text = f"{self.stress_test.typed!r} over {self.stress_design.typed!r} is a ratio of {ratio:.3g}; accepted: up to {MOST_RATIO:g}"
+            return [f"stress_test, stress_design: {text}. Look at the units of both"]
+        asked = _multiple(self) * self.mawp.to("MPa") * ratio
+        if asked > HIGHEST:
+            text = f"{self.mawp.typed!r} with these stresses asks {asked:.4g} MPa; accepted: a test pressure of at most {HIGHEST:g} MPa"
+            return [f"mawp: {text}. Look at the units of all three"]
+        return []
 
 
 @calculation(
@@ -55,12 +69,11 @@ def _water_lines(w: Working, side: Pressed) -> None:
         "note",
         "The 4/3 figure is for water left shut in and warming, not for the pump: the relief of the pump is set no higher than the lowest "
         "limit of anything in the circuit (covers, blinds, hoses, plugs, rings, the other side). No relief "
-        "stands above that limit, this one neither.",
+        "stands above that limit, this one neither. It is for a valve at the top of the side: the lowest part sees the head of water too.",
         "(h)",
     )
     if side.head is not None:
-        w.assumed("rho", "density of the water", 1000.0, "kg/m3", "cold water, within 0.5 % up to 30 °C")
-        w.constant("g", "standard gravity", 9.80665, "m/s2", w.cite("standard gravity", source("statics")))
+        water_head(w)
         w.step("P_g = P_T + rho*g*h", "MPa", "test pressure at the gauge", "head of water", source=source("statics"))
 
 

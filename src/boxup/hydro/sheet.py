@@ -16,6 +16,7 @@ from boxup.exchanger.model import Exchanger, Side
 from boxup.hydro.caution import Caution, cautions
 from boxup.hydro.circuit import Limit, circuit, gauges, limits_of, missing_limits
 from boxup.hydro.fill import fill
+from boxup.hydro.head import heads
 from boxup.hydro.plan import PlannedTest
 from boxup.hydro.pressure import Pressed, required_pressure
 from boxup.hydro.push import end_push
@@ -30,7 +31,10 @@ USUAL_CHLORIDE = 50.0  # mg/L, from memory: the common limit for austenitic stee
 KEYS: dict[str, tuple[str, str]] = {
     "code_pressure": ("code pressure", "P_T"), "standing_relief": ("pressure", "P_sr"),
     "test_pressure": ("pressure", "P"), "examination_pressure": ("pressure", "P_x"), "gauge_pressure": ("pressure", "P_g"),
-    "pump_relief": ("pressure", "P_pr"), "gauge_low": ("pressure", "G_1"), "gauge_high": ("pressure", "G_2"), "hold": ("pressure", "t_h"),
+    "gauge_below_top": ("pressure", "h"), "height": ("pressure", "H_w"), "low_end_pressure": ("pressure", "P_b"),
+    "examination_gauge_pressure": ("pressure", "P_xg"),
+    "pump_relief": ("pressure", "P_pr"), "low_end_pump_relief": ("pressure", "P_prb"),
+    "gauge_low": ("pressure", "G_1"), "gauge_high": ("pressure", "G_2"), "hold": ("pressure", "t_h"),
     "least_temperature": ("temperature", "T_min"),
     "fill": ("water", "V"), "pump_in": ("water", "V_p"), "pump_in_with_air": ("water", "V_pa"), "volume_per_pressure": ("water", "v"),
     "rise_per_degree": ("water", "r"), "ten_degrees_warmer": ("water", "P_2"),
@@ -42,8 +46,9 @@ KEYS: dict[str, tuple[str, str]] = {
 class Conditions:
     """What is known about one test beside the exchanger's file. Absent is not zero.
 
-    pressure: at the top, as the engineer or inspector set it; head: gauge below the top; water and metal: temperatures; outside_limit: of
-    the tubes with nothing in them; push_allowed: engineer's figure for the end push; chloride: mg/L of this fill; gear: hoses, rings.
+    pressure: at the top, as the engineer or inspector set it; head: gauge below the top, before the one of the file; water and metal:
+    temperatures; outside_limit: of the tubes with nothing in them; push_allowed: engineer's figure for the end push; chloride: mg/L of
+    this fill; gear: hoses, rings.
     """
 
     pressure: Quantity | None = None
@@ -175,7 +180,10 @@ def _code_pressure(sheet: _Sheet) -> Step | None:
 
 
 def _pressures(sheet: _Sheet) -> Quantity | None:
-    """Part `pressure`: the figure in force at the top, at the gauge, for the examination; relief, gauges, hold. None: no figure at all."""
+    """Part `pressure`: the figure in force at the top, at the gauge, at the low end, for the examination; relief, gauges, hold.
+
+    None: no figure at all.
+    """
     code, set_ = _code_pressure(sheet), sheet.known.pressure
     limits = limits_of(sheet.exchanger, sheet.test.side, sheet.known.outside_limit, sheet.known.gear)
     sheet.missing += missing_limits(sheet.side, limits, sheet.known.outside_limit)
@@ -197,6 +205,7 @@ def _pressures(sheet: _Sheet) -> Quantity | None:
     if code is not None:
         _below_code(w, code)
     _lines_of_pressure(w, sheet)
+    sheet.missing += heads(w, sheet.exchanger, sheet.test, sheet.known.head)
     circuit(w, limits, whole=sheet.side.test_limit is not None)
     gauges(w, sheet.exchanger)
     w.constant("t_h", "hold at test pressure, at least", 30.0, "min", w.cite("RCB-1.31", source("tema")))
@@ -221,13 +230,6 @@ def _lines_of_pressure(w: Working, sheet: _Sheet) -> None:
     w.step("P_x = P/f", "MPa", "examine at not less than", "(g)")
     if "MAWP" in w.steps:
         _over_mawp(w)
-    w.constant("g", "standard gravity", 9.80665, "m/s2", w.cite("standard gravity", source("statics")))
-    w.assumed("rho", "density of the water", 1000.0, "kg/m3", "cold water, within 0.5 % up to 30 °C")
-    if sheet.known.head is None:
-        w.assumed("h", "gauge below the top", 0.0, "m", "height not given: gauge taken at the top; each metre lower reads 0.1 bar more")
-    else:
-        w.given("h", "gauge below the top", sheet.known.head, "m")
-    w.step("P_g = P + rho*g*h", "MPa", "test pressure at the gauge", "head of water", source=source("statics"))
 
 
 def _over_mawp(w: Working) -> None:

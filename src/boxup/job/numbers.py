@@ -122,7 +122,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
         pulling=_pull(exchanger, hung, "pull"),
         heads={p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass) for p in parts if p.id != "bundle"},
         process_blinds=process_blinds(exchanger),
-        test_blinds=tuple(test_blinds(exchanger, side, _at_gauge(tests, side)) for side in _tested_sides(tests)),
+        test_blinds=tuple(test_blinds(exchanger, side, _at_low_end(tests, side)) for side in _tested_sides(tests)),
         small_bore=small_bore(exchanger),
         tools=_tools(exchanger, joints),
         relief=relief_path(exchanger),
@@ -151,16 +151,16 @@ def _tested_sides(tests: tuple[TestAnswer, ...]) -> list[SideName]:
     return list(dict.fromkeys(t.test.side for t in tests))
 
 
-def _at_gauge(tests: tuple[TestAnswer, ...], side: SideName) -> Quantity | None:
-    """The highest pressure at the gauge on that side, over all its tests."""
-    found = [t.values["gauge_pressure"] for t in tests if t.test.side == side and "gauge_pressure" in t.values]
+def _at_low_end(tests: tuple[TestAnswer, ...], side: SideName) -> Quantity | None:
+    """The most a part of that side sees, over all its tests: at the low end; at the top where nobody can say how high the side is."""
+    found = [s for t in tests if t.test.side == side and (s := t.values.get("low_end_pressure") or t.values.get("test_pressure"))]
     top = max(found, key=lambda s: s.si, default=None)
-    return Quantity(top.si, "MPa", f"{top.value:.5g} MPa", "entered", "test pressure at the gauge") if top else None
+    return Quantity(top.si, "MPa", f"{top.value:.5g} MPa", "entered", "test pressure at the low end of the side") if top else None
 
 
 def _test_pressures(tests: tuple[TestAnswer, ...]) -> Pressures:
     """The highest test pressure of each side: what the joints must stand."""
-    return Pressures(shell=_at_gauge(tests, "shell"), tube=_at_gauge(tests, "tube"))
+    return Pressures(shell=_at_low_end(tests, "shell"), tube=_at_low_end(tests, "tube"))
 
 
 def _joints(exchanger: Exchanger, test: Pressures) -> Iterator[JointAnswer]:

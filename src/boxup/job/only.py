@@ -40,10 +40,10 @@ class Only:
             return False
         return not self.wanted or any(word in said and (not side or side in where or where <= {None, ""}) for word, side in self.wanted)
 
-    def unknown(self) -> tuple[str, ...]:
-        """Words that are neither a kind nor a place, and sides that are none."""
+    def unknown(self, more: Iterable[str] = ()) -> tuple[str, ...]:
+        """Words that are neither a kind nor a place nor one of `more`, and sides that are none."""
         words = {word for word, _ in self.wanted} | self.unwanted
-        return (*sorted(words - known_words()), *sorted(side for _, side in self.wanted if side not in SIDES))
+        return (*sorted(words - known_words() - set(more)), *sorted(side for _, side in self.wanted if side not in SIDES))
 
 
 @cache
@@ -71,7 +71,7 @@ def places() -> dict[str, tuple[str, ...]]:
     return found
 
 
-def check_only(only: Only, where: str) -> None:
-    """A word that no table has is a TableError."""
-    if only.unknown():
-        raise TableError(f"{where}: {', '.join(only.unknown())} is neither a kind, a place nor a side; see kinds.csv and places.csv.")
+def check_only(only: Only, where: str, more: Iterable[str] = ()) -> None:
+    """A word that neither a table nor `more` has is a TableError."""
+    if unknown := only.unknown(more):
+        raise TableError(f"{where}: {', '.join(unknown)} is neither a kind, a place nor a side; see kinds.csv and places.csv.")

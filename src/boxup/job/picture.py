@@ -12,17 +12,19 @@ from functools import cache
 from itertools import groupby
 from typing import Literal
 
+from boxup.exchanger.joints import REAR_COVER
 from boxup.exchanger.model import Exchanger
 from boxup.job.condition import Condition, check_names, parse
 from boxup.job.flags import Flags, flag_names
 from boxup.job.only import Only, check_only, parse_only
-from boxup.job.scope import Instance
+from boxup.job.scope import Instance, Item
 from boxup.job.state import JobState
 from boxup.job.table import TableError, read_table
 
 Pressed = Literal["", "shell", "tube"]
 DOES = ("off", "on", "gasket", "ring", "ring off", "press", "release", "blinds in", "blinds out", "open", "close")
 DRAWN_OPEN = ("vent", "drain")
+OWN_KINDS = (REAR_COVER,)  # joints that the order of work counts among others, but that carry a part of their own
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +61,7 @@ def effects() -> tuple[Effect, ...]:
     found = tuple(Effect(r["step"], r["effect"], r["what"], parse(r["when"]), parse_only(r["only"])) for r in rows)
     for e in found:
         check_names(e.when, flag_names())
-        check_only(e.only, f"effects.csv, {e.step}")
+        check_only(e.only, f"effects.csv, {e.step}", OWN_KINDS)
         if e.does not in DOES:
             raise TableError(f"effects.csv, {e.step}: {e.does!r} is not known; accepted are {', '.join(DOES)}.")
     return found
@@ -89,7 +91,7 @@ def changes(exchanger: Exchanger, flags: Flags, ordered: Iterable[Instance]) -> 
         after, moved = picture, dict[str, str]()
         for instance in instances:
             for e in mine:
-                if _about(e, instance):
+                if _about(e, exchanger, instance):
                     after = _apply(after, e, exchanger, instance)
                     moved |= {e.what: e.does} if e.does in ("on", "off") else {}
         if after != picture:
@@ -112,7 +114,7 @@ def picture_now(state: JobState) -> Picture:
     for code in done:
         instance = state.scope.instances[code]
         for e in _effects_of(instance.step.code):
-            if e.does not in ("press", "release") and e.when.holds(state.scope.flags) and _about(e, instance):
+            if e.does not in ("press", "release") and e.when.holds(state.scope.flags) and _about(e, x, instance):
                 picture = _apply(picture, e, x, instance)
     pressed: Pressed = next((("shell" if t.side == "shell" else "tube") for t in state.tests.values() if t.pressure_mpa > 0), "")
     return replace(picture, pressed=pressed)
@@ -123,9 +125,15 @@ def _effects_of(step: str) -> tuple[Effect, ...]:
     return tuple(e for e in effects() if e.step == step)
 
 
-def _about(e: Effect, instance: Instance) -> bool:
+def _about(e: Effect, exchanger: Exchanger, instance: Instance) -> bool:
     """Whether the effect is of this instance: where a step stands once for all items, it does everything."""
-    return instance.item is None or not e.only or e.only.takes((instance.item.kind, instance.item.place), (instance.item.side,))
+    item = instance.item
+    return item is None or not e.only or e.only.takes((item.kind, item.place, _own_kind(exchanger, item)), (item.side,))
+
+
+def _own_kind(exchanger: Exchanger, item: Item) -> str | None:
+    """What the exchanger's own list calls a joint: the rear head of an L rear is two joints, of its channel and of its cover."""
+    return next((j.kind for j in exchanger.joints if item.list == "joints" and j.id == item.id), None)
 
 
 def _apply(p: Picture, e: Effect, exchanger: Exchanger, instance: Instance) -> Picture:

@@ -10,7 +10,16 @@ from boxup.core.quantity import Quantity
 from boxup.core.rounding import both, customary, metric
 from boxup.core.working import Step
 from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
-from boxup.exchanger.joints import words_of_both
+from boxup.exchanger.joints import (
+    CHANNEL_PACKING,
+    FLOATING_HEAD,
+    REAR_COVER,
+    REAR_HEAD,
+    SHELL_COVER,
+    SHELL_PACKING,
+    STUFFING_BOX,
+    words_of_both,
+)
 from boxup.exchanger.model import Studs
 from boxup.joint.assembly import GasketAnswer, JointAnswer
 from boxup.joint.crossover import tightening_order, working_groups
@@ -19,7 +28,7 @@ from boxup.joint.tools import out_of_date
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import lacking, of_step, plainly, shown, told
 
-REAR_KINDS = ("floating head", "shell cover", "rear head", "packing gland")
+REAR_KINDS = (FLOATING_HEAD, SHELL_COVER, REAR_HEAD, REAR_COVER, STUFFING_BOX, SHELL_PACKING, CHANNEL_PACKING)  # seen from the rear
 
 
 def joint_sheets(m: Material) -> Iterator[Sheet]:

@@ -120,6 +120,8 @@ def _picture(m: Material, group: list[Placed]) -> Iterator[dict[str, Any]]:
         return
     if change.mover and code == "BREAK":
         text = f"{change.mover[0].upper()}{change.mover[1:]} off"
+    if code == "REAR_LMN":
+        text = f"{' and '.join(sorted(change.before.off - change.after.off))} on".capitalize()
     pressure = ""
     if change.after.pressed:
         pressure = _from_test(m, _TEST_STEPS.get(code, ""), "gauge_pressure", "")[0].split(" (")[0]

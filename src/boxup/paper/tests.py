@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import ceil, floor
 
-from boxup.core.rounding import both, metric
+from boxup.core.rounding import Way, both, metric
+from boxup.core.working import Step
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.picture import Picture
 from boxup.paper.sheet import WIDE, Drawing, Material, Sheet
@@ -65,7 +66,7 @@ def _sheet(m: Material, a: TestAnswer) -> Sheet:
 
 def _stages(m: Material, a: TestAnswer) -> list[str]:
     """The stages of the log, each share of the test pressure in bar at the gauge."""
-    gauge, examine = a.values.get("gauge_pressure"), a.values.get("examination_pressure")
+    gauge, examine = a.values.get("gauge_pressure"), a.values.get("examination_gauge_pressure")
     if gauge is None:
         return list(m.words["test_sheet"]["stages"])
     top = float(metric("pressure", gauge.si, "up").text)
@@ -109,16 +110,31 @@ def _span(low: float, high: float) -> str:
     return f"{least:g} – {most:g}"
 
 
+def _gauge_label(w: Mapping[str, str], v: Mapping[str, Step]) -> str:
+    """Whose pressure it is: where the gauge hangs, and what one at the low end would read."""
+    below = v.get("gauge_below_top")
+    if below is None:
+        return w["at_gauge"]
+    where = w["gauge_at_top"] if below.si == 0 else w["gauge_below"].format(below=f"{below.si:.2f}")
+    return w["at_gauge"] + where + _low_end(w["gauge_low"], v.get("low_end_pressure"), "up")
+
+
+def _low_end(words: str, step: Step | None, way: Way) -> str:
+    """The same figure at the low end of the side, where its height is known."""
+    return words.format(low=metric("pressure", step.si, way).text) if step else ""
+
+
 def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
     w, v, code = m.words["test_sheet"], a.values, m.mark(a.test.code)
     low, high = v.get("gauge_low"), v.get("gauge_high")
     gauges: Shown | None = None
     if low and high:
         gauges = plainly(_span(low.si, high.si), "bar")
+    relief = w["relief"] + _low_end(w["relief_low"], v.get("low_end_pump_relief"), "down")
     rows: list[tuple[str, Shown | None, int]] = [
-        (w["at_gauge"], of_step("pressure", v.get("gauge_pressure"), "up"), 27),
-        (w["examine"], of_step("pressure", v.get("examination_pressure"), "up"), 19),
-        (w["relief"], of_step("pressure", v.get("pump_relief"), "down"), 19),
+        (_gauge_label(w, v), of_step("pressure", v.get("gauge_pressure"), "up"), 27),
+        (w["examine"], of_step("pressure", v.get("examination_gauge_pressure"), "up"), 19),
+        (relief, of_step("pressure", v.get("pump_relief"), "down"), 19),
         (w["metal"], of_step("temperature", v.get("least_temperature"), "up"), 19),
         (w["fill"], of_step("volume", v.get("fill")), 19),
         (w["pump_in"], of_step("volume", v.get("pump_in")), 19),

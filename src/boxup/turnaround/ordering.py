@@ -12,7 +12,11 @@ from boxup.exchanger import joints
 from boxup.exchanger.missing import missing
 from boxup.exchanger.model import Exchanger, Gasket, Joint, Nozzle, Studs
 from boxup.exchanger.ribs import rib_lines
+from boxup.job.flags import FlagError
+from boxup.job.lists import scope_of
+from boxup.turnaround.gasket_kind import made_of, shown_facing
 from boxup.turnaround.listing import Head, Listing
+from boxup.turnaround.shared import Mates, mates_of
 
 _NO_FLAT_GASKET = (joints.STUFFING_BOX, joints.SHELL_PACKING, joints.CHANNEL_PACKING, joints.CLOSURE)
 
@@ -72,6 +76,7 @@ class Order:
     lubricants: tuple[tuple[str, tuple[str, ...]], ...]
     lacking: tuple[Lacking, ...]
     about: tuple[str, ...]
+    closed: tuple[str, ...] = ()  # joints the job leaves closed, for which nothing is ordered
 
     @property
     def summary(self) -> str:
@@ -85,7 +90,8 @@ class Order:
         alike: dict[tuple[str, str, str], list[str]] = {}
         for k in self.lacking:
             alike.setdefault((k.tag, k.lacks, k.do), []).append(k.what)
-        return [f"  {tag} {'; '.join(whats)}: {lacks} not given; {do}" for (tag, lacks, do), whats in alike.items()]
+        told = [f"  {tag} {'; '.join(whats)}: {lacks} not given; {do}" for (tag, lacks, do), whats in alike.items()]
+        return [*told, *([f"  {_closed_line(self.closed)}"] if self.closed else [])]
 
 
 def order_of(exchangers: Iterable[Exchanger], spare: float = 0.0) -> Order:
@@ -95,22 +101,41 @@ def order_of(exchangers: Iterable[Exchanger], spare: float = 0.0) -> Order:
     studs: Sets = {}
     lubricants: dict[str, list[str]] = {}
     lacking: list[Lacking] = []
+    closed: list[str] = []
+    mates = mates_of(all_of_them)
     for x in all_of_them:
-        lacking += _gaskets(x, gaskets)
-        lacking += _studs(x, studs, lubricants)
-        lacking += _nozzles(x, gaskets, lubricants)
+        opened = _opened(x)
+        closed += [f"{x.identity.tag} {j.id}" for j in x.joints if j.id not in opened]
+        lacking += _gaskets(x, opened, gaskets)
+        lacking += _studs(x, opened, studs, lubricants)
+        lacking += _nozzles(x, mates, gaskets, lubricants)
     return Order(
         tuple(_gasket_line(key, found) for key, found in sorted(gaskets.items())),
         tuple(_stud_line(key, found, spare) for key, found in sorted(studs.items())),
         tuple((name, tuple(places)) for name, places in sorted(lubricants.items())),
         tuple(lacking),
-        tuple(_about(all_of_them, spare)),
+        tuple(_about(all_of_them, spare, closed)),
+        tuple(closed),
     )
 
 
-def _gaskets(x: Exchanger, into: Gaskets) -> Iterator[Lacking]:
+def _opened(x: Exchanger) -> set[str]:
+    """The joints the job breaks, by the same lists as the order of work; all of them where the job has no such list."""
+    every = {j.id for j in x.joints}
+    try:
+        breaks = [one.item for one in scope_of(x).by_step.get("BREAK", ())]
+    except FlagError:
+        return every
+    return every if None in breaks or not breaks else {item.id for item in breaks if item} & every
+
+
+def _closed_line(closed: Iterable[str]) -> str:
+    return f"Not opened by the job, so nothing is ordered for them: {', '.join(closed)}. Opened all the same, each takes its gasket."
+
+
+def _gaskets(x: Exchanger, opened: set[str], into: Gaskets) -> Iterator[Lacking]:
     tag = x.identity.tag
-    for j in x.joints:
+    for j in (j for j in x.joints if j.id in opened):
         if j.kind in _NO_FLAT_GASKET:
             yield Lacking(
                 tag, f"{j.id}, {j.between}", "", "packing, rings or seals", "the maker's drawing and procedure say what it takes."
@@ -122,7 +147,7 @@ def _gaskets(x: Exchanger, into: Gaskets) -> Iterator[Lacking]:
             yield Lacking(tag, f"gasket of {j.id}, {j.between}", _known(g), ", ".join(lacks), _do(x, j, "gasket", lacks))
         else:
             ribs = f"{j.ribs_end} ribs of {tag}, {_mm(g.rib_width)} mm: its own drawing" if _ribs(x, j) else ""
-            key = (g.kind, g.metal, g.facing, f"{_mm(g.od)} / {_mm(g.id_)} x {_mm(g.thickness)}", ribs)
+            key = (g.kind, g.metal, shown_facing(g.kind, g.facing), f"{_mm(g.od)} / {_mm(g.id_)} x {_mm(g.thickness)}", ribs)
             into.setdefault(key, []).append((f"{tag} {j.id} ({g.id})", int(g.spares.si) if g.spares else 0))
 
 
@@ -135,9 +160,12 @@ def _ribs(x: Exchanger, j: Joint) -> bool | None:
 
 
 def _wanted_of(x: Exchanger, j: Joint, g: Gasket | None) -> Iterator[tuple[str, object]]:
+    made = made_of(g.kind if g else "")
     yield "kind", g and g.kind
-    yield "metal", g and g.metal
-    yield "facing or filler", g and g.facing
+    if made.metal:
+        yield "metal", g and g.metal
+    if made.facing:
+        yield "facing or filler", g and g.facing
     yield "size (outside and inside diameter)", g and g.od and g.id_
     yield "thickness", g and g.thickness
     ribs = _ribs(x, j)
@@ -170,10 +198,10 @@ def _do(x: Exchanger, j: Joint, what: str, lacks: list[str]) -> str:
     return "; ".join(dict.fromkeys(filter(None, found))) + "."
 
 
-def _studs(x: Exchanger, into: Sets, lubricants: dict[str, list[str]]) -> Iterator[Lacking]:
+def _studs(x: Exchanger, opened: set[str], into: Sets, lubricants: dict[str, list[str]]) -> Iterator[Lacking]:
     """Each set once, however many joints it clamps."""
     done: set[str] = set()
-    for j in x.joints:
+    for j in (j for j in x.joints if j.id in opened):
         if j.studs and j.studs.id not in done:
             done.add(j.studs.id)
             yield from _set(x, j, j.studs, into, lubricants)
@@ -207,22 +235,31 @@ def _known_studs(s: Studs) -> str:
     return ", ".join(filter(None, words))
 
 
-def _nozzles(x: Exchanger, into: Gaskets, lubricants: dict[str, list[str]]) -> Iterator[Lacking]:
-    """A nozzle gasket goes by kind, size and class. The length of the studs goes by the flanges and the spool, and no file gives it."""
+def _nozzles(x: Exchanger, mates: Mates, into: Gaskets, lubricants: dict[str, list[str]]) -> Iterator[Lacking]:
+    """A nozzle gasket goes by kind, size and class. The length of the studs goes by the flanges and the spool, and no file gives it.
+
+    Bolted to a neighbour without a spool it is one joint of both, bought once: with the one that comes first.
+    """
     for n in x.nozzles:
-        place = f"{x.identity.tag} {n.id}"
+        mate, other = mates.get((x.identity.tag, n.id), (None, n))
+        if mate and mate < (x.identity.tag, n.id):
+            continue
+        both = f" = {' '.join(mate)}" if mate else ""
+        place, kinds = f"{x.identity.tag} {n.id}{both}", set(filter(None, (n.gasket, other.gasket)))
         if n.lubricant:
             lubricants.setdefault(n.lubricant, []).append(place)
-        if n.gasket and n.size and n.flange_class:
-            into.setdefault((n.gasket, "", "", f"{n.size} class {n.flange_class}, flange standard", ""), []).append((place, 0))
-        lacks = ", ".join([*(words for words, given in _wanted_of_nozzle(n) if not given), "stud length"])
+        if len(kinds) == 1 and n.size and n.flange_class:
+            into.setdefault((*kinds, "", "", f"{n.size} class {n.flange_class}, flange standard", ""), []).append((place, 0))
+        wanted = [words for words, given in _wanted_of_nozzle(n, kinds) if not given]
+        lacks = ", ".join([*wanted, *(["one gasket kind: the two files differ"] if len(kinds) > 1 else []), "stud length"])
         known = " ".join(filter(None, (f"{n.studs.si:.0f} x" if n.studs else "", n.stud_size, n.stud_grade)))
-        do = "read the flange rim and the joint list, count the studs and measure one: it goes by both flanges and the spool."
-        yield Lacking(x.identity.tag, f"nozzle {n.id}", known, lacks, do)
+        do = "read the flange rim and the joint list, count the studs and measure one: it goes by both flanges"
+        spool = " and what is between them." if n.shared_with else " and the spool."
+        yield Lacking(x.identity.tag, f"nozzle {n.id}{both}", known, lacks, do + spool)
 
 
-def _wanted_of_nozzle(n: Nozzle) -> Iterator[tuple[str, object]]:
-    yield from (("size", n.size), ("flange class", n.flange_class), ("gasket kind", n.gasket), ("stud count", n.studs),
+def _wanted_of_nozzle(n: Nozzle, kinds: set[str]) -> Iterator[tuple[str, object]]:
+    yield from (("size", n.size), ("flange class", n.flange_class), ("gasket kind", kinds), ("stud count", n.studs),
                 ("stud size", n.stud_size), ("stud grade", n.stud_grade), ("lubricant", n.lubricant))  # fmt: skip
 
 
@@ -237,14 +274,23 @@ def _stud_line(key: tuple[str, ...], found: list[tuple[str, int]], spare: float)
     return StudLine(size, grade, nut, length, count, ceil(round(count * spare / 100, 9)), tuple(f"{place}: {n}" for place, n in found))
 
 
-def _about(exchangers: tuple[Exchanger, ...], spare: float) -> Iterator[str]:
+def _about(exchangers: tuple[Exchanger, ...], spare: float, closed: list[str]) -> Iterator[str]:
+    if closed:
+        yield _closed_line(closed)
     yield f"For {', '.join(x.identity.tag for x in exchangers)}."
     if made_up := [x.identity.tag for x in exchangers if x.identity.made_up == "yes"]:
         yield f"Invented, nothing to be bought for them: {', '.join(made_up)}."
     yield f"Spare studs and nuts: {spare:g} %, rounded up line by line. Spare gaskets: as the files say, and none where they say nothing."
     yield "One gasket a joint. Opened again after a test, or put to a test ring, a joint takes one more, which the files do not count."
     yield "Two nuts a stud; one where it stands in a tapped hole: look at the drawing. Nut grade as the file says, else not given."
+    yield from _shared_lines(exchangers)
     yield "Gaskets of blinds, spools and small bore are not in it. A ribbed gasket is bought by its own drawing: boxup gaskets FILE."
+
+
+def _shared_lines(exchangers: tuple[Exchanger, ...]) -> Iterator[str]:
+    if any(n.shared_with for x in exchangers for n in x.nozzles):
+        yield ("A nozzle bolted to a stacked neighbour is one joint, bought once where both exchangers are in this list. Which two belong "
+               "together is taken by side and size: look at the drawing.")  # fmt: skip
 
 
 def _mm(q: Quantity | None) -> str:
