@@ -5,7 +5,6 @@ from __future__ import annotations
 import http.client
 import os
 import re
-import select
 import signal
 import socket
 import subprocess
@@ -38,11 +37,16 @@ class Running:
     said: list[str] = field(default_factory=list)
 
     def line(self) -> str:
-        assert self.process.stdout is not None
-        ready, _, _ = select.select([self.process.stdout], [], [], PATIENCE)
-        assert ready, f"it said nothing more: {self.said}"
-        self.said.append(self.process.stdout.readline())
+        before = len(self.said)
+        reader = Thread(target=self._read, daemon=True)  # lines that came together are in the buffer, where no `select` sees them
+        reader.start()
+        reader.join(PATIENCE)
+        assert len(self.said) > before, f"it said nothing more: {self.said}"
         return self.said[-1]
+
+    def _read(self) -> None:
+        assert self.process.stdout is not None
+        self.said.append(self.process.stdout.readline())
 
     def get(self, path: str, **headers: str) -> tuple[int, bytes, http.client.HTTPMessage]:
         with closing(http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)) as talk:
