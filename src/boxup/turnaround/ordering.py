@@ -12,6 +12,9 @@ from boxup.exchanger import joints
 from boxup.exchanger.missing import missing
 from boxup.exchanger.model import Exchanger, Gasket, Joint, Nozzle, Studs
 from boxup.exchanger.ribs import rib_lines
+from boxup.job.flags import FlagError
+from boxup.job.lists import scope_of
+from boxup.job.scope import ScopeError
 from boxup.turnaround.listing import Head, Listing
 
 _NO_FLAT_GASKET = (joints.STUFFING_BOX, joints.SHELL_PACKING, joints.CHANNEL_PACKING, joints.CLOSURE)
@@ -108,9 +111,23 @@ def order_of(exchangers: Iterable[Exchanger], spare: float = 0.0) -> Order:
     )
 
 
+def _shut(x: Exchanger) -> frozenset[str]:
+    """The joints that are not opened this time; none where the options of the file cannot be as they stand."""
+    try:
+        return scope_of(x).left_alone
+    except (FlagError, ScopeError):
+        return frozenset()
+
+
+def _opened(x: Exchanger) -> Iterator[Joint]:
+    """Joints that take something new this time: what stays shut on its old gasket takes none."""
+    shut = _shut(x)
+    yield from (j for j in x.joints if j.id not in shut)
+
+
 def _gaskets(x: Exchanger, into: Gaskets) -> Iterator[Lacking]:
     tag = x.identity.tag
-    for j in x.joints:
+    for j in _opened(x):
         if j.kind in _NO_FLAT_GASKET:
             yield Lacking(
                 tag, f"{j.id}, {j.between}", "", "packing, rings or seals", "the maker's drawing and procedure say what it takes."
@@ -173,7 +190,7 @@ def _do(x: Exchanger, j: Joint, what: str, lacks: list[str]) -> str:
 def _studs(x: Exchanger, into: Sets, lubricants: dict[str, list[str]]) -> Iterator[Lacking]:
     """Each set once, however many joints it clamps."""
     done: set[str] = set()
-    for j in x.joints:
+    for j in _opened(x):
         if j.studs and j.studs.id not in done:
             done.add(j.studs.id)
             yield from _set(x, j, j.studs, into, lubricants)
@@ -242,6 +259,8 @@ def _about(exchangers: tuple[Exchanger, ...], spare: float) -> Iterator[str]:
     if made_up := [x.identity.tag for x in exchangers if x.identity.made_up == "yes"]:
         yield f"Invented, nothing to be bought for them: {', '.join(made_up)}."
     yield f"Spare studs and nuts: {spare:g} %, rounded up line by line. Spare gaskets: as the files say, and none where they say nothing."
+    if shut := [f"{x.identity.tag} {', '.join(sorted(_shut(x)))}" for x in exchangers if _shut(x)]:
+        yield f"Not opened this time, so nothing is ordered for them: {'; '.join(shut)}."
     yield "One gasket a joint. Opened again after a test, or put to a test ring, a joint takes one more, which the files do not count."
     yield "Two nuts a stud; one where it stands in a tapped hole: look at the drawing. Nut grade as the file says, else not given."
     yield "Gaskets of blinds, spools and small bore are not in it. A ribbed gasket is bought by its own drawing: boxup gaskets FILE."
