@@ -86,9 +86,7 @@ def test_what_hangs_on_the_hook_of_a_closed_channel():
     assert hung.lift_mass.si == pytest.approx(3690 + 1.1 * 3100, rel=0.002)
     bare = hung.mass.si - 3100
     assert bare == pytest.approx(2960, rel=0.003)
-    assert hung.cg.si == pytest.approx(
-        (bare * 1.7611 - 3100 * 0.950 / 2) / (bare + 3100), abs=0.03
-    )  # 1.7611 m clean; dirt moves it a little
+    assert hung.cg.si == pytest.approx((bare * 1.7611 - 3100 * 0.950 / 2) / (bare + 3100), abs=0.03)  # clean: 1.7611 m
     assert {p.id for p in lifted_parts(exchanger("22-E-204"))} == {"channel_cover", "bundle"}, "the channel hangs once"
 
 
