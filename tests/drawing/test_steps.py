@@ -79,7 +79,8 @@ def test_before_and_after_are_seen_to_differ() -> None:
 
 @pytest.mark.practice
 @pytest.mark.parametrize(("type_", "order_"), [
-    ("BEP", ["P_GLAND", "P_SHEAR", "P_COVER:J3"]), ("AEW", ["W_LANTERN", "W_REAR:J4"]), ("AEL", ["REAR_LMN:J4"]), ("AEL rear_chan_off", ["REAR_LMN:J3"]), ("DEU", ["MAKER_D:J1"]),
+    ("BEP", ["P_GLAND", "P_SHEAR", "P_COVER:J3"]), ("AEW", ["W_LANTERN", "W_REAR:J4"]), ("AEL", ["REAR_LMN:J4"]),
+    ("AEL rear_chan_off", ["REAR_LMN:J3"]), ("DEU", ["MAKER_D:J1"]),
 ])  # fmt: skip
 def test_the_rear_goes_together_in_this_order(type_: str, order_: list[str]) -> None:
     wanted = {code.partition(":")[0] for code in order_}
