@@ -1,6 +1,6 @@
 """What a mechanic asked of the whole demo fleet, asked again: may I, what comes first, what does the card say, what hangs on the hook.
 
-The answers are the trade's (common practice), argued in decision 0018; the fleet is invented.
+The answers are the trade's (common practice), argued in decision 0021; the fleet is invented.
 """
 
 from functools import cache
