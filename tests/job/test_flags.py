@@ -32,6 +32,16 @@ def said(letters, options=""):
         ("AES", "no-pulled", "chan_off", False),  # tube ends are reached by the cover alone
         ("BEU", "no-pulled", "chan_off", True),  # a bonnet hides them
         ("CFU", "", "chan_with_bundle", True),
+        ("DEU", "", "chan_with_bundle", True),  # drawn in one piece with its tubesheet
+        ("DEU", "", "girth", True),
+        ("DEU", "no-pulled", "girth", False),
+        ("AEL", "", "rear_chan_off", False),  # tube ends are reached by the cover alone, as at an A front
+        ("NEN", "", "entry", True),  # a head in the channel with tube ends at the back of it
+        ("AEM", "", "entry", True),
+        ("DEM", "", "entry", True),
+        ("BEL", "", "entry", True),
+        ("AES", "no-pulled", "entry", True),
+        ("BEM", "", "entry", False),  # bonnets off: the tube ends stand in the open
         ("CFU", "", "longbaf", True),
         ("DEU", "", "st1", False),  # inside the maker's procedure
         ("BEM", "", "xj", True),
@@ -82,6 +92,7 @@ def test_welded_front_needs_a_fixed_rear():
         ("DEU", "st1", "st1 is refused for DEU"),
         ("AEL", "sc", "sc is refused for AEL"),
         ("CFU", "chan_off", "chan_off is refused for CFU"),
+        ("AES", "rear_chan_off", "rear_chan_off is refused for AES"),
         ("AES", "pair_test", "pair_test is refused for AES: it may be yes only when stacked"),
         ("BEM", "no-chan_off,st1", "st1 is refused for BEM"),
     ],
@@ -102,6 +113,7 @@ def test_every_refusal_is_told_at_once():
         ("plug", "there is no option plug; accepted, each with or without no-, are pulled, chan_off"),
         ("plug", "Did you mean plugs"),
         ("girth", "girth follows from the letters and the other options and cannot be set"),
+        ("front_ribs", "front_ribs is read off the drawing"),
         ("rear", "is one of the three letters"),
         ("plugs,no-plugs", "plugs and no-plugs are both given"),
     ],
@@ -130,4 +142,4 @@ def test_defaults_are_never_refused():
 
 def test_every_flag_has_its_meaning():
     assert all(row.meaning for row in flag_rows())
-    assert len(flag_rows()) == 33
+    assert len(flag_rows()) == 38

@@ -26,6 +26,8 @@ EXCHANGERS = (
     ("DEU", "ss,stacked,pyro,entry"),
     ("CFU", "ss,stacked,pyro,entry"),
     ("AEL", "ss,stacked,pyro"),
+    ("NEN", "weld"),
+    ("BEM", "gas_leak"),
 )
 # Both steps are there, and the one does not wait for the other, for a reason.
 APART = {

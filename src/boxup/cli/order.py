@@ -92,7 +92,7 @@ def next_command(name: str, with_options: str, done: str, at: str, db: str | Non
     if as_json:
         click.echo(_json({"next": _rows(ready, scope), "findings": [f.as_json() for f in findings]}))
         return
-    lines = [f"  {one.code:<22} {one.what(scope.flags)}  ({one.step.who})" for one in ready]
+    lines = [f"  {one.code:<22} {one.what(scope.flags)}  ({one.here(scope.flags).who})" for one in ready]
     click.echo("\n".join(["May be done now:", *(lines or ["  nothing: every step is done"])]))
     for f in (*scope.findings, *findings):
         click.echo(f"  {f.level.upper()}: {f.text}")
@@ -110,7 +110,7 @@ def _state(name: str, done: str, db: str | None) -> JobState | None:
 
 
 def _rows(ready: Iterable[Instance], scope: Scope) -> list[dict[str, Any]]:
-    return [{"step": one.code, "phase": one.step.phase, "what": one.what(scope.flags), "who": one.step.who} for one in ready]
+    return [{"step": one.code, "phase": one.step.phase, "what": one.what(scope.flags), "who": one.here(scope.flags).who} for one in ready]
 
 
 def _next_live(state: JobState, at: datetime, as_json: bool) -> None:
@@ -174,7 +174,7 @@ def _grouped_rows(state: JobState, ready: Iterable[Instance]) -> dict[str, str]:
     """What may begin, items of one step in one row: the sentence, and the codes before it."""
     found: dict[str, list[Instance]] = {}
     for one in ready:
-        found.setdefault(f"{one.what(state.scope.flags)}  ({one.step.who}){_how(state, one.code)}", []).append(one)
+        found.setdefault(f"{one.what(state.scope.flags)}  ({one.here(state.scope.flags).who}){_how(state, one.code)}", []).append(one)
     return {what: f"{ones[0].step.code}:{','.join(o.item.id for o in ones if o.item)}".rstrip(":") for what, ones in found.items()}
 
 

@@ -187,7 +187,7 @@ _SHORT = {"channel": "channel", "floating_head": "floating head"}
 
 
 def _rider(exchanger: Exchanger) -> Part | None:
-    """What hangs on the hook with the bundle: the channel of a C front, the floating head of a T whose shell is closed at the rear."""
+    """What hangs on the hook with the bundle: the channel of a C or D front, the floating head of a T whose shell is closed at the rear."""
     closed = exchanger.letters.rear == "T" and not has_shell_cover(exchanger.letters, exchanger.options)
     return next((p for p in parts(exchanger) if p.with_bundle or (closed and p.id == "floating_head")), None)
 

@@ -32,7 +32,8 @@ _FRONT: dict[str, tuple[Part, ...]] = {
     "C": (Part("channel_cover", "channel cover", "tube"),
           Part("channel", "channel, in one piece with the tubesheet", "tube", with_bundle=True)),
     "N": (Part("channel_cover", "front cover", "tube"),),
-    "D": (Part("channel_cover", "closure, by its maker's procedure", "tube"),),
+    "D": (Part("channel_cover", "closure, by its maker's procedure", "tube"),
+          Part("channel", "channel, in one piece with the tubesheet", "tube", with_bundle=True)),
 }  # fmt: skip
 _REAR: dict[str, tuple[Part, ...]] = {
     "S": (Part("floating_head", "floating-head cover with its split backing ring", "tube", usual_end="dished"),),

@@ -8,14 +8,14 @@ from boxup.exchanger.joints import has_shell_cover
 from boxup.exchanger.letters import Letters
 
 
-def marks_of(letters: Letters, said: Mapping[str, bool]) -> frozenset[str]:
+def marks_of(letters: Letters, said: Mapping[str, bool], plain: frozenset[str] = frozenset()) -> frozenset[str]:
     """The marks that hold for these letters and options; those that do not hold have their phrases left out."""
-    return frozenset(name for name, holds in all_marks(letters, said).items() if holds)
+    return frozenset(name for name, holds in all_marks(letters, said, plain).items() if holds)
 
 
-def all_marks(letters: Letters, said: Mapping[str, bool]) -> dict[str, bool]:
-    """Every mark a table may use, and whether it holds."""
-    return _front(letters) | _rear(letters, said) | _whole(letters, said)
+def all_marks(letters: Letters, said: Mapping[str, bool], plain: frozenset[str] = frozenset()) -> dict[str, bool]:
+    """Every mark a table may use, and whether it holds. `plain`: the ends (front, rear) whose gasket has no pass rib."""
+    return _front(letters) | _rear(letters, said) | _whole(letters, said) | _passes(plain, said)
 
 
 def first_test(letters: Letters, said: Mapping[str, bool]) -> bool:
@@ -29,7 +29,7 @@ def _front(letters: Letters) -> dict[str, bool]:
         "flat cover": letters.front in "ACN",
         "channel": letters.front == "A",
         "bonnet": letters.front == "B",
-        "one piece": letters.front == "C",
+        "one piece": letters.front in "CD",
         "special closure": letters.front == "D",
         "channel joint": letters.front in "AB",
         "shared studs": letters.front in "AB" and not letters.fixed,
@@ -45,9 +45,21 @@ def _rear(letters: Letters, said: Mapping[str, bool]) -> dict[str, bool]:
         "rear in sight": cover or letters.rear != "T",
         "rear bonnet": letters.rear == "M",
         "rear cover": letters.rear in "LN",
+        "rear channel off": letters.rear == "L" and said.get("rear_chan_off", False),
         "split ring": letters.rear == "S",
         "bent tubes": letters.rear == "U",
         "straight tubes": letters.rear != "U",
+    }
+
+
+def _passes(plain: frozenset[str], said: Mapping[str, bool]) -> dict[str, bool]:
+    """More than one pass is what puts a plate into the channel; of two passes the rear has one chamber and no rib."""
+    several, lying = "front" not in plain, not said.get("vertical", False)
+    return {
+        "passes": several,
+        "rear ribs": "rear" not in plain,
+        "lying passes": lying and several,
+        "lying one pass": lying and not several,
     }
 
 

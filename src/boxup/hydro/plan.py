@@ -12,6 +12,8 @@ from boxup.core.source import Cite
 from boxup.exchanger.joints import has_shell_cover, joints_of
 from boxup.exchanger.letters import Letters
 from boxup.exchanger.model import Exchanger, SideName
+from boxup.exchanger.passes import End
+from boxup.exchanger.ribs import ribs_of
 from boxup.hydro.marks import first_test, marks_of
 from boxup.reference.load import Row, read_table
 
@@ -64,11 +66,22 @@ class PlannedTest:
 
 def plan_of(exchanger: Exchanger) -> tuple[PlannedTest, ...]:
     """The tests of this exchanger in order, with its own joint numbers; `st1`, `st2` and `sc` of its options are heeded."""
-    return plan(exchanger.letters, exchanger.options, tuple((j.id, j.kind) for j in exchanger.joints))
+    return plan(exchanger.letters, exchanger.options, tuple((j.id, j.kind) for j in exchanger.joints), plain_ends(exchanger))
 
 
-def plan(letters: Letters, options: Mapping[str, bool] | None = None, joints: tuple[tuple[str, str], ...] = ()) -> tuple[PlannedTest, ...]:
-    """The tests for bare letters. `joints`: (number, kind); left out, those the letters call for.
+def plain_ends(exchanger: Exchanger) -> frozenset[str]:
+    """The ends (front, rear) whose gasket is a plain ring; an end the file says too little of is not among them."""
+    ends: tuple[End, ...] = ("front", "rear")
+    return frozenset(end for end in ends if ribs_of(exchanger, end) == ())
+
+
+def plan(
+    letters: Letters,
+    options: Mapping[str, bool] | None = None,
+    joints: tuple[tuple[str, str], ...] = (),
+    plain: frozenset[str] = frozenset(),
+) -> tuple[PlannedTest, ...]:
+    """The tests for bare letters. `joints`: (number, kind); left out, those the letters call for. `plain`: the ends without pass ribs.
 
     A shell test with bare tube ends is planned unless `st1` says no; a last shell test where the front or rear is disturbed after the
     first one, where there was no first one, or where `st2` says yes.
@@ -78,7 +91,7 @@ def plan(letters: Letters, options: Mapping[str, bool] | None = None, joints: tu
     cover = "yes" if has_shell_cover(letters, said) else "no"
     rows = [r for r in _rows("tests").values() if _fits(r, letters, cover)]
     wanted = [r for r in rows if _wanted(r.text("code"), letters, said)]
-    has = marks_of(letters, said)
+    has = marks_of(letters, said, plain)
     return tuple(_test(r, letters, cover, listed, has) for r in sorted(wanted, key=lambda r: int(r.need("order"))))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
@@ -77,8 +77,8 @@ def explain(code: str, scope: Scope | None = None) -> Card:
     wanted = needs(scope)
     named = scope.named(code)
     seen = {need.step: need.rule for one in named for need in wanted[one.code]}
-    said = {one.what(scope.flags) for one in named}
-    here = replace(step, what=said.pop()) if len(said) == 1 else step
+    said = {one.here(scope.flags) for one in named}
+    here = said.pop() if len(said) == 1 else step
     return Card(code.strip(), here, tuple(Wait(before, "", rule) for before, rule in seen.items()))
 
 

@@ -27,10 +27,10 @@ class FlagError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class FlagRow:
-    """One line of `flags.csv`: a letter, a derived flag or an option, with what is accepted and what it means."""
+    """One line of `flags.csv`: a letter, a derived flag, an option, or what the drawing says; with what is accepted and what it means."""
 
     name: str
-    origin: str  # letter, derived, option
+    origin: str  # letter, derived, option, drawing
     accepts: tuple[str, ...]
     default: Condition
     may_be_true: Condition
@@ -50,8 +50,8 @@ def flag_rows() -> tuple[FlagRow, ...]:
             _condition(line["may_be_true_when"], _YES), _condition(line["must_be_true_when"], _NO),
             _condition(line["refused_when"], _NO), line["refusal"], line["meaning"],
         )  # fmt: skip
-        if row.origin not in ("letter", "derived", "option"):
-            raise TableError(f"flags.csv: {row.name} is {row.origin!r}; accepted are letter, derived, option.")
+        if row.origin not in ("letter", "derived", "option", "drawing"):
+            raise TableError(f"flags.csv: {row.name} is {row.origin!r}; accepted are letter, derived, option, drawing.")
         above = {earlier.name for earlier in rows}
         for condition in (row.default, row.may_be_true, row.must_be_true):
             check_names(condition, above)
@@ -105,8 +105,8 @@ def read_options(text: str) -> Mapping[str, bool]:
     return MappingProxyType(chosen)
 
 
-def settle(letters: str, options: Mapping[str, bool] | None = None) -> Flags:
-    """All flags for these letters. An option not given takes its default.
+def settle(letters: str, options: Mapping[str, bool] | None = None, drawn: Mapping[str, bool] | None = None) -> Flags:
+    """All flags for these letters. An option not given takes its default, and so does what no drawing says (`drawn`).
 
     An option that cannot be as given is refused, never mended: FlagError with its meaning, and every other problem.
     """
@@ -118,7 +118,8 @@ def settle(letters: str, options: Mapping[str, bool] | None = None) -> Flags:
     problems: list[str] = []
     for row in flag_rows():
         if row.origin != "letter":
-            flags[row.name] = _settled(row, given, flags, letters.strip().upper(), problems)
+            said = (drawn or {}) if row.origin == "drawing" else given
+            flags[row.name] = _settled(row, said, flags, letters.strip().upper(), problems)
     if problems:
         raise FlagError(problems)
     return MappingProxyType(flags)
@@ -126,7 +127,7 @@ def settle(letters: str, options: Mapping[str, bool] | None = None) -> Flags:
 
 def _settled(row: FlagRow, given: Mapping[str, bool], flags: Flags, letters: str, problems: list[str]) -> bool:
     usual = row.default.holds(flags)
-    value = given.get(row.name, usual) if row.origin == "option" else usual
+    value = usual if row.origin == "derived" else given.get(row.name, usual)
     if value and not row.may_be_true.holds(flags):
         said = f"{row.name} is refused for {letters}" if row.name in given else f"{letters}: {row.name} cannot stand with these options"
         problems.append(f"{said}: it may be yes only when {row.may_be_true.text}. {row.name} means: {row.meaning}.")
@@ -142,6 +143,8 @@ def _condition(text: str, absent: Condition) -> Condition:
 
 def _not_an_option(word: str, name: str) -> str:
     for row in flag_rows():
+        if row.name == name and row.origin == "drawing":
+            return f"{word}: {name} is read off the drawing (tubes, passes) and cannot be set. {name} means: {row.meaning}."
         if row.name == name and row.origin == "derived":
             return f"{word}: {name} follows from the letters and the other options and cannot be set. {name} means: {row.meaning}."
         if row.name == name:

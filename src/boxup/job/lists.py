@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from boxup.exchanger.joints import LANTERN_RING, STUFFING_BOX, group_of
+from boxup.exchanger.joints import LANTERN_RING, REAR_COVER, STUFFING_BOX, group_of
 from boxup.exchanger.model import Blind, Exchanger, Nozzle
 from boxup.exchanger.parts import parts
-from boxup.hydro.plan import plan_of
+from boxup.hydro.plan import plain_ends, plan_of
+from boxup.job.asked import asked_for
 from boxup.job.plugs import plug_list
 from boxup.job.scope import Scope, scope_of_lists
 
@@ -17,7 +18,7 @@ BOLTING = ("hand torque wrench", "hydraulic wrench", "pump", "tensioner")
 TESTS = {"B": "bench", "S1": "bare ends", "T": "tube", "S2": "final shell"}
 WEEP = "weep hole"  # of a lantern ring: nobody opens or closes it, it is only kept clear
 # What the order of work calls the joints of a type that stand under another name in the exchanger's own list.
-_KINDS = {"rear cover": "rear head", LANTERN_RING: "rear head", STUFFING_BOX: "packing gland"}
+_KINDS = {REAR_COVER: "rear head", LANTERN_RING: "rear head", STUFFING_BOX: "packing gland"}
 # The joint that a part is lifted off, by kind; the first of these the exchanger has.
 _LIFTED_AT: dict[str, tuple[str, ...]] = {
     "channel_cover": ("channel cover", "special closure"),
@@ -31,8 +32,13 @@ _LIFTED_AT: dict[str, tuple[str, ...]] = {
 
 def scope_of(exchanger: Exchanger) -> Scope:
     """The steps of this exchanger's job, each for its own joints, gaskets, blinds and so on. Options refused: FlagError."""
-    scope = scope_of_lists(str(exchanger.letters), exchanger.options, lists_of(exchanger))
-    return replace(scope, notes=plug_list(exchanger).findings)
+    scope = scope_of_lists(str(exchanger.letters), exchanger.options, lists_of(exchanger), ribs_drawn(exchanger))
+    return replace(scope, notes=(*plug_list(exchanger).findings, *asked_for(exchanger.identity.job_scope, scope.flags)))
+
+
+def ribs_drawn(exchanger: Exchanger) -> dict[str, bool]:
+    """Whether front and rear gaskets have pass ribs: no where the file's passes leave none, else as the letters have it."""
+    return {f"{end}_ribs": False for end in plain_ends(exchanger)}
 
 
 def lists_of(exchanger: Exchanger) -> dict[str, list[Line]]:
@@ -66,12 +72,19 @@ def _joints(exchanger: Exchanger) -> list[Line]:
     lines: list[Line] = []
     owner: dict[str, str] = {}
     for j in exchanger.joints:
-        line = {"id": j.id, "kind": _KINDS.get(group_of(j.kind), group_of(j.kind)), "side": j.sides[0]}
+        line = {"id": j.id, "kind": _kind(exchanger, j.kind), "side": j.sides[0]}
         if j.studs:
             first = owner.setdefault(j.studs.id, j.id)
             line |= {"studs_of": first} if first != j.id else {}
         lines.append(line)
     return lines
+
+
+def _kind(exchanger: Exchanger, kind: str) -> str:
+    """The cover of an L rear is a joint beside that of its channel; that of an N is its only rear joint."""
+    if kind == REAR_COVER and exchanger.letters.rear == "L":
+        return kind
+    return _KINDS.get(group_of(kind), group_of(kind))
 
 
 def _lifts(exchanger: Exchanger) -> list[Line]:

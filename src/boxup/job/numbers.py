@@ -56,7 +56,7 @@ class Numbers:
 
     @property
     def hung(self) -> Answer | Missing | None:
-        """The bundle as it hangs on the hook and goes in: with the channel of a C front, or the floating head of a closed shell."""
+        """The bundle as it hangs on the hook and goes in: with the channel of a C or D front, or the floating head of a closed shell."""
         return next((p.answer or p.missing for p in self.parts if p.id == "bundle"), None)
 
     @property

@@ -25,6 +25,7 @@ class Placed:
     instance: Instance
     needs: tuple[Need, ...]
     what: str = ""
+    who: str = ""
 
     def as_json(self) -> dict[str, object]:
         """The shape `--json` prints."""
@@ -33,7 +34,7 @@ class Placed:
             "step": self.instance.code,
             "phase": step.phase,
             "what": self.what or step.what,
-            "who": step.who,
+            "who": self.who or step.who,
             "needs": [need.as_json() for need in self.needs],
         }
 
@@ -50,7 +51,8 @@ def order(scope: Scope, table: Iterable[Rule] | None = None) -> tuple[Placed, ..
     while line.ready:
         code = line.take()
         instance = scope.instances[code]
-        placed.append(Placed(instance, wanted[code], instance.what(scope.flags)))
+        here = instance.here(scope.flags)
+        placed.append(Placed(instance, wanted[code], here.what, here.who))
     if len(placed) < len(wanted):
         raise OrderError(_circle(wanted, {one.instance.code for one in placed}))
     return tuple(placed)

@@ -12,7 +12,7 @@ from boxup.job.flags import Flags, read_options, settle
 from boxup.job.only import SIDES, Only, places
 from boxup.job.steps import Step, StepError, step_of, steps, unknown_step
 from boxup.job.table import read_table
-from boxup.job.wording import what_of
+from boxup.job.wording import step_here
 
 # What one item of a list calls the thing it belongs to.
 LINKS = {"joints": "studs_of", "gaskets": "joint", "blinds": "nozzle", "lifts": "joint", "tools": "joint"}
@@ -69,7 +69,11 @@ class Instance:
 
     def what(self, flags: Flags) -> str:
         """What is done, in the words of this exchanger and this item (`wording.csv`)."""
-        return what_of(self.step, flags, self.item.place if self.item else "")
+        return self.here(flags).what
+
+    def here(self, flags: Flags) -> Step:
+        """Its card in the words of this exchanger and this item: what, who, what to look at, what stops it."""
+        return step_here(self.step, flags, (self.item.kind, self.item.place) if self.item else ())
 
 
 @dataclass(frozen=True)
@@ -97,6 +101,11 @@ class Scope:
     def owners(self) -> Mapping[str, Item]:
         """Joints and nozzles by id."""
         return MappingProxyType({item.id: item for item in self.items if item.list in _LISTS_OF["joint"]})
+
+    @cached_property
+    def left_alone(self) -> frozenset[str]:
+        """The joints that are not opened this time: nothing is bought for them and nothing is bolted."""
+        return frozenset(item.id for item in self.owners.values() if item.place == "left alone")
 
     @cached_property
     def strip_rank(self) -> Mapping[str, int]:
@@ -185,14 +194,19 @@ class Scope:
         )
 
 
-def scope_of_letters(letters: str, with_options: str | Mapping[str, bool] = "") -> Scope:
+def scope_of_letters(letters: str, with_options: str | Mapping[str, bool] = "", drawn: Mapping[str, bool] | None = None) -> Scope:
     """A scope for bare TEMA letters (`"AES"`) with options (`"plugs,hot,no-st1"` or a mapping); FlagError when refused."""
     options = read_options(with_options) if isinstance(with_options, str) else with_options
-    return Scope(letters.strip().upper(), settle(letters, options))
+    return Scope(letters.strip().upper(), settle(letters, options, drawn))
 
 
-def scope_of_lists(letters: str, with_options: str | Mapping[str, bool], lists: Mapping[str, Sequence[Mapping[str, str | None]]]) -> Scope:
-    """A scope with items.
+def scope_of_lists(
+    letters: str,
+    with_options: str | Mapping[str, bool],
+    lists: Mapping[str, Sequence[Mapping[str, str | None]]],
+    drawn: Mapping[str, bool] | None = None,
+) -> Scope:
+    """A scope with items. `drawn`: what the drawing says, where there is one (`flags.csv`, origin drawing).
 
     `lists` maps a list name (joints, nozzles, gaskets, blinds, openings, lifts, tools, tests, tubes, sides) to its lines.
     Each line has `id`, `kind` where the list has more than one (`kinds.csv`), `side` (shell or tube) where it is known, and its link:
@@ -201,7 +215,7 @@ def scope_of_lists(letters: str, with_options: str | Mapping[str, bool], lists: 
     that is absent leaves its steps standing once, without an item; so does an empty one, except `tubes` and `openings`, where empty says
     "none". Wrong lines: ScopeError with every problem.
     """
-    bare = scope_of_letters(letters, with_options)
+    bare = scope_of_letters(letters, with_options, drawn)
     problems = [f"There is no list {name!r}; the lists are {', '.join(LISTS)}." for name in lists if name not in LISTS]
     whole = {"sides": ({"id": "shell", "side": "shell"}, {"id": "tube", "side": "tube"}), **lists}
     items = tuple(_item(name, line, problems) for name in LISTS for line in whole.get(name, ()))
@@ -231,7 +245,7 @@ def strip_ranks() -> Mapping[str, int]:
 def _fits(item: Item, step: Step) -> bool:
     if step.per == "stud set" and item.of:
         return False  # its studs are the other joint's: bolted once
-    return (not step.kind or item.kind == step.kind) and (not step.side or item.side in (None, step.side))
+    return (not step.kind or item.kind in step.kinds) and (not step.side or item.side in (None, step.side))
 
 
 def _item(name: str, line: Mapping[str, str | None], problems: list[str]) -> Item:
@@ -273,9 +287,12 @@ def _part_in_the_job(item: Item, items: Sequence[Item], flags: Flags) -> str:
     match item.list, item.kind:
         case "joints", "channel/shell joint":
             reached = flags["pulled"] or item.side != "shell"  # with the bundle left in, the back of the tubesheet stays on its gasket
-            return "opened" if reached and (flags["girth"] or flags["maker"]) else "left alone"
+            return "opened" if reached and flags["girth"] else "left alone"
         case "joints", "floating head":
             return "opened" if flags["rear_open"] else "left alone"
+        case "joints", "rear head":
+            reached_by_cover = flags["rear"] == "L" and not flags["rear_chan_off"] and any(one.kind == "rear cover" for one in items)
+            return "left alone" if reached_by_cover else "opened"
         case "joints", _:
             return "opened"
         case "lifts", "bundle":
@@ -289,7 +306,7 @@ def _dropped_or_kept(nozzle: Item, items: Sequence[Item], flags: Flags) -> str:
     """A nozzle is kept closed when a process blind sits in its own joint, its part stays on and no test blind takes that place."""
     blinds = [blind for blind in items if blind.list == "blinds" and blind.of == nozzle.id]
     blinded = any(blind.kind == "process" and blind.place == "nozzle" for blind in blinds)
-    goes = (nozzle.side != "shell" and bool(flags["girth"])) or any(blind.kind == "test" for blind in blinds)
+    goes = (nozzle.side != "shell" and bool(flags["girth"] or flags["rear_chan_off"])) or any(blind.kind == "test" for blind in blinds)
     return "kept" if blinded and not goes else "dropped"
 
 
@@ -323,4 +340,4 @@ def _absence(step: Step, flags: Flags) -> str:
 def _words(per: str, kind: str, side: str) -> str:
     noun = {"joint": "joint", "stud set": "joint", "nozzle": "nozzle"}.get(per, per)
     where = f" on the {side} side" if side else ""
-    return f"{noun} of kind {kind}{where}" if kind else f"{noun}{where}"
+    return f"{noun} of kind {kind.replace('|', ' or ')}{where}" if kind else f"{noun}{where}"

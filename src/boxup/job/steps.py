@@ -29,7 +29,8 @@ class StepError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One card. `per` says how often it is done; `kind`, `side` and `only` narrow the list it is done for (empty: the whole list).
+    """One card. `per` says how often it is done; `kind`, `side` and `only` narrow the list it is done for (empty: the whole list; of more
+    than one kind: with a bar between).
 
     `what` is the sentence for every type; `Instance.what` gives the one of this exchanger. `beside`: it is read next to that step of the
     same item. `instead_of`: what it is done for here is not done at that step.
@@ -55,6 +56,11 @@ class Step:
     source: str
     label: str
     place: int  # line in the table: the reading order
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """The kinds of item it is done for; none: every kind."""
+        return tuple(filter(None, self.kind.split("|")))
 
     @property
     def rank(self) -> tuple[int, int]:

@@ -12,6 +12,7 @@ from boxup.core.working import Step
 from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
 from boxup.exchanger.joints import (
     CHANNEL_PACKING,
+    CLOSURE,
     FLOATING_HEAD,
     REAR_COVER,
     REAR_HEAD,
@@ -32,9 +33,10 @@ REAR_KINDS = (FLOATING_HEAD, SHELL_COVER, REAR_HEAD, REAR_COVER, STUFFING_BOX, S
 
 
 def joint_sheets(m: Material) -> Iterator[Sheet]:
-    """One card a stud set, front to rear."""
+    """One card a stud set that is opened this time, front to rear."""
     for answer in m.numbers.joints:
-        yield joint_sheet(m, answer)
+        if not {answer.joint, answer.with_joint} - {""} <= m.scope.left_alone:
+            yield joint_sheet(m, answer)
 
 
 def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
@@ -44,6 +46,7 @@ def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
     studs = joint.studs or (x.joint(a.with_joint).studs if a.with_joint else None)
     names = " + ".join(n for n in (a.joint, a.with_joint) if n)
     count = int(studs.count.si) if studs and studs.count else 0
+    closure = joint.kind == CLOSURE
     passes = schedule(count, _torque(a), tools=1) if count >= 4 and not a.by_maker else None
     return {
         "kind": "joint",
@@ -52,14 +55,16 @@ def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
         "circle": "" if a.by_maker else _circle(m, a, count),
         "mark": m.mark(a.joint),
         "seen": m.words["seen_rear" if joint.kind in REAR_KINDS else "seen_channel"],
-        "gap_rule": w["gap_rule"],
+        "gap_rule": "" if closure else w["gap_rule"],
         "torque": of_step("torque", a.torque),
         "torque_text": _torque_text(m, a),
-        "facts": _facts(m, a, studs, passes.minutes if passes else None),
+        "facts": [] if closure else _facts(m, a, studs, passes.minutes if passes else None),
         "missing": lacking(a.missing),
         "findings": told([*a.findings, *m.numbers.tools[a.joint], *_late(m, a.joint)]),
         "stresses": [_stress_row(g) for g in a.gaskets if g.states],
-        "before": [
+        "before": w["before_maker"]
+        if closure
+        else [
             w["gasket_ribs" if m.ribbed(joint) or (a.with_joint and m.ribbed(x.joint(a.with_joint))) else "gasket_plain"],
             *w["before"],
         ],

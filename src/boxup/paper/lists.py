@@ -22,10 +22,11 @@ from boxup.paper.value import lacking, told
 
 
 def gasket_sheets(m: Material) -> Iterator[Sheet]:
-    """The gasket list, then the drawings."""
+    """The gasket list, then the drawings, of the joints that are opened this time."""
     x, w = m.exchanger, m.words
-    rows = [_gasket_row(m, j, j.gasket) for j in x.joints if j.gasket]
-    lacks = [one for j in m.numbers.joints for one in j.missing if "gasket" in one.number]
+    opened = [j for j in x.joints if j.id not in m.scope.left_alone]
+    rows = [_gasket_row(m, j, j.gasket) for j in opened if j.gasket]
+    lacks = [one for j in m.numbers.joints if j.joint not in m.scope.left_alone for one in j.missing if "gasket" in one.number]
     sub = f"{w['follows_bundle']} {x.identity.bundle_serial}" if x.identity.bundle_serial else ""
     yield {
         "kind": "gaskets",
@@ -36,7 +37,7 @@ def gasket_sheets(m: Material) -> Iterator[Sheet]:
         "findings": [],
         "roles": m.roles("stores", "lead", "inspector"),
     }
-    drawn = [{"svg": Drawing(gasket_drawing(x, j, PHONE)), "text": f"{j.gasket.id}, {j.id}: {j.between}"} for j in x.joints if j.gasket]
+    drawn = [{"svg": Drawing(gasket_drawing(x, j, PHONE)), "text": f"{j.gasket.id}, {j.id}: {j.between}"} for j in opened if j.gasket]
     if drawn:
         yield {"kind": "gasket-drawings", "title": w["gasket_drawings"], "sub": w["from_letters"], "drawings": drawn}
 
@@ -56,14 +57,14 @@ def _mm(q: Quantity | None) -> str:
 
 
 def stud_sheet(m: Material) -> Sheet:
-    """Every stud set, and the studs of the nozzles."""
+    """Every stud set of a joint that is opened this time, and the studs of the nozzles."""
     w = m.words
     sets: dict[str, tuple[Studs, list[str]]] = {}
     for j in m.exchanger.joints:
-        if j.studs:
+        if j.studs and j.id not in m.scope.left_alone:
             sets.setdefault(j.studs.id, (j.studs, []))[1].append(j.id)
     rows = [_stud_row(s, joints) for s, joints in sets.values()] + [_nozzle_row(m, n.nozzle) for n in m.numbers.nozzles]
-    answers = [j.missing for j in m.numbers.joints] + [n.missing for n in m.numbers.nozzles]
+    answers = [j.missing for j in m.numbers.joints if j.joint not in m.scope.left_alone] + [n.missing for n in m.numbers.nozzles]
     lacks = [one for missing in answers for one in missing if "gasket" not in one.number]
     return {
         "kind": "studs",

@@ -20,7 +20,7 @@ _FILL_STEPS = {"FILL_S1": "S1", "FILL_T": "T", "FILL_S2": "S2"}
 
 def step_sheet(m: Material) -> Sheet:
     """Every step of this exchanger in a legal order, by phase."""
-    groups = [list(g) for _, g in groupby(m.ordered, key=lambda p: p.instance.step.code)]
+    groups = [list(g) for _, g in groupby(m.ordered, key=lambda p: (p.instance.step.code, p.what, p.who))]
     row_of = {p.instance.code: n for n, group in enumerate(groups, start=1) for p in group}
     phases: list[dict[str, Any]] = []
     for number, group in enumerate(groups, start=1):
@@ -51,7 +51,7 @@ def _row(m: Material, number: int, group: list[Placed], row_of: dict[str, int]) 
         "mark": mark,
         "first": m.words["step_sheet"]["first"].format(rows=_listed(others)) if others else "",
         "because": _reasons(needs, row_of, 2 if holds else 1),
-        "who": step.who,
+        "who": group[0].who or step.who,
         "hold": bool(holds),
         "items": [p.instance.item.id for p in group if p.instance.item],
     }

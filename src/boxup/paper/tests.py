@@ -59,7 +59,7 @@ def _sheet(m: Material, a: TestAnswer) -> Sheet:
         "gates": _gates(m, a),
         "boxes": [b for b in w["boxes"] if a.test.needs_ring or "ring" not in b],
         "leaks": [{"seen": x.seen, "means": f"{_sentence(x.means)} {_sentence(x.do)}"} for x in t.leaks],
-        "dry": m.words["dry_ends" if t.code == "S1" else "dry_out"].format(joints=", ".join(t.proves)),
+        "dry": m.words[("dry_ends" if t.code == "S1" else "dry_out") + ("" if t.proves else "_only")].format(joints=", ".join(t.proves)),
         "roles": m.roles("test_lead", "inspector", "operator"),
     }
 

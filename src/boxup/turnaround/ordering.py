@@ -14,6 +14,7 @@ from boxup.exchanger.model import Exchanger, Gasket, Joint, Nozzle, Studs
 from boxup.exchanger.ribs import rib_lines
 from boxup.job.flags import FlagError
 from boxup.job.lists import scope_of
+from boxup.job.scope import ScopeError
 from boxup.turnaround.gasket_kind import made_of, shown_facing
 from boxup.turnaround.listing import Head, Listing
 from boxup.turnaround.shared import Mates, mates_of
@@ -120,13 +121,12 @@ def order_of(exchangers: Iterable[Exchanger], spare: float = 0.0) -> Order:
 
 
 def _opened(x: Exchanger) -> set[str]:
-    """The joints the job breaks, by the same lists as the order of work; all of them where the job has no such list."""
+    """The joints the job opens, by the same lists as the order of work; all of them where the options cannot be as they stand."""
     every = {j.id for j in x.joints}
     try:
-        breaks = [one.item for one in scope_of(x).by_step.get("BREAK", ())]
-    except FlagError:
+        return every - scope_of(x).left_alone
+    except (FlagError, ScopeError):
         return every
-    return every if None in breaks or not breaks else {item.id for item in breaks if item} & every
 
 
 def _closed_line(closed: Iterable[str]) -> str:

@@ -69,11 +69,12 @@ def joint(s: Sheet, p: Page) -> Iterator[Markup]:
     if s["stresses"]:
         rows = [(el("b", r["gasket"]), *(r[k] for k in ("assembly", "operating", "test", "window"))) for r in s["stresses"]]
         yield table([w[k] for k in ("gasket", "at_bolt_up", "in_service", "on_test", "window")], rows)
-    yield heading(w["passes"], s["seen"])
-    gaps = [w[k] for k in ("gap_12", "gap_3", "gap_6", "gap_9", "name_time")]
-    yield table([w["pass"], w["how"], w["set_tool"]], [(el("b", q["n"]), q["how"], el("b", q["set"])) for q in s["passes"]], gaps)
-    yield el("p", s["gap_rule"])
-    yield p.write(w["wrench_no"], w["pump_pressure"], w["lubricant_tin"])
+    if s["passes"] or s["gap_rule"]:
+        yield heading(w["passes"], s["seen"])
+        gaps = [w[k] for k in ("gap_12", "gap_3", "gap_6", "gap_9", "name_time")]
+        yield table([w["pass"], w["how"], w["set_tool"]], [(el("b", q["n"]), q["how"], el("b", q["set"])) for q in s["passes"]], gaps)
+        yield el("p", s["gap_rule"])
+        yield p.write(w["wrench_no"], w["pump_pressure"], w["lubricant_tin"])
     yield p.sign(s["roles"])
     if s["circle"]:
         order = [el("p", el("b", f"{o['tools']}:"), " ", o["order"]) for o in s["orders"]]
