@@ -21,7 +21,7 @@ MEASURES = ("od", "id", "thickness")
 def page(ask: Ask) -> View:
     """A part a gasket, front to rear; then what the nozzles take."""
     w, x = ask.w, ask.live.exchanger
-    mine = [j for j in x.joints if j.gasket]
+    mine = [j for j in x.joints if j.gasket and j.id not in ask.live.state.scope.left_alone]
     listed, drawn = _listed(ask)
     parts = [_gasket(ask, j, row, picture) for j, row, picture in zip(mine, listed, drawn, strict=True)]
     none = el("p", w("gaskets.no_gasket")) if not mine else Markup("")
