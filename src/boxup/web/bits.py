@@ -50,7 +50,7 @@ def entered(ask: Ask) -> Markup:
         return Markup("")
     e = new[-1]
     which = first if first == last else f"{first}–{last}"
-    said = ask.w("bits.entered", number=which, by=e.by, at=f"{e.happened_at:%d %b %H:%M}")
+    said = ask.w("bits.entered", number=which, by=e.by, at=ask.w.at(e.happened_at))
     told = list({n.finding.text: n.finding for n in live.state.story if n.entry in span}.values())
     undo = el("a", ask.w("bits.take_back"), href=ask.link("log", "record.withdrawn", corrects=e.id))
     return el("div", el("p", el("b", said), " ", undo), [finding(ask, f) for f in told], cls="entered", role="status")

@@ -45,7 +45,7 @@ def _top(view: View, ask: Ask) -> Markup:
     x = ask.live.exchanger
     tag = el("a", x.identity.tag, cls="tag", href=ask.link())
     line = el("div", tag, el("h1", view.title), home, jump, who, cls="line")
-    stands = w("frame.stands", done=len(ask.live.state.done), all=len(ask.live.state.scope.instances), at=f"{ask.at:%d %b %H:%M}")
+    stands = w("frame.stands", done=len(ask.live.state.done), all=len(ask.live.state.scope.instances), at=ask.w.at(ask.at))
     under = el("p", el("span", w.told(x.letters.short)), " · ", el("span", stands), cls="under")
     return el("header", line, under, _pressed(ask, ask.live), cls="top")
 

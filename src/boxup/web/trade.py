@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from boxup.web.dates import told_day
+
 _GAP = re.compile(r"\{(\d)\}")
 # STEP, STEP:item, J4, a number, a tag, a name with its initials, a number with its unit: the same in every language
 _CODE = re.compile(
@@ -77,7 +79,7 @@ class Trade:
 
 def in_language(language: str, text: str) -> str:
     """A sentence in that language, as far as it is known: whole, else piece by piece; unknown pieces stay as they are."""
-    saying = _Saying(trade_of(language))
+    saying = _Saying(language)
     said = saying.known(text)
     return saying.pieces(text) if said is None else said
 
@@ -114,8 +116,8 @@ def _first_word(text: str) -> str:
 class _Saying:
     """One text on its way into the other language; what was tried once is not tried again."""
 
-    def __init__(self, trade: Trade) -> None:
-        self.trade = trade
+    def __init__(self, language: str) -> None:
+        self.language, self.trade = language, trade_of(language)
         self.tried: dict[tuple[str, tuple[str, ...]], str | None] = {}
         self.depth = 0
 
@@ -136,6 +138,8 @@ class _Saying:
             return said
         if _CODE.fullmatch(text):
             return text
+        if (said := told_day(self.language, text)) is not None:
+            return said
         if signs and (said := self._joined(text, *signs)) is not None:
             return said
         fitting = ((one, one.match(text)) for one in self.trade.fitting(text))

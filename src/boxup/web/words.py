@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date, datetime
 from functools import cache, lru_cache
 from html import unescape
 from importlib.resources import files
@@ -13,6 +14,7 @@ from string import Formatter
 
 from boxup.drawing.svg import safe
 from boxup.paper.html.element import Inside, Markup, joined
+from boxup.web.dates import day_and_hour, short_day, whole_day
 from boxup.web.trade import in_language
 
 LANGUAGES = {"en": "English", "es": "Español"}
@@ -34,6 +36,14 @@ class Words:
     def told(self, text: str) -> str:
         """A sentence of a room below in this language; as it is where nobody has put it into this language yet."""
         return text if self.language == "en" or not text or len(text) > LONGEST else _told(self.language, text)
+
+    def at(self, moment: datetime) -> str:
+        """`13 Apr 14:02`."""
+        return day_and_hour(self.language, moment)
+
+    def day(self, day: date, *, whole: bool = False) -> str:
+        """`13 Apr`; whole, `Monday 13 April 2026`."""
+        return whole_day(self.language, day) if whole else short_day(self.language, day)
 
     def markup(self, *inside: Inside) -> Markup:
         """A drawing or a part of a sheet of paper, put together in English below: its words in this language, its tags as they are.

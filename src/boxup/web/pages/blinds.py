@@ -131,7 +131,7 @@ def _row(ask: Ask, b: Line) -> tuple[Markup | str, ...]:
     name = el("a", b.state.id, href=f"#{b.state.id}")
     word = el("b", w(f"blinds.{b.state.word.replace(' ', '_')}"))
     waiting = joined(word, ". ", w("blinds.second_waits")) if b.waits_for else word
-    return name, _place(r), size, _thickness(r), waiting, _names(b.put), _owner(ask, b) or _names(b.taken)
+    return name, _place(r), size, _thickness(r), waiting, _names(ask, b.put), _owner(ask, b) or _names(ask, b.taken)
 
 
 def _place(r: BlindRow | None) -> str:
@@ -147,10 +147,10 @@ def _thickness(r: BlindRow | None) -> str:
     return ", ".join(part for part in (r.kind, thick, rated) if part)
 
 
-def _names(tick: Tick) -> str:
+def _names(ask: Ask, tick: Tick) -> str:
     if not tick.at or tick.stand == "not done":
         return ""
-    return f"{' + '.join(name for name in (tick.by, tick.second) if name)}, {tick.at:%d %b %H:%M}"
+    return f"{' + '.join(name for name in (tick.by, tick.second) if name)}, {ask.w.at(tick.at)}"
 
 
 def _owner(ask: Ask, b: Line) -> str:

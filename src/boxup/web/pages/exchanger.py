@@ -67,7 +67,7 @@ def _moment(ask: Ask, group: list[Instance]) -> Markup:
     """The step of the moment: one sentence, its number, who, one button."""
     one, tick = group[0], ask.live.state.step(group[0].code)
     why = el("p", f"{ask.w('exchanger.undone')} {ask.w.told(tick.why)}", cls="look") if tick.stand == "undone" and tick.why else ""
-    way = el("p", ask.w("exchanger.begun", at=f"{tick.begun_at:%d %b %H:%M}")) if tick.stand == "begun" and tick.begun_at else ""
+    way = el("p", ask.w("exchanger.begun", at=ask.w.at(tick.begun_at))) if tick.stand == "begun" and tick.begun_at else ""
     go = el("a", ask.w("exchanger.go", what=_named(group)), href=place_of(ask, one), cls="button")
     return joined(el("p", what(ask, one), cls="now"), _number(ask, group), why, way, el("p", who(ask, one), cls="who"), el("p", go))
 
@@ -108,7 +108,7 @@ def _ran_out(ask: Ask) -> Markup:
     old = run_out(ask.live.state, ask.at)
     if not old:
         return Markup("")
-    rows = [el("li", step_link(ask, code), " ", ask.w("exchanger.since", at=f"{since:%d %b %H:%M}")) for code, since in old.items()]
+    rows = [el("li", step_link(ask, code), " ", ask.w("exchanger.since", at=ask.w.at(since))) for code, since in old.items()]
     return el("section", el("h2", ask.w("exchanger.ran_out")), el("ul", rows))
 
 

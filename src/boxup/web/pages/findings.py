@@ -76,7 +76,7 @@ def _said(ask: Ask, one: Open) -> Iterator[Inside]:
 
 
 def _who(ask: Ask, one: Open, e: Event | None) -> Markup:
-    at = f"{e.happened_at:%d %b %H:%M}" if e else "?"
+    at = ask.w.at(e.happened_at) if e else "?"
     number = el("a", ask.w("findings.raised_by", entry=one.entry, by=one.by, at=at), href=ask.link("record", entry=str(one.entry)))
     about = (ask.w("findings.about"), " ", _about(ask, one.about), " ") if one.about else ()
     return el("p", *about, number, cls="why")

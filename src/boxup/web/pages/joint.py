@@ -171,7 +171,7 @@ def _stand(s: StudSet, code: str) -> str:
     state, w = s.ask.live.state, s.ask.w
     tick = state.step(code)
     if code in state.done and tick.at:
-        return f"{w('step.done')}, {tick.at:%d %b %H:%M}, {tick.by}{f' + {tick.second}' if tick.second else ''}"
+        return f"{w('step.done')}, {w.at(tick.at)}, {tick.by}{f' + {tick.second}' if tick.second else ''}"
     return w.told(how_it_stands(state, code)) or w(f"step.{tick.stand.replace(' ', '_')}")
 
 

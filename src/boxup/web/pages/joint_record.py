@@ -49,7 +49,7 @@ def _row(s: StudSet, name: str, r: Round | None) -> list[Inside]:
     wrong = [w.told(f) for f in r.faults] + ([w("joint.dry_said", studs=studs_said(sorted(r.dry)))] if r.dry else [])
     tools = ", ".join(sorted(r.tools)) or r.tool
     moved = "" if r.moved is None else str(r.moved)
-    return [*first, studs, ", ".join(sorted(r.hands)) or r.by, tools, _when(r), moved, el("b", "; ".join(wrong)) if wrong else ""]
+    return [*first, studs, ", ".join(sorted(r.hands)) or r.by, tools, _when(s, r), moved, el("b", "; ".join(wrong)) if wrong else ""]
 
 
 def _set_to(s: StudSet, name: str) -> str:
@@ -57,10 +57,10 @@ def _set_to(s: StudSet, name: str) -> str:
     return both("torque", s.torque * fraction) if s.torque and fraction else s.ask.w("joint.by_hand") if name in SNUG else "–"
 
 
-def _when(r: Round) -> str:
+def _when(s: StudSet, r: Round) -> str:
     if not r.ended:
         return ""
-    began = f"{r.began:%d %b %H:%M}–" if r.began and r.began != r.ended else f"{r.ended:%d %b} "
+    began = f"{s.ask.w.at(r.began)}–" if r.began and r.began != r.ended else f"{s.ask.w.day(r.ended)} "
     return f"{began}{r.ended:%H:%M}"
 
 
@@ -202,7 +202,7 @@ def faces_part(s: StudSet, mine: Sequence[Event]) -> Markup:
 
 def _face_row(s: StudSet, e: Event) -> Iterator[list[Inside]]:
     p, w = e.payload, s.ask.w
-    first: list[Inside] = [f"{e.happened_at:%d %b %H:%M}", e.by, f"{p['joint']} {p['face']}"]
+    first: list[Inside] = [w.at(e.happened_at), e.by, f"{p['joint']} {p['face']}"]
     if e.kind == MEASURED:
         size = w("joint.mark_size", mark=w.told(p["mark"]), depth=f"{p['depth_mm']:g}", span=f"{p['span_mm']:g}", land=f"{p['land_mm']:g}")
         clock = f", {p['clock']} h" if p.get("clock") else ""
@@ -281,5 +281,5 @@ def _entry(s: StudSet, e: Event) -> Iterator[Inside]:
     kind = kinds().get(e.kind)
     what = s.ask.w.told(kind.says) if kind else e.kind
     again = f" {s.ask.w('joint.corrects')}" if e.corrects else ""
-    yield el("p", el("b", f"{e.number} · {e.happened_at:%d %b %H:%M} · {e.by}"), f" {what}{again}")
+    yield el("p", el("b", f"{e.number} · {s.ask.w.at(e.happened_at)} · {e.by}"), f" {what}{again}")
     yield el("p", entry_said(s.ask, e), cls="why")

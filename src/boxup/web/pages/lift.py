@@ -78,7 +78,7 @@ def _tick(ask: Ask, code: str) -> str:
     tick = ask.live.state.step(code)
     if tick.at is None or code not in ask.live.state.done:
         return ask.w("lift.not_done") if tick.stand == "not done" else ask.w.told(f"{tick.stand}: {tick.why}".rstrip(": "))
-    return f"{tick.at:%d %b %H:%M} {tick.by}"
+    return f"{ask.w.at(tick.at)} {tick.by}"
 
 
 def _drawing(ask: Ask, p: LiftedPart) -> Drawing:

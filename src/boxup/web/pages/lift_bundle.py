@@ -144,7 +144,7 @@ def _over(ask: Ask, way: Way, e: Event) -> bool:
 def _row(ask: Ask, way: Way, e: Event) -> list[Inside]:
     force = e.payload["force_n"]
     over = [" ", el("b", ask.w("lift.over"))] if _over(ask, way, e) else []
-    number = el("a", f"{e.happened_at:%d %b %H:%M}", href=ask.link("record", entry=str(e.number)))
+    number = el("a", ask.w.at(e.happened_at), href=ask.link("record", entry=str(e.number)))
     return [el("b", both("position", e.payload["position_m"])), joined(both("load", force), *over), joined(number, " ", e.by)]
 
 
@@ -169,7 +169,7 @@ def _weights(ask: Ask) -> Iterator[str]:
     for e in ask.live.events:
         if e.kind == "bundle.weighed" and e.id not in ask.live.struck:
             mass = both("mass", e.payload["mass_kg"])
-            yield ask.w("lift.weighed", mass=mass, state=ask.w.told(e.payload["state"]), by=e.by, at=f"{e.happened_at:%d %b %H:%M}")
+            yield ask.w("lift.weighed", mass=mass, state=ask.w.told(e.payload["state"]), by=e.by, at=ask.w.at(e.happened_at))
 
 
 def _more(ask: Ask) -> Markup:

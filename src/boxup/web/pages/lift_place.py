@@ -120,5 +120,5 @@ def _near(ask: Ask, place: Place, readings: list[Event]) -> Markup:
 
 def _reading(ask: Ask, e: Event) -> str:
     way = ask.w(f"lift.way_{e.payload['way']}")
-    force, at = both("load", e.payload["force_n"]), f"{e.happened_at:%d %b %H:%M} {e.by}"
+    force, at = both("load", e.payload["force_n"]), f"{ask.w.at(e.happened_at)} {e.by}"
     return ask.w("lift.reading", way=way, force=force, place=_m(e.payload["position_m"]), at=at)

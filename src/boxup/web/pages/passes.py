@@ -133,7 +133,7 @@ def _clock(s: StudSet, until: datetime) -> Markup:
     w, at = s.ask.w, s.ask.at
     left = int((until - at).total_seconds() // 60)
     here = until.astimezone(at.tzinfo)
-    day = "" if here.date() == at.date() else f" {here:%d %b}"
+    day = "" if here.date() == at.date() else f" {s.ask.w.day(here)}"
     said = w("joint.left", h=left // 60, min=left % 60)
     counted = el(
         "p", said, cls="now", data_until=until.isoformat(timespec="seconds"), data_now=at.isoformat(timespec="seconds"),

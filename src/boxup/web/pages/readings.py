@@ -79,7 +79,7 @@ def last_reading(ask: Ask, readings: Sequence[Event]) -> Markup:
     if not readings:
         return Markup("")
     e = readings[-1]
-    return el("p", ask.w("test.last", pressure=said(e.payload, "pressure"), at=f"{e.happened_at:%d %b %H:%M}", by=e.by), cls="now")
+    return el("p", ask.w("test.last", pressure=said(e.payload, "pressure"), at=ask.w.at(e.happened_at), by=e.by), cls="now")
 
 
 def said(payload: Any, name: str) -> str:
@@ -125,7 +125,7 @@ def _try(ask: Ask, one: Try, shown: set[int], answer: TestAnswer | None, n: int)
 def _row(ask: Ask, e: Event) -> list[str]:
     correct = el("a", str(e.number), href=ask.link("log", READING, corrects=e.id, back=ask.url, **_given(e)))
     note = e.payload.get("note", "")
-    return [f"{e.happened_at:%d %b %H:%M}", *(said(e.payload, name) for name in READ), note, e.by, correct]
+    return [ask.w.at(e.happened_at), *(said(e.payload, name) for name in READ), note, e.by, correct]
 
 
 def _given(e: Event) -> dict[str, str]:

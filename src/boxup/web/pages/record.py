@@ -85,7 +85,7 @@ def _option(value: str, text: str, wanted: dict[str, str]) -> Markup:
 
 
 def _day(ask: Ask, day: date, count: int) -> str:
-    return ask.w("record.of_day", day=f"{day:%d %b %Y}", count=count)
+    return ask.w("record.of_day", day=f"{ask.w.day(day)} {day:%Y}", count=count)
 
 
 def _turn(ask: Ask, wanted: dict[str, str], here: int, pages: int) -> Markup:
@@ -104,7 +104,7 @@ def _row(ask: Ask, e: Event) -> Markup:
     number = el("a", str(e.number), href=ask.link("record", entry=str(e.number)), cls="number")
     text, kind = entry_said(ask, e), entry.kind_said(ask, e)
     told = el("del", text or kind) if e.id in ask.live.struck else text
-    who = joined(f"{e.happened_at:%d %b %H:%M}", " ", el("b", e.by), *_typed_by(ask, e), ": ", kind)
+    who = joined(ask.w.at(e.happened_at), " ", el("b", e.by), *_typed_by(ask, e), ": ", kind)
     body = (el("p", who, cls="why"), el("p", told), entry.ties(ask, e), [entry.noticed(ask, f) for f in ask.live.noticed.get(e.number, ())])
     return el("li", number, el("div", *body), id=f"e{e.number}")
 

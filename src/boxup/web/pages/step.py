@@ -39,9 +39,9 @@ def _stands(ask: Ask, one: Instance) -> Markup:
     tick, w = ask.live.state.step(one.code), ask.w
     said = w(f"step.{tick.stand.replace(' ', '_')}")
     if tick.at and tick.stand not in ("not done", "begun"):
-        said += f", {tick.at:%d %b %H:%M}, {tick.by}" + (f" + {tick.second}" if tick.second else "")
+        said += f", {ask.w.at(tick.at)}, {tick.by}" + (f" + {tick.second}" if tick.second else "")
     if tick.stand == "begun" and tick.begun_at:
-        said += f", {tick.begun_at:%d %b %H:%M}"
+        said += f", {ask.w.at(tick.begun_at)}"
     why = f": {w.told(tick.why)}" if tick.why else ""
     return el("p", el("b", said), why, cls="stands")
 

@@ -78,7 +78,7 @@ def _attempts(ask: Ask, test: TestState) -> Iterator[list[Inside]]:
     if not test.attempts:
         yield [name, "", ask.w("record.no_attempt"), "", "", ""]
     for n, one in enumerate(test.attempts):
-        at = f"{one.ended or one.began:%d %b %H:%M}"
+        at = ask.w.at(one.ended or one.began)
         by = " + ".join(filter(None, (one.by, one.second)))
         high = both("pressure", one.highest_mpa * 1e6) if one.highest_mpa else ""
         yield ["" if n else name, str(one.number), el("b", ask.w.told(one.verdict)), high, f"{at} {by}".strip(), _words(ask, one)]

@@ -138,7 +138,7 @@ def _numbers(ask: Ask, test: TestState, sheet: Sheet, entries: Sequence[Event]) 
 
 def _chloride(ask: Ask, e: Event) -> Markup:
     """What was read of the water the last time."""
-    return joined(ask.w("test.chloride_read", value=f"{e.payload['chloride_mg_l']:g}", at=f"{e.happened_at:%d %b %H:%M}", by=e.by))
+    return joined(ask.w("test.chloride_read", value=f"{e.payload['chloride_mg_l']:g}", at=ask.w.at(e.happened_at), by=e.by))
 
 
 def _done(ask: Ask, step: str) -> bool:
@@ -152,7 +152,7 @@ def _push(ask: Ask, sheet: Sheet) -> Markup:
         return Markup("")
     tick, state = ask.live.state.step(PUSH), ask.live.state
     if PUSH in state.done and tick.at:
-        return el("p", step_link(ask, PUSH), " ", ask.w("test.push_accepted", by=tick.by, at=f"{tick.at:%d %b %H:%M}"))
+        return el("p", step_link(ask, PUSH), " ", ask.w("test.push_accepted", by=tick.by, at=ask.w.at(tick.at)))
     return stop(ask.w("test.push_first"), step_link(ask, PUSH))
 
 

@@ -23,7 +23,7 @@ def page(ask: Ask) -> View:
     mine = [one for one in lives if _is_mine(ask, one)]
     running = [one for one in lives if one not in mine and one.head > 1]
     rest = [one for one in lives if one not in mine and one not in running]
-    parts = [el("p", f"{ask.at:%A %d %B %Y}", cls="under"), _cautions(ask)]
+    parts = [el("p", w.day(ask.at, whole=True), cls="under"), _cautions(ask)]
     if not ask.person.name:
         parts.append(el("p", el("a", w("today.who_are_you"), href="/me", cls="button")))
     parts += [_part(ask, one) for one in (*mine, *running)]
@@ -58,9 +58,9 @@ def _cautions(ask: Ask) -> Markup:
 def _part(ask: Ask, live: Live) -> Markup:
     w, at, i = ask.w, live.now(), live.exchanger.identity
     head = el("h2", el("a", i.tag, href=address(live.job)), " ", el("small", w.told(live.exchanger.letters.short)))
-    stands = w("frame.stands", done=len(live.state.done), all=len(live.state.scope.instances), at=f"{at:%d %b %H:%M}")
+    stands = w("frame.stands", done=len(live.state.done), all=len(live.state.scope.instances), at=ask.w.at(at))
     pressed = [stop(text) for text in pressures(ask, live)]
-    old = [el("li", w("today.ran_out", step=code, at=f"{since:%d %b %H:%M}")) for code, since in run_out(live.state, at).items()]
+    old = [el("li", w("today.ran_out", step=code, at=ask.w.at(since))) for code, since in run_out(live.state, at).items()]
     groups = grouped([*begun(live.state), *next_now(live.state, at)])
     steps = [el("li", el("a", _said(ask, live, g), href=address(live.job, "step", g[0].code))) for g in groups[:SHOWN]]
     lifts = [el("li", w("today.lift", what=_said(ask, live, g))) for g in groups if g[0].step.code in LIFTS]

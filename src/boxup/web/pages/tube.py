@@ -83,7 +83,7 @@ def entry_row(ask: Ask, e: Event) -> Markup:
     told_of = ", ".join(f"{name} {value}".strip() for name, value in entry_parts(ask, e) if name != ask.w.told("tube"))
     text = joined(el("b", kind_said(ask, e)), f" {told_of}")
     told = el("del", text) if e.id in ask.live.struck else text
-    number = el("a", ask.w("findings.raised_by", entry=e.number, by=e.by, at=f"{e.happened_at:%d %b %H:%M}"), href=_entry(ask, e))
+    number = el("a", ask.w("findings.raised_by", entry=e.number, by=e.by, at=ask.w.at(e.happened_at)), href=_entry(ask, e))
     return el("li", number, " ", told)
 
 

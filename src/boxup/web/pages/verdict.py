@@ -72,7 +72,7 @@ def _says(ask: Ask, test: TestState, a: Attempt) -> Markup:
     w = ask.w
     names = " + ".join(name for name in (a.by, a.second) if name)
     at = a.ended or a.began
-    head = w("test.attempt_said", number=a.number, verdict=w(f"test.{a.verdict}"), at=f"{at:%d %b %H:%M}", names=names).rstrip(", ")
+    head = w("test.attempt_said", number=a.number, verdict=w(f"test.{a.verdict}"), at=w.at(at), names=names).rstrip(", ")
     words = [el("p", w("test.quoted", words=a.words))] if a.words else []
     return el("div", el("p", el("b", head)), words, *_judged(ask, test, a), cls="entered")
 
@@ -134,5 +134,5 @@ def _seen(ask: Ask, kind: str, fields: Sequence[str], settled: dict[str, str]) -
 def attempts(ask: Ask, test: TestState) -> Markup:
     """Every attempt in one line each; failed ones stay."""
     w = ask.w
-    rows = [el("li", f"{a.number}: {w(f'test.{a.verdict}')}, {(a.ended or a.began):%d %b %H:%M}") for a in test.attempts]
+    rows = [el("li", f"{a.number}: {w(f'test.{a.verdict}')}, {w.at(a.ended or a.began)}") for a in test.attempts]
     return el("ul", rows) if rows else Markup(joined("–"))
