@@ -21,6 +21,9 @@ MOST_POINTS = 160  # of one line; more than that stand closer than a line is thi
 LEFT, END = 45.0, 14.0  # px: room of one scale; free at both ends of the time axis
 HEAD, FOOT, STRIP = 48.0, 40.0, 30.0  # px: unit over a panel; hours under the last one; the name of a span
 GRID = 'stroke-width="2" stroke-dasharray="2 8"'  # dots: a reading that lies on a round figure stays to be seen
+LEADER = 'stroke-width="2" stroke-dasharray="2 5"'  # from the end of a line to its name: no reading looks like it
+CLEAR = 12.0  # px between the end of a line and its leader
+BESIDE = 8.0  # px: a name no further off its line, up or down, needs no leader
 TALL = {"wide": 210.0, "narrow": 190.0}  # px, the field of a panel
 LINE = 21.0  # px between the names at the ends of lines
 
@@ -192,8 +195,17 @@ class _Chart:
             self._marks(points, mark)
             ends.append((points[-1][1], points[-1], line.name))
         for y, tip, name in apart(sorted(ends), field.top + 8, field.top + field.tall):
-            self.sheet.line((min(tip[0] + 7, self.right - 6), tip[1]), (self.right + 2, y), "thin")
+            self._leader(tip, (self.right + 2, y))
             self.sheet.words(self.right + 6, y + 6, name, anchor="start")
+
+    def _leader(self, tip: Point, name: Point) -> None:
+        """Dotted, clear of what was read; none where the name stands right at the end of its line."""
+        (x, y), (end, foot) = tip, name
+        far = math.hypot(end - x, foot - y)
+        if far <= 2 * CLEAR and abs(foot - y) <= BESIDE:
+            return
+        share = min(CLEAR / far, 0.4)
+        self.sheet.raw(f'<path d="M{num(x + (end - x) * share)},{num(y + (foot - y) * share)}L{num(end)},{num(foot)}" {LEADER}/>')
 
     def _marks(self, points: Sequence[Point], mark: str) -> None:
         for x, y in points:

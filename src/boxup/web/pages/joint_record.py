@@ -80,7 +80,7 @@ def gap_part(s: StudSet) -> Markup:
     w, gaps = s.ask.w, s.joint.gaps
     parts: list[Inside] = [el("h2", w("joint.gap"), id="gap")]
     if gaps:
-        after = f" ({s.joint.gap_after})" if s.joint.gap_after else ""
+        after = f" ({s.ask.w.told(s.joint.gap_after)})" if s.joint.gap_after else ""
         parts.append(el("p", el("b", f"{w('joint.last_read')}{after}:"), " ", _gaps_in_words(s, gaps)))
         parts.append(_gap_table(s, gaps))
     else:
@@ -130,7 +130,7 @@ def _gap_form(s: StudSet, count: int, last: Sequence[float]) -> Markup:
     fields = {f.typed_name: f for f in kind.fields.values()}
     inside = (
         el("div", boxes, unit, cls="quantity clock"),
-        el("details", el("summary", w("joint.gap_after", turn=after)), field(s.ask, kind, fields["pass"], after)),
+        el("details", el("summary", w("joint.gap_after", turn=w.told(after))), field(s.ask, kind, fields["pass"], after)),
     )
     return entry_form(s.ask, GAP, *inside, button=w("joint.gap_button", count=count), settled={"joint": s.id}, cls="gap reading")
 
