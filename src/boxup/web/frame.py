@@ -17,7 +17,7 @@ def page(view: View, ask: Ask) -> str:
     """The whole page."""
     p = ask.person
     main = el("main", view.body, id="main", tabindex="-1")
-    body = el("body", el("a", ask.w("frame.skip"), href="#main", cls="skip"), _top(view, ask), main, _below(ask))
+    body = el("body", el("a", ask.w("frame.skip"), href="#main", cls="skip"), _top(view, ask), main, _below(ask), _foot(view, ask))
     whole = el("html", _head(view, ask), body, lang=p.language, data_light=p.light, data_glove=p.glove)
     return f"<!doctype html>\n{whole}\n"
 
@@ -101,3 +101,15 @@ def _block(ask: Ask) -> Markup:
     rows = [el("div", el("dt", label), el("dd", value)) for label, value in cells]
     said = [el("p", w("frame.made_up"))] if made_up else []
     return el("footer", el("dl", rows, cls="block"), said, el("p", w("frame.who_decides")), cls="title-block")
+
+
+def _foot(view: View, ask: Ask) -> Markup:
+    """At the foot of every sheet that is printed: what it belongs to and what it was printed from. Its number stands beside it."""
+    w = ask.w
+    if ask.job is None:
+        said = ["Boxup", view.title, f"{ask.at:%Y-%m-%d %H:%M}"]
+    else:
+        live, i = ask.live, ask.live.exchanger.identity
+        last = f"{w('frame.entry')} {live.head}, {w('frame.hash')} {live.state.head[:12]}"
+        said = [i.tag, f"{w('frame.job')} {live.job}", view.title, f"{ask.at:%Y-%m-%d %H:%M}", last]
+    return el("p", " · ".join(said), cls="foot", aria_hidden="true")

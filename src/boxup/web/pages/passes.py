@@ -89,7 +89,7 @@ def _number(s: StudSet, turn: Turn, *, large: bool) -> Markup:
     mark = sheet.mark(m.mark(s.code))
     if turn.name in SNUG:
         most = w("joint.at_most", torque=both("torque", s.torque * SNUG_SHARE, "down")) if s.torque else ""
-        return joined(el("p", el("b", w("joint.hand_tight")), cls="moment"), el("p", most, " ", mark) if most else "")
+        return joined(el("p", el("b", w("joint.hand_tight")), cls="moment in-words"), el("p", most, " ", mark) if most else "")
     if s.torque is None:
         return el("p", el("i", w("joint.no_torque")), " ", mark, cls="moment words-only")
     number = sheet.figure(_shown("torque", s.torque * turn.fraction))
@@ -160,7 +160,7 @@ def _cautions(s: StudSet, turn: Turn) -> Iterator[Markup]:
     later = LOADED[LOADED.index(turn.name) + 1 :] if turn.name in LOADED else ()
     if turn.because and any(name in s.joint.rounds for name in later):
         yield el("p", w("joint.loaded_already"), cls="look")
-    if turn.name == VERIFY and s.ask.person.name.casefold() in {hand.casefold() for hand in pullers(s.joint)}:
+    if turn.name == VERIFY and among(s.ask.person.name, pullers(s.joint)):
         yield el("p", w("joint.you_pulled", name=s.ask.person.name), cls="look")
     if turn.name in ("all snug", "pass 1") and not s.joint.gaps:
         yield el("p", el("a", w("joint.gap_first"), href="#gap"), cls="look")
@@ -168,10 +168,8 @@ def _cautions(s: StudSet, turn: Turn) -> Iterator[Markup]:
 
 def _refusals(s: StudSet) -> Iterator[Markup]:
     """A hold point on its bolting that somebody refused."""
-    held = s.ask.live.state.step(s.bolting.code).holds if s.bolting else ()
-    for hold in held:
-        if hold.endswith("refused"):
-            yield el("p", el("b", s.ask.w("joint.hold_refused")), f" {s.ask.w.told(hold)}", cls="look")
+    for hold in s.ask.live.state.step(s.bolting.code).refusals if s.bolting else ():
+        yield el("p", el("b", s.ask.w("joint.hold_refused")), f" {s.ask.w.told(str(hold))}", cls="look")
 
 
 def _cannot(s: StudSet, turn: Turn) -> Span | None:
