@@ -48,6 +48,16 @@ class Line:
         return self.taken.stand == "done" or (self.state.word == "out" and not self.out_code)
 
     @property
+    def way(self) -> str:
+        """`in` or `out`, which it goes next; nothing where it is out or left in."""
+        return {"in": "out", "not in": "in"}.get(self.state.word, "")
+
+    @property
+    def next_code(self) -> str:
+        """The step of that way."""
+        return {"out": self.out_code, "in": self.in_code}.get(self.way, "")
+
+    @property
     def waits_for(self) -> str:
         """The step that has one name only."""
         if self.taken.stand == "one name":
@@ -59,10 +69,12 @@ def page(ask: Ask) -> View:
     """Process blinds apart from test blinds: a thin blind for water is never left as isolation."""
     n, w = ask.live.material.numbers, ask.w
     process = _lines(ask, n.process_blinds, "process")
-    parts = [entered(ask), _drawing(ask), _group(ask, w("blinds.process"), w("blinds.process_text"), process, _handing_back(ask, process))]
+    groups = ["process", *(f"test_{one.side}" for one in sorted(n.test_blinds, key=lambda b: b.side))]
+    jumps = el("ul", [el("li", el("a", w(f"blinds.{name}"), href=f"#{name}")) for name in groups], cls="jumps")
+    parts = [entered(ask), jumps, _drawing(ask), _group(ask, "process", w("blinds.process_text"), process, _handing_back(ask, process))]
     for one in sorted(n.test_blinds, key=lambda b: b.side):
         mine = _lines(ask, one, "test")
-        parts.append(_group(ask, w(f"blinds.test_{one.side}"), w("blinds.test_text"), mine, Markup("")))
+        parts.append(_group(ask, f"test_{one.side}", w("blinds.test_text"), mine, Markup("")))
     lists = (n.process_blinds, *n.test_blinds)
     parts += [finding(ask, f) for b in lists for f in b.findings if f.level != "note"]
     parts.append(ask.sheet.missing(lacking([m for b in lists for m in b.missing])))
@@ -112,9 +124,10 @@ def _handing_back(ask: Ask, lines: list[Line]) -> Markup:
     return stop(el("b", w("blinds.not_back")), *said)
 
 
-def _group(ask: Ask, title: str, text: str, lines: list[Line], said: Markup) -> Markup:
+def _group(ask: Ask, name: str, text: str, lines: list[Line], said: Markup) -> Markup:
+    head = el("h2", ask.w(f"blinds.{name}"), id=name)
     if not lines:
-        return el("section", el("h2", title), el("p", ask.w("blinds.none")))
+        return el("section", head, el("p", ask.w("blinds.none")))
     w = ask.w
     gone_in, out, left = counts(lines)
     count = w("blinds.counts", gone_in=gone_in, out=out) + (w("blinds.left", left=left) if left else "")
@@ -122,7 +135,7 @@ def _group(ask: Ask, title: str, text: str, lines: list[Line], said: Markup) -> 
     rows = table(heads, [_row(ask, b) for b in lines])
     number = el("p", el("b", count), el("span", w("blinds.of", all=len(lines)), cls="other"), cls="counts")
     first = [_one(ask, b) for b in lines if b.waits_for]
-    return el("section", el("h2", title), el("p", text), number, said, first, rows, [_one(ask, b) for b in lines if not b.waits_for])
+    return el("section", head, el("p", text), number, said, first, rows, [_one(ask, b) for b in lines if not b.waits_for])
 
 
 def _row(ask: Ask, b: Line) -> tuple[Markup | str, ...]:
@@ -158,26 +171,27 @@ def _owner(ask: Ask, b: Line) -> str:
 
 
 def _one(ask: Ask, b: Line) -> Markup:
-    """One blind: what it is to be asked now, and its forms."""
+    """One blind: what it is to be asked now, and its forms. Folded where nothing may be done at it now; not over a STOP."""
     w, id_ = ask.w, b.state.id
     word = w(f"blinds.{b.state.word.replace(' ', '_')}")
     head = el("h3", el("b", id_), f" · {_place(b.row)}" if b.row else "", f" · {word}")
-    return el("div", head, *_asked(ask, b), _more(ask, b), cls="blind", id=id_)
+    code = b.next_code
+    answer = may_now(ask.live.state, code, ask.at) if code and not b.waits_for else None
+    acts = bool(b.waits_for) or (answer is not None and (answer.may or bool(answer.against)))
+    return el("details", el("summary", head), *_asked(ask, b, answer), _more(ask, b), cls="blind", id=id_, open="open" if acts else "")
 
 
-def _asked(ask: Ask, b: Line) -> Iterator[Markup]:
+def _asked(ask: Ask, b: Line, answer: Answer | None) -> Iterator[Markup]:
     """Second name, in, or out: whatever comes next for it."""
     w, id_ = ask.w, b.state.id
     if b.waits_for:
         yield el("p", el("b", w("blinds.second_waits")), " ", step_link(ask, b.waits_for), cls="look")
         yield entry_form(ask, "step.seconded", button=w("blinds.second_button", blind=id_), settled={"step": b.waits_for})
-    elif b.state.word in ("in", "not in"):
-        way, code = ("out", b.out_code) if b.state.word == "in" else ("in", b.in_code)
-        answer = may_now(ask.live.state, code, ask.at) if code else None
+    elif b.way:
         if answer:
-            yield _may(ask, code, answer, w(f"blinds.{way}_not_yet"))
+            yield _may(ask, b.next_code, answer, w(f"blinds.{b.way}_not_yet"))
         quiet = "quiet" if answer and not answer.may else ""  # what may not be done yet has no loud button
-        yield _form(ask, f"blind.{way}", id_, w(f"blinds.{way}_button", blind=id_), quiet)
+        yield _form(ask, f"blind.{b.way}", id_, w(f"blinds.{b.way}_button", blind=id_), quiet)
 
 
 def _form(ask: Ask, kind: str, id_: str, button: str, cls: str = "") -> Markup:
