@@ -30,7 +30,7 @@ def page(ask: Ask) -> View:
     if not (mine or running):
         parts.append(el("p", w("today.nothing")))
     links = [el("li", el("a", one.exchanger.identity.tag, href=address(one.job))) for one in rest]
-    parts.append(el("section", el("h2", w("today.not_begun")), el("ul", links, cls="jumps")) if links else Markup(""))
+    parts.append(el("section", el("h2", w("today.not_begun")), el("ul", links, cls="jumps abreast")) if links else Markup(""))
     return View(w("frame.today"), joined(parts))
 
 
