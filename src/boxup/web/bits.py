@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from datetime import datetime
 
 from boxup.core.finding import Finding
 from boxup.core.rounding import both
+from boxup.job.live import begun, next_now
 from boxup.job.may import Answer, Missing
 from boxup.job.said import read_out
 from boxup.job.scope import Instance
+from boxup.job.stale import run_out
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import OCTAGON
 from boxup.record.event import Event
 from boxup.record.kinds import kinds
-from boxup.web.ask import Ask
+from boxup.web.ask import Ask, address
 from boxup.web.live import Live
 
 _SAID = re.compile(r"([0-9]{1,9})-([0-9]{1,9})")  # entries a form became, in the address it leads back to
@@ -49,6 +52,8 @@ def entered(ask: Ask) -> Markup:
     if not new:
         return Markup("")
     e = new[-1]
+    if e.id in live.struck:
+        return el("p", ask.w("bits.taken_back", number=str(e.number)), cls="entered", role="status")
     which = first if first == last else f"{first}–{last}"
     said = ask.w("bits.entered", number=which, by=e.by, at=ask.w.at(e.happened_at))
     told = list({n.finding.text: n.finding for n in live.state.story if n.entry in span}.values())
@@ -56,10 +61,33 @@ def entered(ask: Ask) -> Markup:
     return el("div", el("p", el("b", said), " ", undo), [finding(ask, f) for f in told], cls="entered", role="status")
 
 
+def upcoming(ask: Ask, live: Live) -> tuple[list[list[Instance]], list[list[Instance]]]:
+    """What is under way; and what may begin or is to be done again because it ran out, in the order of the job."""
+    state, at = live.state, live.now()
+    again = {code: state.scope.instances[code] for code in run_out(state, at) if code in state.scope.instances}
+    ready = again | {one.code: one for one in next_now(state, at)}
+    ordered = [p.instance for p in live.material.ordered if p.instance.code in ready]
+    return grouped(begun(state)), grouped(ordered)
+
+
+def ran_out(ask: Ask, live: Live) -> list[Markup]:
+    """A line for each kind of check that ran out, its items together."""
+    old = run_out(live.state, live.now())
+    groups = grouped(live.state.scope.instances[code] for code in old if code in live.state.scope.instances)
+    return [_ran_out(ask, live, group, min(old[one.code] for one in group)) for group in groups]
+
+
+def _ran_out(ask: Ask, live: Live, group: list[Instance], since: datetime) -> Markup:
+    items = " ".join(one.item.id for one in group if one.item)
+    said = ask.w("bits.ran_out", at=ask.w.at(since), what=ask.w.told(group[0].what(live.state.scope.flags)))
+    named = f"{group[0].step.code} {items}".strip()
+    return el("li", el("a", said, " ", el("span", named, cls="code"), href=address(live.job, "step", group[0].code)))
+
+
 def pressures(ask: Ask, live: Live) -> list[str]:
     """A sentence for every side under pressure, in both systems."""
     return [
-        ask.w("frame.pressure", side=ask.w(f"frame.{t.side}"), pressure=both("pressure", t.pressure_mpa * 1e6, "up"))
+        ask.w("frame.pressure", side=ask.w(f"frame.{t.side}"), pressure=both("pressure", t.pressure_mpa * 1e6))
         for t in live.state.tests.values()
         if t.pressure_mpa > 0
     ]

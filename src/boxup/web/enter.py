@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
+from boxup.core.finding import Finding
 from boxup.job.entering import Outlook, outlook
 from boxup.job.moment import BadMoment, moment_meant
 from boxup.job.names import unknown
+from boxup.job.set_torque import final_torque, off_the_card
 from boxup.record.effective import WITHDRAWN
 from boxup.record.event import BadEvent, Draft, Event
 from boxup.record.kinds import Kind, check, kind_of
@@ -21,6 +23,7 @@ from boxup.web.live import Jobs, Live
 from boxup.web.studs import studs_meant
 
 TRIES = 12  # another program came between so often that we give up
+PULLED = ("joint.pass_done", "joint.stud_done")
 _NUMBER = re.compile(r"(-\d+)?")  # of an item, behind the number of the form
 SEVERAL = {"step": "step.done", "tool": "tool.checked"}  # what may be ticked several at a time, and in which entry
 
@@ -68,12 +71,23 @@ def _look_and_enter(jobs: Jobs, job: str, form: Form) -> Entered:
     ready = drafts_of(live, form)
     if kept := _kept(live, ready, form):
         return Entered(kept)
-    ahead = outlook(live.state, live.events, ready)
+    ahead = _with_the_card(live, ready, outlook(live.state, live.events, ready))
     if not ahead.clear and form.said.get("happened") != "yes":
         return Entered(asked=ahead)
     entered = jobs.append(ready, live.head)
     jobs.keep(live, entered, ahead.state)
     return Entered(entered)
+
+
+def _with_the_card(live: Live, ready: Sequence[Draft], ahead: Outlook) -> Outlook:
+    """And what the card of a joint has to say on a torque."""
+    found = [off for d in ready if d.kind in PULLED and "torque_n_m" in d.payload and (off := _off(live, d))]
+    return replace(ahead, findings=(*ahead.findings, *found)) if found else ahead
+
+
+def _off(live: Live, d: Draft) -> Finding | None:
+    joint = d.payload["joint"]
+    return off_the_card(joint, d.payload["pass"], d.payload["torque_n_m"], final_torque(live.material.numbers, joint))
 
 
 def _kept(live: Live, ready: Sequence[Draft], form: Form) -> tuple[Event, ...]:

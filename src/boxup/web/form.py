@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from uuid import uuid4
 
 from boxup.core.unit import UNITS
@@ -15,25 +15,29 @@ from boxup.web.ask import Ask
 OTHER = {"N.m": "lbf.ft", "MPa": "psi", "mm": "in", "m": "ft", "N": "lbf", "kg": "lb", "L": "gal", "degC": "degF", "min": ""}
 SHOWN_FIRST = {"MPa": "bar", "N": "kN"}  # what the trade reads off a dial
 FEW = 7  # as many words as stand beside one another; more are a list to open
-PHOTO = "photo"
+PHOTO, SECOND = "photo", "second"
+UNIT_FIRST = ("mg/L",)
 OWN = ("kind", "id", "by", "at", "back", "corrects")  # names of what a form says of itself
 
 
 def entry_form(
     ask: Ask, kind: str, *inside: Inside, button: str, given: Mapping[str, str] | None = None, back: str = "",
-    settled: Mapping[str, str] | None = None, fields: Iterable[str] = (), photo: bool = False, cls: str = "",
+    settled: Mapping[str, str] | None = None, fields: Iterable[str] = (), photo: bool = False, cls: str = "", must: Collection[str] = (),
     last: Mapping[str, str] | None = None,
 ) -> Markup:  # fmt: skip
     """A form for one kind of entry. `fields`: the typed names shown, in that order, and what is `given` in them; `settled`: not asked.
 
     `inside` stands before the fields. Who and when stand in every form: the name is that of the person who holds the tablet, the time is
-    now, unless something else is typed. `last`: what was read the last time, shown pale in an empty box, in its unit, and never sent.
+    now, unless something else is typed. `must`: names that may not be left out here. `last`: what was read the last time, shown pale in
+    an empty box, in its unit, and never sent.
     """
     one = kind_of(kind)
     own = {"kind": kind, "id": str(uuid4()), "back": back or ask.url}
     sent = own | {name if name == "corrects" else name_of(name): value for name, value in (settled or {}).items()}
     kept = [hidden(name, value) for name, value in sent.items()]
-    shown = [field(ask, one, _field(one, name), (given or {}).get(name, ""), (last or {}).get(name, "")) for name in fields]
+    shown = [
+        field(ask, one, _field(one, name), (given or {}).get(name, ""), (last or {}).get(name, ""), must=name in must) for name in fields
+    ]
     more = [photo_field(ask)] if photo else []
     return el(
         "form", kept, *inside, shown, more, by_and_at(ask, given or {}), el("button", button, type="submit"),
@@ -51,18 +55,18 @@ def _field(kind: Kind, typed: str) -> Field:
     return next(f for f in kind.fields.values() if typed in (f.typed_name, f.name))
 
 
-def field(ask: Ask, kind: Kind, f: Field, value: str = "", last: str = "") -> Markup:
-    """One field with its name, by what it takes. `last`: what was read the last time."""
-    name = name_of(f.typed_name)
-    label = ask.w.told(_sentence(f.says)) + ("" if f.must else f" ({ask.w('form.may')})")
+def field(ask: Ask, kind: Kind, f: Field, value: str = "", last: str = "", *, must: bool = False) -> Markup:
+    """One field with its name, by what it takes. `last`: what was read the last time; `must`: may not be left out, here."""
+    name, must = name_of(f.typed_name), must or f.must
+    label = ask.w.told(_sentence(f.says)) + ("" if must else f" ({ask.w('form.second' if name == SECOND else 'form.may')})")
     if f.accepted:
-        return choice(label, name, [(word, ask.w.told(word)) for word in f.accepted], value, must=f.must)
+        return choice(label, name, [(word, ask.w.told(word)) for word in f.accepted], value, must=must)
     if name in NAMES and (here := list(NAMES[name](ask.live.state.scope, ask.live.exchanger))):
-        return choice(label, name, [(one, one) for one in here], value, must=f.must)
+        return choice(label, name, [(one, one) for one in here], value, must=must)
     if f.unit and f.unit != "-":
         return _quantity(ask, f, label, value, last)
     mode = {"whole": "numeric", "number": "decimal"}.get(f.type, "")
-    return labelled(label, text_box(name, value, must=f.must, inputmode=mode))
+    return labelled(label, text_box(name, value, must=must, inputmode=mode))
 
 
 def name_of(typed: str) -> str:
@@ -71,7 +75,8 @@ def name_of(typed: str) -> str:
 
 
 def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    """As the head of a field; a unit keeps its small letter."""
+    return text if text.startswith(UNIT_FIRST) else text[:1].upper() + text[1:]
 
 
 def text_box(name: str, value: str = "", *, must: bool = False, **attributes: str) -> Markup:

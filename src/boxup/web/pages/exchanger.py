@@ -7,18 +7,17 @@ from dataclasses import replace
 
 from boxup.drawing.section import section
 from boxup.drawing.stand import stand_view
-from boxup.job.live import begun, next_now
+from boxup.job.live import begun
 from boxup.job.proof import unproved
 from boxup.job.scope import Instance
 from boxup.job.sound import standing
-from boxup.job.stale import run_out
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import drawing as figure
 from boxup.paper.html.parts import table
 from boxup.paper.sheet import PHONE, Drawing
 from boxup.paper.steps import number_of
 from boxup.web.ask import Ask, View
-from boxup.web.bits import entered, finding, grouped, place_of, step_link, what, who
+from boxup.web.bits import entered, finding, grouped, place_of, ran_out, step_link, upcoming, what, who
 
 SHOWN_NEXT = 8  # steps in the list under the first one; the whole of it is a page
 
@@ -50,7 +49,7 @@ def _links(ask: Ask) -> dict[str, str]:
 
 def _next(ask: Ask) -> Markup:
     """What is under way comes before what may begin: nobody leaves a joint half pulled up to start something else."""
-    way, ready = grouped(begun(ask.live.state)), grouped(next_now(ask.live.state, ask.at))
+    way, ready = upcoming(ask, ask.live)
     groups = [*way, *ready]
     head = el("h2", ask.w("exchanger.next"))
     if not groups:
@@ -105,11 +104,8 @@ def _under_way(ask: Ask) -> Markup:
 
 
 def _ran_out(ask: Ask) -> Markup:
-    old = run_out(ask.live.state, ask.at)
-    if not old:
-        return Markup("")
-    rows = [el("li", step_link(ask, code), " ", ask.w("exchanger.since", at=ask.w.at(since))) for code, since in old.items()]
-    return el("section", el("h2", ask.w("exchanger.ran_out")), el("ul", rows))
+    rows = ran_out(ask, ask.live)
+    return el("section", el("h2", ask.w("exchanger.ran_out")), el("ul", rows, cls="jumps")) if rows else Markup("")
 
 
 def _joints(ask: Ask) -> Markup:

@@ -27,7 +27,7 @@ def _row(ask: Ask, job: str) -> list[Inside]:
     except Damaged as bad:
         return [el("b", job), str(bad), "", "", "", ""]
     state = live.state
-    pressed = [f"{w(f'frame.{t.side}')} {both('pressure', t.pressure_mpa * 1e6, 'up')}" for t in state.tests.values() if t.pressure_mpa > 0]
+    pressed = [f"{w(f'frame.{t.side}')} {both('pressure', t.pressure_mpa * 1e6)}" for t in state.tests.values() if t.pressure_mpa > 0]
     open_ = sum(1 for one in state.to_put_right.values() if not one.closed)
     stands = w("fleet.steps", done=len(state.done), all=len(state.scope.instances))
     tag = el("a", x.identity.tag, href=address(job), cls="tag")

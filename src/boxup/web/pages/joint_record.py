@@ -22,6 +22,7 @@ from boxup.web.pages.stud_set import StudSet
 
 CLOCK = {4: ("12", "3", "6", "9"), 8: ("12", "1:30", "3", "4:30", "6", "7:30", "9", "10:30")}
 SHOWN_ENTRIES, SHOWN_MARKS = 12, 8
+PULLED = ("joint.pass_done", "joint.stud_done", "joint.opened")
 GAP, LOADS, MEASURED, JUDGED = "joint.gap_read", "joint.loads_read", "face.measured", "face.judged"
 
 
@@ -35,13 +36,22 @@ def rounds_part(s: StudSet) -> Markup:
         return Markup("")
     names = [*SNUG, *LOADED, *([CORRECTIVE] if CORRECTIVE in s.joint.rounds else []), VERIFY]
     heads = [w(f"joint.{k}") for k in ("turn", "set_to", "studs", "by", "tool", "when", "turned", "wrong")]
-    rows = [_row(s, name, s.joint.rounds.get(name)) for name in names]
+    pulls = _pulls(s)
+    rows = [_row(s, name, s.joint.rounds.get(name), [e for e in pulls if e.payload.get("pass") == name]) for name in names]
     return el("section", el("h2", w("joint.rounds")), _short(s), table(heads, rows, cls="rounds"))
 
 
-def _row(s: StudSet, name: str, r: Round | None) -> list[Inside]:
+def _pulls(s: StudSet) -> list[Event]:
+    """The passes of this make-up: what stands on record since the joint was last opened."""
+    live = s.ask.live
+    mine = [e for e in live.events if e.kind in PULLED and e.payload.get("joint") in s.joint.joints and e.id not in live.struck]
+    since = max((n for n, e in enumerate(mine) if e.kind == "joint.opened"), default=-1)
+    return mine[since + 1 :]
+
+
+def _row(s: StudSet, name: str, r: Round | None, pulls: list[Event]) -> list[Inside]:
     w = s.ask.w
-    first: list[Inside] = [el("b", w.told(name)), _set_to(s, name)]
+    first: list[Inside] = [el("b", w.told(name)), _set_to(s, name, pulls)]
     if r is None:
         return [*first, w("joint.not_on_record"), "", "", "", "", ""]
     count = len(r.studs)
@@ -52,9 +62,14 @@ def _row(s: StudSet, name: str, r: Round | None) -> list[Inside]:
     return [*first, studs, ", ".join(sorted(r.hands)) or r.by, tools, _when(s, r), moved, el("b", "; ".join(wrong)) if wrong else ""]
 
 
-def _set_to(s: StudSet, name: str) -> str:
+def _set_to(s: StudSet, name: str, pulls: list[Event]) -> Inside:
+    """What the wrench was set to by the record, and the card beside it where that says something else."""
     fraction = 0.0 if name in SNUG else Turn(name).fraction
-    return both("torque", s.torque * fraction) if s.torque and fraction else s.ask.w("joint.by_hand") if name in SNUG else "–"
+    card = both("torque", s.torque * fraction) if s.torque and fraction else s.ask.w("joint.by_hand") if name in SNUG else "–"
+    said = list(dict.fromkeys(both("torque", e.payload["torque_n_m"]) for e in pulls if "torque_n_m" in e.payload))
+    if not said:
+        return card
+    return joined(el("b", ", ".join(said)), "" if said == [card] else f" ({s.ask.w('joint.card')} {card})")
 
 
 def _when(s: StudSet, r: Round) -> str:

@@ -32,7 +32,8 @@ def page(ask: Ask) -> View:
     corrects = ask.query.get("corrects", "")
     form = entry_form(
         ask, kind.name, button=ask.w("log.enter"), fields=names, given=ask.query, photo=PHOTO in kind.fields,
-        settled={"corrects": corrects} if corrects else {}, back=ask.query.get("back", ask.link("log", kind.name)),
+        settled={"corrects": corrects} if corrects else {},
+        back=ask.query.get("back", ask.link("record") if corrects else ask.link("log", kind.name)),
     )  # fmt: skip
     about = el("p", ask.w("log.corrects", entry=_number(ask, corrects))) if corrects else Markup("")
     return View(ask.w.told(kind.says), joined(entered(ask), about, form))

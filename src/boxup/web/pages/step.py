@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from boxup.job.card import explain
 from boxup.job.live import may_now
 from boxup.job.scope import Instance
+from boxup.job.stale import run_out
 from boxup.job.steps import StepError
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import facts
@@ -19,6 +20,14 @@ from boxup.web.live import NotThere
 ALSO = {  # where a step is closed by a fact of its own
     "GKT_RCV": "gasket.received", "TOOLCAL": "tool.checked", "PULL": "bundle.pulled", "PIERCE": "tube.pierced", "PLUG": "tube.plugged",
 }  # fmt: skip
+
+
+GASKET = "GKT_"
+# Steps that are about a figure: a tick without it says nothing.
+READ = (
+    "MDT_S1", "MDT_T", "MDT_S2", "RV_S1", "RV_T", "RV_S2", "FILL_S1", "FILL_T", "FILL_S2", "TOOLTAB", "ZERO", "ZERO_OUT", "GAS_BREAK",
+    "ENTRY_GAS",
+)  # fmt: skip
 
 
 def page(ask: Ask) -> View:
@@ -37,6 +46,8 @@ def page(ask: Ask) -> View:
 
 def _stands(ask: Ask, one: Instance) -> Markup:
     tick, w = ask.live.state.step(one.code), ask.w
+    if since := run_out(ask.live.state, ask.at).get(one.code):
+        return el("p", el("b", w("step.ran_out", at=w.at(since))), cls="stands look")
     said = w(f"step.{tick.stand.replace(' ', '_')}")
     if tick.at and tick.stand not in ("not done", "begun"):
         said += f", {ask.w.at(tick.at)}, {tick.by}" + (f" + {tick.second}" if tick.second else "")
@@ -72,11 +83,15 @@ def _forms(ask: Ask, one: Instance, items: list[Instance]) -> Iterator[Markup]:
     w, settled = ask.w, {"step": one.code}
     if (also := ALSO.get(one.step.code)) and one.item:
         yield _fact(ask, one, also)
-    if one.step.code not in ALSO:
+    if one.step.code.startswith(GASKET) and one.item and one.step.code not in ALSO:
+        yield _gasket_in(ask, one)
+    elif one.step.code not in ALSO:
         yield joined(el("h2", w("step.record")), _begin(ask, one))
         pick = _items(ask, one, items) if len(items) > 1 else Markup("")
         fields = ("second", "reading", "paper", "note")
-        yield entry_form(ask, "step.done", pick, button=w("step.done_button"), fields=fields, settled={} if pick else settled)
+        must = ("reading",) if one.step.code in READ else ()
+        done = {} if pick else settled
+        yield entry_form(ask, "step.done", pick, button=w("step.done_button"), fields=fields, settled=done, must=must)
     if ask.live.state.step(one.code).stand == "one name":
         yield entry_form(ask, "step.seconded", button=w("step.second_button"), settled=settled)
     hold = entry_form(ask, "hold.signed", button=w("step.hold_button"), fields=("role", "verdict", "words"), settled=settled)
@@ -90,6 +105,12 @@ def _fact(ask: Ask, one: Instance, kind: str) -> Markup:
     item = one.item.id if one.item else ""
     fields = [f.typed_name for f in kinds()[kind].fields.values() if f.typed_name != given]
     return entry_form(ask, kind, button=ask.w("step.fact_button"), fields=fields, settled={given: item} if given else {})
+
+
+def _gasket_in(ask: Ask, one: Instance) -> Markup:
+    """A gasket is in when an item is: a tick alone would leave the joint with nothing in it."""
+    item = one.item.id if one.item else ""
+    return entry_form(ask, "gasket.fitted", button=ask.w("step.fact_button"), fields=("item",), settled={"joint": item})
 
 
 def _begin(ask: Ask, one: Instance) -> Markup:

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boxup.job.live import begun, next_now
 from boxup.job.scope import Instance
-from boxup.job.stale import run_out
 from boxup.paper.html.element import Markup, el, joined
 from boxup.web.ask import Ask, View, address
-from boxup.web.bits import grouped, pressures, stop
+from boxup.web.bits import pressures, ran_out, stop, upcoming
 from boxup.web.live import Damaged, Live
 
 SHOWN = 3  # steps of each exchanger
@@ -60,11 +58,12 @@ def _part(ask: Ask, live: Live) -> Markup:
     head = el("h2", el("a", i.tag, href=address(live.job)), " ", el("small", w.told(live.exchanger.letters.short)))
     stands = w("frame.stands", done=len(live.state.done), all=len(live.state.scope.instances), at=ask.w.at(at))
     pressed = [stop(text) for text in pressures(ask, live)]
-    old = [el("li", w("today.ran_out", step=code, at=ask.w.at(since))) for code, since in run_out(live.state, at).items()]
-    groups = grouped([*begun(live.state), *next_now(live.state, at)])
+    old = ran_out(ask, live)
+    way, ready = upcoming(ask, live)
+    groups = [*way, *ready]
     steps = [el("li", el("a", _said(ask, live, g), href=address(live.job, "step", g[0].code))) for g in groups[:SHOWN]]
     lifts = [el("li", w("today.lift", what=_said(ask, live, g))) for g in groups if g[0].step.code in LIFTS]
-    listed = [el("ul", rows, cls=cls) for rows, cls in ((old, "look"), (steps, "jumps"), (lifts, "look")) if rows]
+    listed = [el("ul", rows, cls=cls) for rows, cls in ((old, "jumps"), (steps, "jumps"), (lifts, "look")) if rows]
     return el("section", head, el("p", stands), pressed, listed)
 
 
