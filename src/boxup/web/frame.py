@@ -106,10 +106,11 @@ def _block(ask: Ask) -> Markup:
 def _foot(view: View, ask: Ask) -> Markup:
     """At the foot of every sheet that is printed: what it belongs to and what it was printed from. Its number stands beside it."""
     w = ask.w
-    if ask.job is None:
-        said = ["Boxup", view.title, f"{ask.at:%Y-%m-%d %H:%M}"]
-    else:
-        live, i = ask.live, ask.live.exchanger.identity
-        last = f"{w('frame.entry')} {live.head}, {w('frame.hash')} {live.state.head[:12]}"
-        said = [i.tag, f"{w('frame.job')} {live.job}", view.title, f"{ask.at:%Y-%m-%d %H:%M}", last]
-    return el("p", " · ".join(said), cls="foot", aria_hidden="true")
+    at = f"{ask.at:%Y-%m-%d %H:%M}"
+    said = [("", "Boxup"), ("", view.title), ("", at)]
+    if ask.job is not None:
+        live = ask.live
+        said = [("", live.exchanger.identity.tag), (w("frame.job"), live.job), ("", view.title), ("", at)]
+        said += [(w("frame.entry"), str(live.head)), (w("frame.hash"), live.state.head[:12])]
+    parts = [joined(" · " if n else "", el("span", label), " " if label else "", el("b", value)) for n, (label, value) in enumerate(said)]
+    return el("p", parts, cls="foot", aria_hidden="true")
