@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from boxup.core.finding import Finding
-from boxup.job.bolting import studs_said
+from boxup.job.bolting import complete, studs_said, why_not
 from boxup.job.fold import fold
+from boxup.job.fold.steps import signed_over
 from boxup.job.live import may_now
 from boxup.job.may import Answer
+from boxup.job.person import among
+from boxup.job.scope import Instance
 from boxup.job.sound import unsound
-from boxup.job.state import JobState, TestState
+from boxup.job.state import JobState, JointState, TestState
 from boxup.job.steps import StepError
 from boxup.record.event import Draft, Event
 
@@ -29,12 +32,13 @@ FACTS = (
 # Of these one verdict says what was found; the other one lets the work go on.
 FOUND_WANTING = {"test.result": "failed", "hold.signed": "refused", "face.judged": "to repair"}
 PASSES = ("joint.pass_done", "joint.stud_done")
+REPEATED = ("round", "corrective")  # pulled as often as it takes
 
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
     """What entries would mean. `too_soon`: a step that may not begin; `findings`: new ones; `open_`: what they leave open; `vain`: what
-    they say is done and the record does not take as done."""
+    they say is done and the record does not take as done; `twice`: what is on record already by another entry."""
 
     state: JobState
     too_soon: tuple[tuple[str, Answer], ...]
@@ -42,6 +46,7 @@ class Outlook:
     open_: tuple[str, ...]
     fact: bool
     vain: tuple[str, ...] = ()
+    twice: tuple[str, ...] = ()
 
     @property
     def stops(self) -> tuple[str, ...]:
@@ -49,7 +54,7 @@ class Outlook:
         if self.fact:
             return ()
         said = [text for _, answer in self.too_soon for text in answer.against]
-        said += [f.text for f in self.findings if f.level == "stop"]
+        said += [*(f.text for f in self.findings if f.level == "stop"), *self.twice]
         return tuple(dict.fromkeys([*said, *(text for text in self.vain if not _told(text, said))]))
 
     @property
@@ -67,7 +72,8 @@ def outlook(before: JobState | None, events: Sequence[Event], drafts: Sequence[D
     open_ = tuple(dict.fromkeys(text for e in added for text in left_open(e, before, state)))
     fact = all(_is_fact(d, before) for d in drafts)
     vain = tuple(dict.fromkeys(text for e in added for text in _vain(e, before, state)))
-    return Outlook(state, tuple(_too_soon(before, drafts)), findings, open_, fact, vain)
+    twice = tuple(dict.fromkeys(text for d in drafts if before and not d.corrects for text in _twice(d, before)))
+    return Outlook(state, tuple(_too_soon(before, drafts, findings)), findings, open_, fact, vain, twice)
 
 
 def _told(text: str, said: Sequence[str]) -> bool:
@@ -102,6 +108,41 @@ def _vain(e: Event, before: JobState | None, state: JobState) -> Iterator[str]:
         yield from (f"{joint.id}, {round_.name}, would not count: {text}" for text in (*dry, *round_.faults) if text not in known)
 
 
+def _twice(d: Draft, before: JobState) -> Iterator[str]:
+    """The same thing said a second time, as from two tablets: a whole pass of this make-up, a step of two names by one alone."""
+    p = d.payload
+    second = p.get("second", "")
+    if d.kind == "step.done" and among(second, ("", d.by)):
+        signed = (signed_over(before, one.code, d.by, second) for one in _instances(before, p["step"]) if one.step.names > 1)
+        yield from (f"{text}: once more? By one name alone it is open again" for text in signed if text)
+    joint = before.joint(p["joint"]) if d.kind == "joint.pass_done" and p["pass"] not in REPEATED else None
+    if joint and _whole(joint, p) and complete(joint, p["pass"]):
+        round_ = joint.rounds[p["pass"]]
+        if not _to_mend(joint, round_.name) and round_.ended:
+            yield f"{round_.name} of {p['joint']} is on record already, by {round_.by} at {round_.ended:%d %b %H:%M}: once more?"
+
+
+def _whole(joint: JointState, payload: Mapping[str, Any]) -> bool:
+    """Whether the entry speaks of every stud of the joint."""
+    every = set(range(1, (joint.studs or 0) + 1))
+    return bool(every) and every <= set(payload.get("studs", every))
+
+
+def _to_mend(joint: JointState, name: str) -> bool:
+    """Whether the joint is not pulled up because of this very pass: then it is pulled again."""
+    if name == "verify":
+        return any("verified" in text for text in why_not(joint))
+    named = (text.partition(":")[0].partition(" was made")[0].split(", ") for text in why_not(joint))
+    return any(name in names for names in named)
+
+
+def _instances(state: JobState, step: str) -> tuple[Instance, ...]:
+    try:
+        return state.scope.named(step)
+    except StepError:
+        return ()  # told as a name that this job does not have
+
+
 def as_events(drafts: Sequence[Draft], behind: int) -> tuple[Event, ...]:
     """Drafts as the events they would become, without a hash."""
     return tuple(
@@ -118,11 +159,11 @@ def too_soon(kind: str, payload: dict[str, Any], state: JobState, at: Any) -> An
     return None if answer.may else answer
 
 
-def _too_soon(before: JobState | None, drafts: Sequence[Draft]) -> Iterator[tuple[str, Answer]]:
+def _too_soon(before: JobState | None, drafts: Sequence[Draft], findings: Sequence[Finding]) -> Iterator[tuple[str, Answer]]:
     for d in drafts:
         if before is None:
             return
-        if raised := _raised(d, before):
+        if (raised := _raised(d, before)) and not any(f.text.startswith(f"{raised} was pressed") for f in findings):
             yield from _not_yet(raised, may_now(before, raised, d.happened_at))
         try:
             answer = too_soon(d.kind, dict(d.payload), before, d.happened_at)
@@ -136,7 +177,7 @@ def _raised(d: Draft, before: JobState) -> str:
     """The test on which a reading says that pressure is put on again, after it was down; "" for any other entry."""
     test = _test_of(before, d) if d.kind == "test.reading" and d.payload["pressure_mpa"] > 0 else None
     if test is None or test.pressure_mpa > 0 or not test.attempts or test.attempts[-1].verdict != "running":
-        return ""  # where an attempt begins, the fold looks at what it waits for
+        return ""  # where an attempt begins, the fold looks at what it waits for; so it does later, but not at what stands on nothing
     return next((one.code for one in before.scope.named(test.step) if one.code.partition(":")[2] in ("", test.item)), "")
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from boxup.job.bolting import LOADED, SNUG, WAIT, studs_said
+from boxup.job.person import among
 from boxup.job.state import JointState, Round
 from boxup.joint.crossover import tightening_order
 from boxup.joint.passes import ACROSS, first_four
@@ -103,7 +104,7 @@ def _again(joint: JointState, round_: Round, before: Round | None) -> Iterator[s
         verified = joint.rounds.get(VERIFY)
         if verified and verified.moved and verified.ended and round_.ended and round_.ended <= verified.ended:
             yield f"{verified.moved} nuts still turned when it was verified"
-    if round_.name == VERIFY and round_.by.strip().casefold() in {hand.strip().casefold() for hand in pullers(joint)}:
+    if round_.name == VERIFY and among(round_.by, pullers(joint)):
         yield f"{round_.by} pulled it; a second man verifies"
 
 

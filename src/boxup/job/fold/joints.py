@@ -329,7 +329,7 @@ def evaluate(f: Folding, joint: JointState) -> None:
             f.begin(step, f.event.happened_at)
     step = bolting_step(f, joint)
     if step and joint.pulled_up and step not in f.state.done:
-        f.tick(step, second=f.event.by)
+        f.tick(step, by=joint.rounds["round after the wait"].by, second=joint.rounds["verify"].by)
     for settled in (step, *(f.code("BOLTREC", id_) for id_ in joint.joints)):
         if settled in f.state.steps:
             f.settle(settled)

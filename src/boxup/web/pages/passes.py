@@ -8,6 +8,7 @@ from datetime import datetime
 from boxup.core.rounding import both, customary, metric
 from boxup.job.bolting import LOADED, SNUG, WAIT
 from boxup.job.live import may_now
+from boxup.job.person import among
 from boxup.job.turn import AFTER, AROUND, CORRECTIVE, VERIFY, Turn, pullers, wait_ends
 from boxup.joint.passes import SNUG as SNUG_SHARE
 from boxup.joint.tools import Span, span

@@ -8,6 +8,7 @@ from boxup.core.rounding import both
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.fold.start import DRAIN_OF
 from boxup.job.live import may_now
+from boxup.job.stale import stale_since
 from boxup.job.state import TestState
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import dashes, facts, section, table
@@ -192,8 +193,20 @@ def _chain(ask: Ask, test: TestState) -> Markup:
     found = [
         i for step in mine for i in state.scope.by_step.get(step, ()) if step != mine[-1] or not i.item or i.item.id in (drained, test.item)
     ]
-    rows = [el("li", step_link(ask, i.code), el("b", w(f"step.{state.step(i.code).stand.replace(' ', '_')}"))) for i in found]
+    rows = [el("li", step_link(ask, i.code), el("b", _how(ask, test, i.code, [one.code for one in found]))) for i in found]
     return joined(el("h3", w("test.its_steps")), el("ul", rows, cls="chain"))
+
+
+def _how(ask: Ask, test: TestState, code: str, chain: Sequence[str]) -> str:
+    """How a step stands. A check that has run out is not done while a step of this test that it guards is: with pressure on, what counts
+    is whether it was good when pressure went on."""
+    w, state = ask.w, ask.live.state
+    at = test.attempts[-1].raised if test.pressure_mpa > 0 and test.attempts else None
+    guarded = [one for one in chain if one not in state.done]
+    old = [since for one in guarded if code in state.done and (since := stale_since(state, code, one, at or ask.at))]
+    if old:
+        return w("test.ran_out" if at else "test.ran_out_again", at=f"{old[0]:%H:%M}")
+    return w(f"step.{state.step(code).stand.replace(' ', '_')}")
 
 
 def _rest(ask: Ask, s: Sheet) -> Markup:

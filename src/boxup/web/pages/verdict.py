@@ -56,7 +56,7 @@ def verdict(ask: Ask, test: TestState, answer: TestAnswer | None) -> Markup:
     w, state = ask.w, ask.live.state
     parts = [el("p", w("test.looking"), cls="look")]
     if test.attempts:
-        parts += [_says(ask, test, test.attempts[-1]), _against(ask, test.attempts[-1], answer)]
+        parts += [_says(ask, test, test.attempts[-1]), _against(ask, test, answer)]
     if _one_name(state, test):
         parts.append(entry_form(ask, "step.seconded", button=w("step.second_button"), settled={"step": step_of(state, test)}))
     parts.append(_form(ask, test))
@@ -98,23 +98,29 @@ def _judged(ask: Ask, test: TestState, a: Attempt) -> Iterator[Markup]:
         yield el("p", el("b", w("test.open")), " ", w.told(tick.why) or w("test.open_text"))
 
 
-def _against(ask: Ask, a: Attempt, answer: TestAnswer | None) -> Markup:
+def _against(ask: Ask, test: TestState, answer: TestAnswer | None) -> Markup:
     """What was asked for and what the readings say, side by side. What only an eye can judge has no row."""
     if answer is None:
         return Markup("")
     w = ask.w
-    rows = [(w(f"test.row_{key}"), asked, read) for key, asked, read in _compared(a, answer) if asked or read]
+    rows = [(w(f"test.row_{key}"), asked, read) for key, asked, read in _compared(test, answer) if asked or read]
     return table([w("test.row"), w("test.asked"), w("test.on_record")], rows) if rows else Markup("")
 
 
-def _compared(a: Attempt, answer: TestAnswer) -> Iterator[tuple[str, str, str]]:
-    v = answer.values
+def _compared(test: TestState, answer: TestAnswer) -> Iterator[tuple[str, str, str]]:
+    """The metal counts under pressure only; what was read at 0 since the last fill has its own row."""
+    v, a = answer.values, test.attempts[-1]
     asked = both("pressure", v["gauge_pressure"].si, "up") if "gauge_pressure" in v else ""
     yield "pressure", asked, both("pressure", a.highest_mpa * 1e6) if a.readings else "–"
     yield "hold", f"{v['hold'].si / 60:.0f} min" if "hold" in v else "", f"{a.held_min:.0f} min" if a.readings else "–"
     least = both("temperature", v["least_temperature"].si, "up") if "least_temperature" in v else ""
-    coldest = "–" if a.coldest_degc is None else both("temperature", UNITS["degC"].to_si(a.coldest_degc))
-    yield "metal", least, coldest
+    yield "metal", least, _degrees(a.coldest_degc)
+    if test.coldest_at_0_degc is not None:
+        yield "metal_at_0", "", _degrees(test.coldest_at_0_degc)
+
+
+def _degrees(degc: float | None) -> str:
+    return "–" if degc is None else both("temperature", UNITS["degC"].to_si(degc))
 
 
 def seen(ask: Ask, test: TestState) -> Markup:
