@@ -161,3 +161,17 @@ def test_of_very_many_readings_highest_and_lowest_stay() -> None:
     assert kept[0] == points[0]
     assert kept[-1] == points[-1]
     assert [t for t, _ in kept] == sorted(t for t, _ in kept)
+
+
+def test_the_way_from_a_line_to_its_name_looks_like_no_reading() -> None:
+    """One water point alone: what leads to its name is dotted and begins clear of the mark."""
+    svg = drawn(panels=(PANELS[0], Panel("°C", (Line("water", minutes((18, 14))),), (Level("least 7", 7),))))
+    leaders = [p.get("d", "") for p in svg.iter(f"{SVG}path") if p.get("stroke-dasharray") == "2 5"]
+    marks = [(float(c.get("cx", "")), float(c.get("cy", ""))) for c in svg.iter(f"{SVG}circle")]
+    starts = [tuple(map(float, re.findall(r"[\d.]+", d)[:2])) for d in leaders]
+    assert leaders
+    assert all(abs(x - a) + abs(y - b) >= 9 for x, y in starts for a, b in marks)
+    x, y = marks[-1]  # the water point: no whole stroke begins or ends at it but the mark itself
+    plain = " ".join(p.get("d", "") for p in svg.iter(f"{SVG}path") if p.get("stroke-dasharray") is None and "L" in p.get("d", ""))
+    ends = [tuple(map(float, pair)) for pair in re.findall(r"([\d.]+),([\d.]+)", plain)]
+    assert [(a, b) for a, b in ends if abs(a - x) + abs(b - y) < 9 and (a, b) != (x, y)] == []

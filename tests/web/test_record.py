@@ -209,3 +209,15 @@ def test_a_question_of_twenty_thousand_entries_is_answered_from_all_of_them(long
     assert set(numbers(long.page("record", day="2027-04-07", about="J5"))) == {
         e.number for e in long.events[:150] if e.payload.get("step") in ("MATCH:J5", "BREAK:J5")
     }
+
+
+def test_every_sheet_on_paper_says_at_its_foot_what_it_belongs_to(told: Callable[..., Site]) -> None:
+    site = told(4)
+    last = site.events[-1]
+    for name in ("record", "order", "blinds"):
+        foot = site.page(name).partition('data-foot="')[2].partition('"')[0]
+        assert "14-E-103 · Job OM-27-0103" in foot
+        assert f"Last entry {last.number} · Hash {last.hash[:12]}" in foot
+    css = site.client.get("/static/boxup.css").text
+    assert "content: attr(data-foot)" in css
+    assert 'counter(page) " / " counter(pages)' in css

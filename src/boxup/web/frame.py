@@ -17,8 +17,8 @@ def page(view: View, ask: Ask) -> str:
     """The whole page."""
     p = ask.person
     main = el("main", view.body, id="main", tabindex="-1")
-    body = el("body", el("a", ask.w("frame.skip"), href="#main", cls="skip"), _top(view, ask), main, _below(ask), _foot(view, ask))
-    whole = el("html", _head(view, ask), body, lang=p.language, data_light=p.light, data_glove=p.glove)
+    body = el("body", el("a", ask.w("frame.skip"), href="#main", cls="skip"), _top(view, ask), main, _below(ask))
+    whole = el("html", _head(view, ask), body, lang=p.language, data_light=p.light, data_glove=p.glove, data_foot=_foot(view, ask))
     return f"<!doctype html>\n{whole}\n"
 
 
@@ -103,14 +103,11 @@ def _block(ask: Ask) -> Markup:
     return el("footer", el("dl", rows, cls="block"), said, el("p", w("frame.who_decides")), cls="title-block")
 
 
-def _foot(view: View, ask: Ask) -> Markup:
-    """At the foot of every sheet that is printed: what it belongs to and what it was printed from. Its number stands beside it."""
-    w = ask.w
-    at = f"{ask.at:%Y-%m-%d %H:%M}"
-    said = [("", "Boxup"), ("", view.title), ("", at)]
-    if ask.job is not None:
-        live = ask.live
-        said = [("", live.exchanger.identity.tag), (w("frame.job"), live.job), ("", view.title), ("", at)]
-        said += [(w("frame.entry"), str(live.head)), (w("frame.hash"), live.state.head[:12])]
-    parts = [joined(" · " if n else "", el("span", label), " " if label else "", el("b", value)) for n, (label, value) in enumerate(said)]
-    return el("p", parts, cls="foot", aria_hidden="true")
+def _foot(view: View, ask: Ask) -> str:
+    """At the foot of every sheet that is printed, beside its number: what it belongs to and what it was printed from."""
+    w, at = ask.w, f"{ask.at:%Y-%m-%d %H:%M}"
+    if ask.job is None:
+        return f"Boxup · {view.title} · {at}"
+    live = ask.live
+    last = f"{w('frame.entry')} {live.head} · {w('frame.hash')} {live.state.head[:12]}"
+    return f"{live.exchanger.identity.tag} · {w('frame.job')} {live.job} · {view.title} · {at} · {last}"
