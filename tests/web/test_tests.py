@@ -5,11 +5,16 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
+from functools import partial
+from types import SimpleNamespace
 from typing import TYPE_CHECKING
 
 import pytest
+from tests.job.telling import Story
 from tests.web.conftest import Site, person
+
+from boxup.web.pages.test import _how
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -323,3 +328,18 @@ def _serve(site: Site, route: object, glove: str) -> None:
     url = urlsplit(route.request.url)  # type: ignore[attr-defined]
     answer = site.client.get(url.path, headers=dict(person(name="C. Rhoswen", glove=glove)))
     route.fulfill(status=answer.status_code, body=answer.content, headers={"content-type": answer.headers["content-type"]})  # type: ignore[attr-defined]
+
+
+@pytest.mark.practice
+def test_a_check_that_has_run_out_is_not_called_done() -> None:
+    """Metal read before the test is good for 30 minutes; with pressure on, what counts is whether it was good when it went on."""
+    story = Story()
+    story.done_until("before TTEST")
+    ask = SimpleNamespace(w=lambda key, **_: key, live=SimpleNamespace(state=story.state), at=story.now + timedelta(minutes=5))
+    how = partial(_how, ask, story.state.tests["T"], "MDT_T:T", ["MDT_T:T", "TTEST:T"])
+    assert how().startswith("step.done")
+    ask.at = story.now + timedelta(minutes=55)
+    assert how().startswith("test.ran_out_again")
+    story.say("test.reading", test="T", pressure_mpa=1.57)
+    ask.live.state = story.state
+    assert _how(ask, story.state.tests["T"], "MDT_T:T", ["MDT_T:T", "TTEST:T"]).startswith("step.done")
