@@ -18,7 +18,7 @@ TWO_OUT = datetime.fromisoformat("2027-04-14T10:30:00+02:00")  # B1 and B2 out, 
 def plain(page: str) -> str:
     """The words of a page, as they are read."""
     inside = re.split(r"<main[^>]*>|</main>", page)[1]
-    inside = re.sub(r'<ul class="jumps">.*?</ul>', " ", inside, flags=re.S)  # the way to each part says its name only
+    inside = re.sub(r'<ul class="jumps abreast">.*?</ul>', " ", inside, flags=re.S)  # the way to each part says its name only
     text = html.unescape(re.sub(r"<(?:svg|form).*?</(?:svg|form)>|<[^>]+>", " ", inside, flags=re.S))
     return " ".join(text.replace("\u00a0", " ").replace("\u202f", " ").split())
 

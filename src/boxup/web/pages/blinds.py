@@ -70,7 +70,7 @@ def page(ask: Ask) -> View:
     n, w = ask.live.material.numbers, ask.w
     process = _lines(ask, n.process_blinds, "process")
     groups = ["process", *(f"test_{one.side}" for one in sorted(n.test_blinds, key=lambda b: b.side))]
-    jumps = el("ul", [el("li", el("a", w(f"blinds.{name}"), href=f"#{name}")) for name in groups], cls="jumps")
+    jumps = el("ul", [el("li", el("a", w(f"blinds.{name}"), href=f"#{name}")) for name in groups], cls="jumps abreast")
     parts = [entered(ask), jumps, _drawing(ask), _group(ask, "process", w("blinds.process_text"), process, _handing_back(ask, process))]
     for one in sorted(n.test_blinds, key=lambda b: b.side):
         mine = _lines(ask, one, "test")

@@ -20,7 +20,7 @@ def page(ask: Ask) -> View:
     way = {i.code for i in begun(state)}
     phases = [(name, list(placed)) for name, placed in groupby(ask.live.material.ordered, key=lambda p: p.instance.step.phase)]
     jumps = [_jump(ask, n, name, some) for n, (name, some) in enumerate(phases, 1)]
-    parts = [entered(ask), el("p", w("order.text")), el("ul", jumps, cls="jumps")]
+    parts = [entered(ask), el("p", w("order.text")), el("ul", jumps, cls="jumps abreast")]
     parts += [_phase(ask, f"phase-{n}", name, some, ready, way) for n, (name, some) in enumerate(phases, 1)]
     return View(w("frame.order"), joined(parts))
 
