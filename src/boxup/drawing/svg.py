@@ -77,6 +77,9 @@ def wrap(text: str, size: float, room: float, bold: bool = False) -> list[str]:
     return lines or [""]
 
 
+_FITTED = re.compile(r' textLength="[\d.]+" lengthAdjust="spacingAndGlyphs"')
+
+
 class Sheet:
     """Collects what is drawn; `text()` gives the SVG. `height` may be set when the last line is known.
 
@@ -128,13 +131,17 @@ class Sheet:
     ) -> None:  # fmt: skip
         """One line of words, `y` its foot; never lighter than semibold, for the copier.
 
+        It is set as long as `text_width` says: a phone without our typeface may put a much wider one in its place.
         along: on a turned sheet, with its line, read from the right; else across it, as the sheet is held.
         """
         weight = f' font-weight="{700 if bold else 600}"'
         place = "" if anchor == "middle" else f' text-anchor="{anchor}"'
         back = (90 + 90 * self.turned if along else -90 * self.turned) if self.turned else 0
         place += f' transform="rotate({back} {num(x)} {num(y)})"' if back else ""
-        self.raw(f'<text x="{num(x)}" y="{num(y)}" font-size="{num(size)}"{place}{weight}{FILLS[fill]} stroke="none">{safe(text)}</text>')
+        fitted = f' textLength="{num(text_width(text, size, bold))}" lengthAdjust="spacingAndGlyphs"' if text.strip() else ""
+        self.raw(
+            f'<text x="{num(x)}" y="{num(y)}" font-size="{num(size)}"{place}{weight}{fitted}{FILLS[fill]} stroke="none">{safe(text)}</text>'
+        )
 
     def arrow(self, tip: Point, away: Point, size: float = 12) -> None:
         """A filled head at `tip`, pointing away from `away`."""
@@ -213,6 +220,9 @@ class Sheet:
 
 
 def plain(svg: str, ink: str = "#000", ground: str = "#fff", stop: str = "#8b0000") -> str:
-    """The same drawing with its colours written out, for a renderer that knows neither CSS variables nor an inherited colour."""
-    coloured = svg.replace(GROUND, ground).replace(STOP, stop)
+    """The same drawing with its colours written out, for a renderer that knows neither CSS variables nor an inherited colour.
+
+    It has the typeface, which is narrower than the widths reckoned with: its words keep their own length.
+    """
+    coloured = _FITTED.sub("", svg).replace(GROUND, ground).replace(STOP, stop)
     return coloured.replace('<svg xmlns="http://www.w3.org/2000/svg"', f'<svg xmlns="http://www.w3.org/2000/svg" color="{ink}"', 1)
