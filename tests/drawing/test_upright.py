@@ -238,3 +238,10 @@ def test_an_open_drain_on_the_side_runs_down() -> None:
         at = [(float(x), float(y)) for x, y in re.findall(r"(-?[\d.]+),(-?[\d.]+)", d)]
         heights = [m[1] * x + m[3] * y for x, y in at]
         assert all(foot > head for head, foot in zip(heights[::2], heights[1::2], strict=True)), up
+
+
+def test_an_upright_file_that_does_not_say_which_end_is_up_says_that_it_is_assumed() -> None:
+    x = load(DEMO / "31-E-305.toml")
+    unsaid = replace(x, identity=replace(x.identity, upper_end=""))
+    assert "assumed" in section(unsaid, SectionView()), "drawn one way, and nobody said so"
+    assert "assumed" not in section(x, SectionView())
