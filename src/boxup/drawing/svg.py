@@ -61,8 +61,16 @@ _NARROW, _SLIM, _WIDE = frozenset("iIjl.,:;|!'() "), frozenset("frt-/[]"), froze
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """How wide a line of words is, px, on the generous side (Source Sans is narrower than the Arial this follows)."""
-    em = sum(0.28 if c in _NARROW else 0.36 if c in _SLIM else 0.88 if c in _WIDE else 0.7 if c.isupper() else 0.556 for c in text)
-    return em * size * (1.06 if bold else 1.02)
+    return _em(text) * size * (1.06 if bold else 1.02)
+
+
+def _set_width(text: str, size: float) -> float:
+    """px that a line is set to, whatever typeface the machine has: near what ours needs, and less than is kept free for it."""
+    return 0.94 * _em(text) * size
+
+
+def _em(text: str) -> float:
+    return sum(0.28 if c in _NARROW else 0.36 if c in _SLIM else 0.88 if c in _WIDE else 0.7 if c.isupper() else 0.556 for c in text)
 
 
 def wrap(text: str, size: float, room: float, bold: bool = False) -> list[str]:
@@ -131,14 +139,14 @@ class Sheet:
     ) -> None:  # fmt: skip
         """One line of words, `y` its foot; never lighter than semibold, for the copier.
 
-        It is set as long as `text_width` says: a phone without our typeface may put a much wider one in its place.
+        It is set to one length in every typeface: a phone without our typeface may put a much wider one in its place.
         along: on a turned sheet, with its line, read from the right; else across it, as the sheet is held.
         """
         weight = f' font-weight="{700 if bold else 600}"'
         place = "" if anchor == "middle" else f' text-anchor="{anchor}"'
         back = (90 + 90 * self.turned if along else -90 * self.turned) if self.turned else 0
         place += f' transform="rotate({back} {num(x)} {num(y)})"' if back else ""
-        fitted = f' textLength="{num(text_width(text, size, bold))}" lengthAdjust="spacingAndGlyphs"' if text.strip() else ""
+        fitted = f' textLength="{num(_set_width(text, size))}" lengthAdjust="spacingAndGlyphs"' if text.strip() else ""
         self.raw(
             f'<text x="{num(x)}" y="{num(y)}" font-size="{num(size)}"{place}{weight}{fitted}{FILLS[fill]} stroke="none">{safe(text)}</text>'
         )
