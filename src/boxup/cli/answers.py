@@ -166,7 +166,7 @@ def _kind(key: str) -> str:
 
 # Said so that nobody sets the pump by the wrong one.
 _NAMED = {
-    "standing_relief": "4/3, left full and warming; NOT the pump's",
+    "standing_relief": "relief of a vessel left full and warming; NOT the pump's",
     "pump_relief": "relief of the pump no higher than",
     "gauge_low": "gauge, full scale at least",
     "gauge_high": "gauge, full scale at most",
@@ -330,7 +330,7 @@ def _bundle_text(n: Numbers) -> Iterator[str]:
 def gaskets_command(file: str, drawings: str | None, as_json: bool, db: str | None) -> None:
     """The gasket set: item, joint, what it follows, size, ribs; with drawings."""
     x = as_it_is(file, db)
-    rows = [_gasket(x.identity.tag, x.identity.bundle_serial, j) for j in x.joints if j.gasket]
+    rows = [_gasket(x, j) for j in x.joints if j.gasket]
     _out(as_json, lambda: rows, lambda: _gasket_lines(rows))
     if drawings:
         from boxup.drawing.gasket import gasket
@@ -346,8 +346,10 @@ def gaskets_command(file: str, drawings: str | None, as_json: bool, db: str | No
                 click.echo(f"{to} is written.", err=as_json)
 
 
-def _gasket(tag: str, serial: str, j: Any) -> dict[str, Any]:
-    g = j.gasket
+def _gasket(x: Exchanger, j: Any) -> dict[str, Any]:
+    from boxup.drawing.gasket import plain_ring
+
+    g, tag, serial = j.gasket, x.identity.tag, x.identity.bundle_serial
     follows = f"bundle {serial or '?'}" if g.follows == "bundle" else f"exchanger {tag}"
     return {
         "item": g.id,
@@ -358,7 +360,7 @@ def _gasket(tag: str, serial: str, j: Any) -> dict[str, Any]:
         "od_mm": g.od.to("mm") if g.od else None,
         "id_mm": g.id_.to("mm") if g.id_ else None,
         "thickness_mm": g.thickness.to("mm") if g.thickness else None,
-        "ribs": j.ribs_end or "plain",
+        "ribs": "plain" if plain_ring(x, j) else j.ribs_end,
         "rib_width_mm": g.rib_width.to("mm") if g.rib_width else None,
         "spares": int(g.spares.si) if g.spares else None,
     }

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from boxup.cli.open import options_of
+from boxup.cli.open import ASKED
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
 
@@ -44,7 +44,7 @@ def check_command(file: str) -> None:
     """Every error with its line, every assumption, everything not given. Exit 0 clean, 1 with errors."""
     from boxup.exchanger.check import check
 
-    report = check(Path(file), also=(options_of,))
+    report = check(Path(file), also=ASKED)
     click.echo(report.text)
     if report.exchanger is not None:
         click.echo(_count(report.exchanger))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from boxup.cli.open import opened, options_of
+from boxup.cli.open import opened, ASKED
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
 
@@ -60,7 +60,7 @@ def read_command(file: str, folder: str, good_rows: bool, over: bool) -> None:
     from boxup.turnaround.register import read_register
 
     book = _book(file)
-    register = read_register(book, also=(options_of,))
+    register = read_register(book, also=ASKED)
     _tell(register)
     written = register.rows if not register.errors else register.good_rows if good_rows else ()
     said = _files(Path(folder), {r.file: r.text for r in written}, over)
@@ -228,7 +228,7 @@ def _exchangers(files: Iterable[str]) -> list[Exchanger]:
             except Refusal as bad:
                 wrong.append(bad.message)
             continue
-        register = read_register(_book(file), also=(options_of,))
+        register = read_register(_book(file), also=ASKED)
         wrong += [str(m) if m.sheet == register.name else f"{register.name}: {m}" for m in register.errors]
         found += [r.report.exchanger for r in register.rows if r.report.exchanger]
     if wrong:

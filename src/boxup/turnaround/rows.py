@@ -8,7 +8,7 @@ from datetime import date
 from difflib import get_close_matches
 from typing import Any
 
-from boxup.exchanger.sections import NAMED
+from boxup.exchanger.sections import FIRST_NAMES, NAMED
 from boxup.exchanger.syntax import short
 from boxup.turnaround.book import Book, Sheet, Value, letter
 from boxup.turnaround.cell import OddCell, read_cell
@@ -40,6 +40,7 @@ class Entry:
     tables: dict[str, Any] = field(default_factory=dict)
     places: dict[str, Place] = field(default_factory=dict)
     bad: set[str] = field(default_factory=set)  # keys whose cell was refused: the reader is not to call them missing
+    nobody: bool = False  # its row has no tag of its own: its mistakes are told at once, and it is never written
 
     def put(self, path: str, value: Any) -> None:
         """Set one key; `gasket.G1.od` makes the sections it needs."""
@@ -65,6 +66,7 @@ class Rows:
     mistakes: list[Mistake] = field(default_factory=list)
     unseen: set[tuple[str, int]] = field(default_factory=set)  # sheet and row: hidden, or with a part of merged cells
     broken: list[int] = field(default_factory=list)  # places in `mistakes` of rows of the first sheet that are nobody's
+    nobodys: list[Entry] = field(default_factory=list)  # those rows
     lost: dict[str, list[Place]] = field(default_factory=dict)  # rows of other sheets, by a tag that no row of the first sheet has
 
     def read(self, book: Book) -> None:
@@ -124,6 +126,9 @@ class Rows:
         entry = self._named_by(sheet, kind, heads, row)
         if kind == MAIN and entry is None and len(self.mistakes) > before:
             self.broken.append(before)
+            at = heads.place("tag")
+            entry = Entry(f"row {row + 1}", _place(sheet, row, at, heads.columns[at]), bad={"exchanger.tag"}, nobody=True)
+            self.nobodys.append(entry)
         return entry
 
     def _named_by(self, sheet: Sheet, kind: str, heads: Heads, row: int) -> Entry | None:
@@ -143,7 +148,7 @@ class Rows:
             return self._new(tag, place, known)
         if known is None or known.tag != tag:
             self.lost.setdefault(tag, []).append(place)
-            return None
+            return self.nobodys[0] if len(self.nobodys) == 1 and len(self.lost) == 1 else None
         return known
 
     def _say_lost(self) -> None:
@@ -152,7 +157,7 @@ class Rows:
         if self.lost and self.broken:
             first = self.mistakes[self.broken[0]]
             theirs = "; ".join(f"{_counted(places)} belong to {tag!r}" for tag, places in self.lost.items())
-            text = f"{first.text}. {theirs[0].upper()}{theirs[1:]}, which no row of {MAIN} is: this row may be theirs"
+            text = f"{first.text}. {theirs}, which no row of {MAIN} is: this row may be theirs"
             self.mistakes[self.broken[0]] = replace(first, text=text)
             return
         for tag, places in self.lost.items():
@@ -182,7 +187,7 @@ class Rows:
             )
             return ""
         if item == "":
-            self._say(place, entry.tag, f"there is no name of the item in this row; for example {FIRST[section]}")
+            self._say(place, entry.tag, f"there is no name of the item in this row; for example {FIRST_NAMES[section]}")
         if item:
             entry.tables.setdefault(section, {})[item] = {}
             entry.places[f"{section}.{item}"] = place
