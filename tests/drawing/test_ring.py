@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 
 import pytest
 
@@ -29,7 +30,7 @@ def drawn(kind: str) -> list[str]:
 
 
 def words(svg: str) -> str:
-    return " ".join(re.findall(r"<text[^>]*>([^<]*)</text>", svg))
+    return unescape(" ".join(re.findall(r"<text[^>]*>([^<]*)</text>", svg)))
 
 
 @pytest.mark.parametrize("kind", FORMS)

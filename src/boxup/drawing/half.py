@@ -142,10 +142,11 @@ class Half:
             )
 
     def studs(self, spot: Spot) -> None:
-        """The stud above and below with its nuts."""
+        """The stud above and below with its nuts; thin ones as thick as a copier needs, so that no bolted joint is drawn bare."""
         radius, d, x0, x1 = spot.bolts
-        if d * self.scale < 3.2:
+        if d <= 0:
             return
+        d = max(d, 3.2 / self.scale)
         shank, nut_high, nut = d * self.scale * 0.62, d * self.scale * 1.55, d * 0.9
         for s in (1, -1):
             y = self.y(spot.axis + s * radius)
