@@ -231,7 +231,7 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
         if any(words):
             yield f"  {label + ':':<15}{'; '.join(words)}"
     for key, step in t.values.items():
-        yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {both(_kind(key), step.si, _way(key)) if _kind(key) else plain(step)}"
+        yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {both(_kind(key), step.si, _way(key)) if _kind(key) else _figure(step)}"
     yield from _said(t.missing, t.findings)
     yield ""
 
@@ -252,20 +252,30 @@ def _lift_json(a: LiftAnswer) -> dict[str, Any]:
     return {"what": a.name, "values": values, "missing": _missing_json(a.missing), "findings": [f.as_json() for f in a.findings]}
 
 
-# How a figure of a lift is rounded, by its unit; never towards danger. The pull to stop at and what a tag allows round down.
-_LIFTED: dict[str, tuple[str, Way]] = {"kN": ("load", "up"), "kg": ("mass", "up"), "deg": ("angle", "down")}
+# How a figure is rounded, by its unit; never towards danger. The pull to stop at and what a tag allows round down.
+_BY_UNIT: dict[str, tuple[str, Way]] = {
+    "kN": ("load", "up"), "kg": ("mass", "up"), "deg": ("angle", "down"), "m": ("position", "near"), "MPa": ("stress", "up"),
+    "MPa/K": ("rise", "up"),
+}  # fmt: skip
+_THREE_FIGURES = ("m/s2", "mL/MPa")  # more than three of them nobody can use
 _STOPS_AT = ("F_stop", "C")
 
 
-def _lift_text(a: LiftAnswer) -> Iterator[str]:
+def _figure(s: Step) -> str:
+    """A step as the trade reads it."""
     from boxup.core.rounding import both
     from boxup.core.working import plain
 
+    if s.unit in _THREE_FIGURES:
+        return plain(s, 3)
+    kind, way = _BY_UNIT.get(s.unit, ("", "near"))
+    return both(kind, s.si, "down" if s.symbol in _STOPS_AT else way) if kind else plain(s)
+
+
+def _lift_text(a: LiftAnswer) -> Iterator[str]:
     yield a.name
     for s in a.working.steps.values():
-        kind, way = _LIFTED.get(s.unit, ("", "near"))
-        figure = both(kind, s.si, "down" if s.symbol in _STOPS_AT else way) if kind else plain(s)
-        yield f"  {figure:<24} {s.label}"
+        yield f"  {_figure(s):<24} {s.label}"
     yield from _said(a.missing, a.findings)
     yield ""
 
@@ -308,14 +318,13 @@ def _by_pass(n: Numbers) -> tuple[dict[int, int], list[str]]:
 def _bundle_text(n: Numbers) -> Iterator[str]:
     from boxup.core.calculation import Answer
     from boxup.core.rounding import both
-    from boxup.core.working import plain
 
     by_pass, told = _by_pass(n)
     yield "holes by pass: " + ", ".join(f"{p}: {c}" for p, c in by_pass.items())
     yield from (f"  {t}" for t in told)
     if isinstance(n.bundle, Answer):
         for key, s in n.bundle.values.items():
-            yield f"  {key.replace('_', ' '):<12} {plain(s):<12} {s.label}"
+            yield f"  {key.replace('_', ' '):<12} {_figure(s):<22} {s.label}"
     for p in n.parts:
         planned = both("mass", p.lift_mass.si, "up") if p.lift_mass else "not given"
         yield f"  {p.what:<46} {both('mass', p.mass.si, 'up') if p.mass else '?':<22} plan for {planned}"

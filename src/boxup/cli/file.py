@@ -55,12 +55,14 @@ def _count(exchanger: Exchanger) -> str:
     """How much the rooms still have to say."""
     from datetime import UTC, datetime
 
+    from boxup.core.printing import counted
     from boxup.job.lists import scope_of
     from boxup.job.numbers import numbers
 
     n = numbers(exchanger)
     day = datetime.now(UTC).date().isoformat()
     stops = [f for f in n.all_findings(scope_of(exchanger), day) if f.level == "stop"]
-    return f"\n{len(stops)} stops and {len(n.missing())} numbers missing in the rooms: see boxup joint, hydro, lift" + "".join(
+    said = f"{counted(len(stops), 'stop')} and {counted(len(n.missing()), 'number')} missing"
+    return f"\n{said} in the rooms: see boxup joint, hydro, lift" + "".join(
         f"\n  STOP: {f.text}" for f in stops
     )

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from boxup.cli.open import opened, ASKED
+from boxup.cli.open import ASKED, opened
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
+from boxup.core.printing import counted
 
 if TYPE_CHECKING:
     from boxup.exchanger.letters import Letters
@@ -69,7 +70,8 @@ def read_command(file: str, folder: str, good_rows: bool, over: bool) -> None:
         return
     count = len(register.errors)
     raise Refusal([
-        f"{register.name}: {count} mistake{'s' * (count > 1)}; {len(register.good_rows)} of {len(register.rows)} exchangers are without.",
+        f"{register.name}: {counted(count, 'mistake')}; {len(register.good_rows)} of "
+        f"{'1 exchanger is' if len(register.rows) == 1 else f'{len(register.rows)} exchangers are'} without.",
         *(str(m) for m in register.errors),
         _corrected(Path(file), book, register),
         *(said if written else ["No exchanger file was written." + ("" if good_rows else " --good-rows writes those without a mistake.")]),
