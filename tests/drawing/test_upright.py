@@ -184,7 +184,7 @@ def test_what_is_told_of_the_upper_end_of_one_that_lies_or_has_its_front_up_chan
 
 def bodies(svg: str) -> list[str]:
     """What is drawn, less words."""
-    return re.findall(r'<(?:path|rect|circle) [^>]*>', svg)
+    return re.findall(r"<(?:path|rect|circle) [^>]*>", svg)
 
 
 @pytest.mark.parametrize("up", ENDS)

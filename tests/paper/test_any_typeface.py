@@ -18,7 +18,8 @@ FILES = files_of_the_demo()
 WIDE = "'Verdana','DejaVu Sans','Segoe UI Black',sans-serif"
 PHONE, WINDOW = 360, 1160
 # A word over the edge by more than half a px, or two words over one another by more than the white at the sides of their letters.
-CUT_OR_RUN_OVER = """face => { const out = []; for (const s of document.querySelectorAll('svg[viewBox]')) { s.setAttribute('font-family', face);
+CUT_OR_RUN_OVER = """face => { const out = [];
+for (const s of document.querySelectorAll('svg[viewBox]')) { s.setAttribute('font-family', face);
   const sheet = s.getBoundingClientRect(); if (!sheet.width) continue;
   const t = [...s.querySelectorAll('text')].map(e => [e.textContent, e.getBoundingClientRect()]);
   t.forEach(([words, r], i) => { if (r.left < sheet.left - 0.5 || r.right > sheet.right + 0.5) out.push(['cut', words]);

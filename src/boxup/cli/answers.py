@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from boxup.core.finding import Finding, Missing
     from boxup.core.rounding import Way
     from boxup.core.working import Step
+    from boxup.exchanger.model import Exchanger
     from boxup.hydro.sheet import TestAnswer
     from boxup.job.numbers import Numbers
     from boxup.joint.assembly import JointAnswer
@@ -212,7 +213,6 @@ def _test_json(t: TestAnswer) -> dict[str, Any]:
 
 def _test_text(t: TestAnswer) -> Iterator[str]:
     from boxup.core.rounding import both
-    from boxup.core.working import plain
 
     p = t.test
     yield f"{p.code}  {p.name} ({p.side} side)"
@@ -274,8 +274,10 @@ def _figure(s: Step) -> str:
 
 def _lift_text(a: LiftAnswer) -> Iterator[str]:
     yield a.name
+    stop = a.step("F_stop")
     for s in a.working.steps.values():
-        yield f"  {_figure(s):<24} {s.label}"
+        same = stop if stop is not None and s.symbol == "F_2" and s.si >= stop.si * (1 - 1e-9) else s  # one figure is shown as one
+        yield f"  {_figure(same):<24} {s.label}"
     yield from _said(a.missing, a.findings)
     yield ""
 

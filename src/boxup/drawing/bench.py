@@ -75,7 +75,8 @@ class _Bench:
         spans = ((low, min(reach, f.far * 0.4)), (max(f.far - reach * 0.8, f.far * 0.6), high))
         long = max(b - a for a, b in spans) if self.narrow else sum(b - a for a, b in spans)
         scale = (width - (0 if self.narrow else BETWEEN)) / long
-        halves, left = [], MARGIN
+        halves: list[Half] = []
+        left = MARGIN
         for a, b in spans:
             at = MARGIN + width - (b - a) * scale if self.narrow and halves else left
             halves.append(Half(self.sheet, a, b, at, 0.0, scale))

@@ -1,4 +1,4 @@
-"""Gaskets that are no flat ring: the ring of a ring joint, an O-ring, packing in a box. No tab; their section, and what tells them apart."""
+"""Gaskets that are no flat ring: the ring of a ring joint, an O-ring, packing in a box. No tab but their section, and what tells them."""
 
 from __future__ import annotations
 
@@ -88,8 +88,9 @@ def form_words(g: Gasket, form: Form) -> Iterator[str]:
         yield "Ring number as stamped on its outside; it must be the one stamped on the flanges. No tab, no ribs."
         yield "Used once; groove and ring without a mark across."
     elif form == "O-ring":
-        yield "No tab, no ribs: cord and inside diameter are measured, or read off its bag. Not twisted, not cut, greased as its maker says."
+        yield "No tab, no ribs: cord and inside diameter measured, or read off its bag. Not twisted, not cut, greased as its maker says."
     else:
         count = rings_of(g)
-        yield f"{count or 'The'} rings, each cut on its own at a slant; cuts staggered, {360 // count if count else 90}° from one ring to the next."
+        turn = 360 // count if count else 90
+        yield f"{count or 'The'} rings, each cut on its own at a slant; cuts staggered, {turn}° from one ring to the next."
         yield "Each ring pressed home before the next. Count what came out."

@@ -230,4 +230,3 @@ def _missing(key: str, f: Field[Any]) -> str:
 
 def _heading(section: str) -> str:
     return f"[{section}.{FIRST_NAMES[section]}]" if section in NAMED else f"[{section}]"
-

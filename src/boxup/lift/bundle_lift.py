@@ -171,7 +171,9 @@ def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, 
         _stop_insertion(w)
     else:
         _stop_pulling(w, plan_mass)
-    w.limit("F_2 < 0.95*F_stop", _no_margin(w, way, bundle.friction_high.grade), "force expected against force to stop at", "warn", bare=True)
+    w.limit(
+        "F_2 < 0.95*F_stop", _no_margin(w, way, bundle.friction_high.grade), "force expected against force to stop at", "warn", bare=True
+    )
     pullers = gear_for(gear, *PULLER)
     if not pullers:
         return LiftAnswer(name, w, (Missing("capacity of the puller", "list the extractor or winch with the capacity on its plate."),))
@@ -188,7 +190,7 @@ def _no_margin(w: Working, way: Way, known: str) -> str:
     then = "clean and grease the bars, or put rollers under it" if way == "insert" else "soak it, jack evenly, find what holds it"
     reached = "reaches" if w["F_2"] >= w["F_stop"] * (1 - 1e-9) else "all but reaches"
     return (
-        f"With {friction} the pull expected {reached} the pull to stop at: no margin is left. Find out the friction and the weight; {then}; "
+        f"With {friction} the pull expected {reached} the pull to stop at: no margin is left. Find out friction and weight; {then}; "
         "the engineer decides what pull is allowed"
     )
 
