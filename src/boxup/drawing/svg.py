@@ -21,7 +21,7 @@ Point = tuple[float, float]
 
 # ISO 128 line types. Nothing thinner than 2 px (hatch 1.5): it has to survive sun, arm's length and a bad photocopy.
 PENS: dict[str, str] = {
-    "thin": 'stroke-width="2"',
+    "thin": "",  # said once, for the whole sheet
     "edge": 'stroke-width="2.5"',
     "mid": 'stroke-width="3.5"',
     "thick": 'stroke-width="5"',
@@ -142,11 +142,11 @@ class Sheet:
         It is set to one length in every typeface: a phone without our typeface may put a much wider one in its place.
         along: on a turned sheet, with its line, read from the right; else across it, as the sheet is held.
         """
-        weight = f' font-weight="{700 if bold else 600}"'
+        weight = ' font-weight="700"' if bold else ""  # 600 is said once, for the whole sheet
         place = "" if anchor == "middle" else f' text-anchor="{anchor}"'
         back = (90 + 90 * self.turned if along else -90 * self.turned) if self.turned else 0
         place += f' transform="rotate({back} {num(x)} {num(y)})"' if back else ""
-        fitted = f' textLength="{num(_set_width(text, size))}" lengthAdjust="spacingAndGlyphs"' if text.strip() else ""
+        fitted = f' textLength="{num(_set_width(text, size))}" lengthAdjust="spacingAndGlyphs"' if len(text.strip()) > 1 else ""
         self.raw(
             f'<text x="{num(x)}" y="{num(y)}" font-size="{num(size)}"{place}{weight}{fitted}{FILLS[fill]} stroke="none">{safe(text)}</text>'
         )
@@ -221,9 +221,9 @@ class Sheet:
             w, h = num(self.height), num(self.width + self.head + self.foot)
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" role="{self.role}" width="{w}" height="{h}" viewBox="0 0 {w} {h}" '
-            f'font-family="{FACE}">'
+            f'font-family="{FACE}" font-weight="600">'
             f"<title>{safe(self.title)}</title><desc>{safe(self.desc)}</desc>"
-            f'<g fill="none" stroke="{INK}" stroke-linejoin="round" text-anchor="middle">{self._drawn()}</g></svg>'
+            f'<g fill="none" stroke="{INK}" stroke-width="2" stroke-linejoin="round" text-anchor="middle">{self._drawn()}</g></svg>'
         )
 
 
