@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
 from boxup.demo.fleet import files_of_the_demo
+from boxup.drawing.gallery import states
+from boxup.drawing.section import section
+from boxup.exchanger.file import load
 from boxup.paper.pack import html_pack, material
 
 if TYPE_CHECKING:
@@ -45,6 +49,15 @@ def test_a_wide_typeface_cuts_no_word_and_runs_none_over_another(chromium: Brows
     page = tmp_path / "pack.html"
     page.write_bytes(html_pack(material(FILES[tag])))
     assert {width: looked_at(chromium, page, width) for width in (PHONE, WINDOW)} == {PHONE: [], WINDOW: []}
+
+
+@pytest.mark.parametrize("tag", FILES)
+def test_nor_do_the_words_of_balloons_that_stand_side_by_side(chromium: Browser, tmp_path: Path, tag: str) -> None:
+    x, page = load(FILES[tag]), tmp_path / "sections.html"
+    for width in (PHONE, WINDOW):
+        views = [replace(v, width=width, narrow=width == PHONE) for v in states(x).values()]
+        page.write_text("<meta charset='utf-8'>" + "".join(section(x, v) for v in views), "utf-8")
+        assert looked_at(chromium, page, WINDOW + 40) == [], width
 
 
 def test_the_look_sees_a_word_cut_and_one_run_over(chromium: Browser, tmp_path: Path) -> None:

@@ -167,7 +167,7 @@ def _kind(key: str) -> str:
 
 # Said so that nobody sets the pump by the wrong one.
 _NAMED = {
-    "standing_relief": "relief of a vessel left full and warming; NOT the pump's",
+    "standing_relief": "relief when left full; NOT the pump's",
     "pump_relief": "relief of the pump no higher than",
     "gauge_low": "gauge, full scale at least",
     "gauge_high": "gauge, full scale at most",
