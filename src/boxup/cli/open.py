@@ -17,7 +17,7 @@ def opened(path: str) -> Exchanger:
     """The exchanger of a file, its options checked too; else a refusal with every error."""
     from boxup.exchanger.check import check
 
-    report = check(Path(path), also=(options_of,))
+    report = check(Path(path), also=ASKED)
     if report.exchanger is None:
         raise Refusal([f"{report.name} cannot be used:", *(str(p) for p in report.errors)])
     return report.exchanger
@@ -37,6 +37,16 @@ def options_of(exchanger: Exchanger) -> list[Problem]:
     except ScopeError as bad:
         return [Problem(0, "lists", text) for text in bad.problems]
     return [Problem(0, "lists", f.text, "warning") for f in findings]
+
+
+def stud_grades_of(exchanger: Exchanger) -> list[Problem]:
+    """A stud grade that is in no table: no torque could be given for it."""
+    from boxup.joint.grade import stud_grades
+
+    return stud_grades(exchanger)
+
+
+ASKED = (options_of, stud_grades_of)  # the rooms above that have their say on a file
 
 
 def scope_named(name: str, with_options: str) -> Scope:
