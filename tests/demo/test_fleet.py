@@ -57,7 +57,7 @@ PUBLISHED = {
     "40-E-402": 486,
 }  # fmt: skip
 # Stops and warnings a file must give besides those of every test sheet, each with its reason.
-SHEET = ("degrees warmer take it", "A third over the test pressure would be", "With dirty bars the pull reaches the force to stop at")
+SHEET = ("degrees warmer take it", "A third over the test pressure would be", "reaches the pull to stop at: no margin is left")
 EXPECTED = {
     "14-E-103": ["Once the gasket has relaxed"],  # J1, 27.86 of 28 MPa: as the focus exchanger has always had it
     "14-E-108": ["The stud stress is below the usual 40 % of yield"],  # soft graphite sheet on small studs

@@ -14,11 +14,16 @@ from tests.drawing.test_all import crossed
 from tests.made_up import made_up, mm
 
 from boxup.core.quantity import quantity
+from boxup.demo.fleet import files_of_the_demo
 from boxup.drawing.assembly import Assembly
+from boxup.drawing.frame import frame_of
 from boxup.drawing.gallery import states
+from boxup.drawing.half import Half
 from boxup.drawing.place import text_box
 from boxup.drawing.section import pair, section
+from boxup.drawing.svg import Sheet
 from boxup.drawing.view import PARTS, SectionView
+from boxup.exchanger.file import load
 from boxup.exchanger.letters import FRONTS, REARS, SHELLS, BadLetters, letters
 from boxup.exchanger.model import Exchanger, Shell
 
@@ -190,3 +195,28 @@ def test_no_word_lies_on_a_line(chromium: Browser, type_: str) -> None:
                 assert crossed(page, section(one(type_), view)) == [], (type_, name, view.width)
     finally:
         page.close()
+
+
+def test_a_high_pressure_channel_of_two_passes_shows_its_plate_and_its_map_the_line_between_the_passes() -> None:
+    x = load(files_of_the_demo()["22-E-204"])
+    assert str(x.letters)[0] == "D"
+    assert x.tubes.passes is not None
+    assert x.tubes.passes.si == 2
+    (plate,) = frame_of(x).front_plates
+    rows = {row.tube_pass: [r.y.to("mm") for r in x.tubes.rows if r.tube_pass == row.tube_pass] for row in x.tubes.rows}
+    above, below = sorted(rows.values(), key=max, reverse=True)
+    assert max(below) < plate < min(above)
+
+
+def test_no_bolted_joint_is_drawn_without_its_studs() -> None:
+    for tag, file in files_of_the_demo().items():
+        x = load(file)
+        bolted = [j for j in x.joints if j.studs]
+        for width in (430, 860):
+            a = Assembly(x, SectionView(balloons=False, width=width))
+            spots = {s.joint: s for end in a.ends for s in end.spots}
+            for j in bolted:
+                sheet = Sheet(width, 100, "t", "d")
+                Half(sheet, 0, 1000, 0, 0, width / 6000).studs(spots[j.id])
+                drawn = sheet.text().count("<path")
+                assert drawn >= 2 or spots[j.id].bolts[1] == 0, (tag, j.id)

@@ -183,9 +183,14 @@ def without_place(e: Exchanger) -> Exchanger:
 
 
 def group(svg: str, name: str, value: str) -> str:
-    """What is drawn in one group; empty when there is none."""
-    found = re.search(f'<g data-{name}="{value}">(.*?)</g>', svg)
-    return found[1] if found else ""
+    """What is drawn in one group, with the groups in it; empty when there is none."""
+    _, _, rest = svg.partition(f'<g data-{name}="{value}">')
+    depth = 1
+    for tag in re.finditer(r"<g\b|</g>", rest):
+        depth += 1 if tag[0] == "<g" else -1
+        if not depth:
+            return rest[: tag.start()]
+    return ""
 
 
 @pytest.fixture(scope="module")

@@ -10,7 +10,16 @@ from boxup.job.set_torque import off_the_card
 @pytest.mark.practice
 @pytest.mark.parametrize(
     ("name", "torque"),
-    [("all snug", 80), ("pass 1", 120), ("pass 1", 150), ("pass 2", 205), ("pass 2", 288), ("pass 3", 411), ("verify", 410), ("round", 400)],
+    [
+        ("all snug", 80),
+        ("pass 1", 120),
+        ("pass 1", 150),
+        ("pass 2", 205),
+        ("pass 2", 288),
+        ("pass 3", 411),
+        ("verify", 410),
+        ("round", 400),
+    ],
 )
 def test_what_a_crew_sets_is_taken(name: str, torque: float) -> None:
     """20 to 30 % first, 50 to 70 % next, then all of it; a wrench whose least is 150 N·m does its first pass with that."""

@@ -322,3 +322,11 @@ def test_gear_that_names_no_part_does_not_drop_out_unseen():
 def test_insertion_stops_a_quarter_over_or_at_half_the_weight(friction, share):
     a = pull_window(replace(BUNDLE, friction_high=quantity(friction, "-")), PULLER, mass=kg(1000), way="insert")
     assert a.step("F_stop").si == pytest.approx(share * 1000 * G_N)
+
+
+def test_a_pull_that_is_the_stop_itself_is_said_in_words_and_not_as_a_figure_under_itself():
+    a = pull_window(replace(BUNDLE, friction_high=quantity("0.5", "-", "assumed")), PULLER, mass=kg(4294), way="insert")
+    (said,) = [f.text for f in a.findings if f.level == "warn"]
+    assert "the friction of dirty bars as assumed, 0.5, the pull expected reaches the pull to stop at: no margin is left" in said
+    assert "the engineer decides" in said
+    assert "kN" not in said  # the two are one figure: to say that it is not under 0.95 of itself helps nobody

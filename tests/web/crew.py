@@ -36,7 +36,7 @@ class NotTaken(AssertionError):
 
 @dataclass
 class Crew:
-    """One browser page on one job. `own`: entries on a page of their own; `elsewhere`: on that of all kinds; `asked`: when, and what was said."""
+    """One browser page on one job. `own`: entries on their own page; `elsewhere`: on that of all kinds; `asked`: when, what was said."""
 
     page: Page
     host: str

@@ -138,7 +138,7 @@ def test_it_listens_on_this_machine_alone(start: Start) -> None:
     assert one.said == [f"The pages: http://localhost:{one.port}/    (stop with Ctrl-C)\n"]
     for host in {found[4][0] for found in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)} - {"127.0.0.1"}:
         if not host.startswith("127."):
-            with pytest.raises(OSError, match="refused|timed out|unreachable"):
+            with pytest.raises(OSError, match=r"refused|timed out|unreachable"):
                 socket.create_connection((host, one.port), timeout=2)
 
 

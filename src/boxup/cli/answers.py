@@ -1,4 +1,4 @@
-"""`boxup joint, hydro, lift, bundle, gaskets, why`: the answers of a room for one exchanger."""
+"""`boxup joint, hydro, lift, bundle, why`: the answers of a room for one exchanger."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ import click
 
 from boxup.cli.live import DB, as_it_is
 from boxup.cli.refusal import Refusal
-from boxup.cli.write import write
 
 if TYPE_CHECKING:
     from boxup.core.finding import Finding, Missing
@@ -173,7 +172,7 @@ def _kind(key: str) -> str:
 
 # Said so that nobody sets the pump by the wrong one.
 _NAMED = {
-    "standing_relief": "4/3, left full and warming; NOT the pump's",
+    "standing_relief": "relief when left full, at the top; NOT the pump's",
     "test_pressure": "test pressure, at the top",
     "examination_pressure": "examination pressure, at the top",
     "gauge_pressure": "gauge reads at test pressure",
@@ -227,7 +226,7 @@ def _test_json(t: TestAnswer) -> dict[str, Any]:
 
 def _test_text(t: TestAnswer) -> Iterator[str]:
     from boxup.core.rounding import both
-    from boxup.core.working import Assumed, plain
+    from boxup.core.working import Assumed
 
     p = t.test
     yield f"{p.code}  {p.name} ({p.side} side)"
@@ -246,7 +245,7 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
         if any(words):
             yield f"  {label + ':':<15}{'; '.join(words)}"
     for key, step in t.values.items():
-        figure = both(_kind(key), step.si, _way(key)) if _kind(key) else plain(step)
+        figure = both(_kind(key), step.si, _way(key)) if _kind(key) else _figure(step)
         taken = ", taken so: not given" if isinstance(step.origin, Assumed) else ""
         yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {figure}{taken}"
     yield from _said(t.missing, t.findings)
@@ -269,20 +268,32 @@ def _lift_json(a: LiftAnswer) -> dict[str, Any]:
     return {"what": a.name, "values": values, "missing": _missing_json(a.missing), "findings": [f.as_json() for f in a.findings]}
 
 
-# How a figure of a lift is rounded, by its unit; never towards danger. The pull to stop at and what a tag allows round down.
-_LIFTED: dict[str, tuple[str, Way]] = {"kN": ("load", "up"), "kg": ("mass", "up"), "deg": ("angle", "down")}
+# How a figure is rounded, by its unit; never towards danger. The pull to stop at and what a tag allows round down.
+_BY_UNIT: dict[str, tuple[str, Way]] = {
+    "kN": ("load", "up"), "kg": ("mass", "up"), "deg": ("angle", "down"), "m": ("position", "near"), "MPa": ("stress", "up"),
+    "MPa/K": ("rise", "up"),
+}  # fmt: skip
+_THREE_FIGURES = ("m/s2", "mL/MPa")  # more than three of them nobody can use
 _STOPS_AT = ("F_stop", "C")
 
 
-def _lift_text(a: LiftAnswer) -> Iterator[str]:
+def _figure(s: Step) -> str:
+    """A step as the trade reads it."""
     from boxup.core.rounding import both
     from boxup.core.working import plain
 
+    if s.unit in _THREE_FIGURES:
+        return plain(s, 3)
+    kind, way = _BY_UNIT.get(s.unit, ("", "near"))
+    return both(kind, s.si, "down" if s.symbol in _STOPS_AT else way) if kind else plain(s)
+
+
+def _lift_text(a: LiftAnswer) -> Iterator[str]:
     yield a.name
+    stop = a.step("F_stop")
     for s in a.working.steps.values():
-        kind, way = _LIFTED.get(s.unit, ("", "near"))
-        figure = both(kind, s.si, "down" if s.symbol in _STOPS_AT else way) if kind else plain(s)
-        yield f"  {figure:<24} {s.label}"
+        same = stop if stop is not None and s.symbol == "F_2" and s.si >= stop.si * (1 - 1e-9) else s  # one figure is shown as one
+        yield f"  {_figure(same):<24} {s.label}"
     yield from _said(a.missing, a.findings)
     yield ""
 
@@ -325,68 +336,17 @@ def _by_pass(n: Numbers) -> tuple[dict[int, int], list[str]]:
 def _bundle_text(n: Numbers) -> Iterator[str]:
     from boxup.core.calculation import Answer
     from boxup.core.rounding import both
-    from boxup.core.working import plain
 
     by_pass, told = _by_pass(n)
     yield "holes by pass: " + ", ".join(f"{p}: {c}" for p, c in by_pass.items())
     yield from (f"  {t}" for t in told)
     if isinstance(n.bundle, Answer):
         for key, s in n.bundle.values.items():
-            yield f"  {key.replace('_', ' '):<12} {plain(s):<12} {s.label}"
+            yield f"  {key.replace('_', ' '):<12} {_figure(s):<22} {s.label}"
     for p in n.parts:
         planned = both("mass", p.lift_mass.si, "up") if p.lift_mass else "not given"
         yield f"  {p.what:<46} {both('mass', p.mass.si, 'up') if p.mass else '?':<22} plan for {planned}"
     yield from _said([m for m in n.missing() if "mass" in m.number], [])
-
-
-@click.command("gaskets")
-@FILE
-@click.option("--drawings", type=click.Path(file_okay=False), help="A folder for the drawings, as SVG.")
-@JSON
-@DB
-def gaskets_command(file: str, drawings: str | None, as_json: bool, db: str | None) -> None:
-    """The gasket set: item, joint, what it follows, size, ribs; with drawings."""
-    x = as_it_is(file, db)
-    rows = [_gasket(x.identity.tag, x.identity.bundle_serial, j) for j in x.joints if j.gasket]
-    _out(as_json, lambda: rows, lambda: _gasket_lines(rows))
-    if drawings:
-        from boxup.drawing.gasket import gasket
-
-        try:
-            Path(drawings).mkdir(parents=True, exist_ok=True)
-        except OSError as bad:
-            raise Refusal([f"the folder {drawings} cannot be made: {bad.strerror}. Give one that is open to you."]) from bad
-        for j in x.joints:
-            if j.gasket:
-                to = Path(drawings) / f"{x.identity.tag}-{j.gasket.id}-{j.id}.svg"
-                write(to, gasket(x, j))
-                click.echo(f"{to} is written.", err=as_json)
-
-
-def _gasket(tag: str, serial: str, j: Any) -> dict[str, Any]:
-    g = j.gasket
-    follows = f"bundle {serial or '?'}" if g.follows == "bundle" else f"exchanger {tag}"
-    return {
-        "item": g.id,
-        "joint": j.id,
-        "between": j.between,
-        "follows": follows,
-        "kind": ", ".join(t for t in (g.kind, g.metal, g.facing) if t),
-        "od_mm": g.od.to("mm") if g.od else None,
-        "id_mm": g.id_.to("mm") if g.id_ else None,
-        "thickness_mm": g.thickness.to("mm") if g.thickness else None,
-        "ribs": j.ribs_end or "plain",
-        "rib_width_mm": g.rib_width.to("mm") if g.rib_width else None,
-        "spares": int(g.spares.si) if g.spares else None,
-    }
-
-
-def _gasket_lines(rows: list[dict[str, Any]]) -> Iterator[str]:
-    yield f"{'item':<6}{'joint':<7}{'follows':<22}{'outside/inside × thick, mm':<28}{'ribs':<8}{'kind'}"
-    for r in rows:
-        size = " / ".join("?" if r[k] is None else f"{r[k]:g}" for k in ("od_mm", "id_mm"))
-        thick = "?" if r["thickness_mm"] is None else f"{r['thickness_mm']:g}"
-        yield f"{r['item']:<6}{r['joint']:<7}{r['follows']:<22}{size + ' × ' + thick:<28}{r['ribs']:<8}{r['kind']}"
 
 
 @click.command("why")

@@ -10,7 +10,7 @@ import click
 
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
-from boxup.job.options import options_of
+from boxup.job.options import ASKED
 
 if TYPE_CHECKING:
     from boxup.exchanger.model import Exchanger
@@ -44,7 +44,7 @@ def check_command(file: str) -> None:
     """Every error with its line, every assumption, everything not given. Exit 0 clean, 1 with errors."""
     from boxup.exchanger.check import check
 
-    report = check(Path(file), also=(options_of,))
+    report = check(Path(file), also=ASKED)
     click.echo(report.text)
     if report.exchanger is not None:
         click.echo(_count(report.exchanger))
@@ -55,12 +55,12 @@ def _count(exchanger: Exchanger) -> str:
     """How much the rooms still have to say."""
     from datetime import UTC, datetime
 
+    from boxup.core.printing import counted
     from boxup.job.lists import scope_of
     from boxup.job.numbers import numbers
 
     n = numbers(exchanger)
     day = datetime.now(UTC).date().isoformat()
     stops = [f for f in n.all_findings(scope_of(exchanger), day) if f.level == "stop"]
-    return f"\n{len(stops)} stops and {len(n.missing())} numbers missing in the rooms: see boxup joint, hydro, lift" + "".join(
-        f"\n  STOP: {f.text}" for f in stops
-    )
+    said = f"{counted(len(stops), 'stop')} and {counted(len(n.missing()), 'number')} missing"
+    return f"\n{said} in the rooms: see boxup joint, hydro, lift" + "".join(f"\n  STOP: {f.text}" for f in stops)

@@ -18,7 +18,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "proof": ("proof", "What the tests have proved in this assembly, and what is still unproved."),
     "replay": ("replay", "The invented job of the demo, day by day, as its record tells it."),
     "record": ("record", "Prove the record of all jobs, and carry it: verify, export, backup, restore."),
-    "gaskets": ("answers", "The gasket set: what goes where, with drawings."),
+    "gaskets": ("gaskets", "The gasket set: what goes where, with drawings."),
     "joint": ("answers", "Studs, loads, torque, gasket stress and passes, joint by joint."),
     "hydro": ("answers", "The pressure tests in order: on, off, open, pressures, litres."),
     "lift": ("answers", "Masses, slings, hook loads and pull limits."),

@@ -15,9 +15,9 @@ if TYPE_CHECKING:
 def opened(path: str) -> Exchanger:
     """The exchanger of a file, its options checked too; else a refusal with every error."""
     from boxup.exchanger.check import check
-    from boxup.job.options import options_of
+    from boxup.job.options import ASKED
 
-    report = check(Path(path), also=(options_of,))
+    report = check(Path(path), also=ASKED)
     if report.exchanger is None:
         raise Refusal([f"{report.name} cannot be used:", *(str(p) for p in report.errors)])
     return report.exchanger

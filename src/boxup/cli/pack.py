@@ -13,6 +13,7 @@ from boxup.cli.live import DB, live_state
 from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
+from boxup.core.printing import counted
 
 if TYPE_CHECKING:
     from boxup.paper.sheet import Material
@@ -76,4 +77,6 @@ def _day(text: str) -> date:
 def _left(m: Material) -> str:
     """What the pack cannot give and what it stops at, in one line."""
     stops = sum(f.level == "stop" for f in m.findings)
-    return f"It has {stops} stops and {len(m.numbers.missing())} numbers that are not given: they stand on the sheet Read first."
+    lacking = len(m.numbers.missing())
+    said = f"{counted(lacking, 'number')} that {'is' if lacking == 1 else 'are'} not given"
+    return f"It has {counted(stops, 'stop')} and {said}: they stand on the sheet Read first."

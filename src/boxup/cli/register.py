@@ -11,7 +11,8 @@ import click
 from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
-from boxup.job.options import options_of
+from boxup.core.printing import counted
+from boxup.job.options import ASKED
 
 if TYPE_CHECKING:
     from boxup.exchanger.letters import Letters
@@ -61,7 +62,7 @@ def read_command(file: str, folder: str, good_rows: bool, over: bool) -> None:
     from boxup.turnaround.register import read_register
 
     book = _book(file)
-    register = read_register(book, also=(options_of,))
+    register = read_register(book, also=ASKED)
     _tell(register)
     written = register.rows if not register.errors else register.good_rows if good_rows else ()
     said = _files(Path(folder), {r.file: r.text for r in written}, over)
@@ -70,7 +71,8 @@ def read_command(file: str, folder: str, good_rows: bool, over: bool) -> None:
         return
     count = len(register.errors)
     raise Refusal([
-        f"{register.name}: {count} mistake{'s' * (count > 1)}; {len(register.good_rows)} of {len(register.rows)} exchangers are without.",
+        f"{register.name}: {counted(count, 'mistake')}; {len(register.good_rows)} of "
+        f"{'1 exchanger is' if len(register.rows) == 1 else f'{len(register.rows)} exchangers are'} without.",
         *(str(m) for m in register.errors),
         _corrected(Path(file), book, register),
         *(said if written else ["No exchanger file was written." + ("" if good_rows else " --good-rows writes those without a mistake.")]),
@@ -229,7 +231,7 @@ def _exchangers(files: Iterable[str]) -> list[Exchanger]:
             except Refusal as bad:
                 wrong.append(bad.message)
             continue
-        register = read_register(_book(file), also=(options_of,))
+        register = read_register(_book(file), also=ASKED)
         wrong += [str(m) if m.sheet == register.name else f"{register.name}: {m}" for m in register.errors]
         found += [r.report.exchanger for r in register.rows if r.report.exchanger]
     if wrong:

@@ -21,6 +21,11 @@ from boxup.core.working import (
 )  # fmt: skip
 
 
+def counted(n: int, what: str) -> str:
+    """`1 stop`, `2 stops`, `0 stops`."""
+    return f"{n} {what}{'' if n == 1 else 's'}"
+
+
 def working_text(w: Working, depth: int = 0) -> Iterator[str]:
     """The lines of a working, its parts first, each under its heading."""
     pad = "  " * depth

@@ -187,14 +187,14 @@ class Working:
         self.parts.append(inner)
         return inner
 
-    def limit(self, line: str, say: str, where: str, level: Level = "stop", source: Source | None = None) -> bool:
-        """A limit is a formula that must hold; broken, it is a finding with both sides in numbers."""
+    def limit(self, line: str, say: str, where: str, level: Level = "stop", source: Source | None = None, *, bare: bool = False) -> bool:
+        """A limit is a formula that must hold; broken, it is a finding with both sides in numbers; bare, in words alone."""
         f = formula("holds = " + line)
         inputs = {n: self.steps[n] for n in f.names if n in self.steps}
         dimension("holds = " + line, tuple((s.symbol, s.unit) for s in inputs.values()))
         holds = bool(evaluate(f, {n: s.si for n, s in inputs.items()}))
         if not holds:
-            text = f"{say} ({_sides(f.tree.body, inputs)})."
+            text = f"{say}." if bare else f"{say} ({_sides(f.tree.body, inputs)})."
             self.findings.append(Finding(level, text, str(self.cite(where, source))))
         return holds
 

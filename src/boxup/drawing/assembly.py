@@ -104,6 +104,8 @@ class Assembly:
         if self.upright:
             end, side = ("front", "right") if self.turned > 0 else ("rear", "left")
             found.append(f"Stands upright: {end} end drawn at the top, 12 o'clock on the {side}.")
+            if not self.exchanger.identity.upper_end:
+                found.append("Which end is up is not given: assumed. Find out before anything is lifted, filled or vented.")
         if assumed_scale(self.exchanger):
             found.append("Not to scale: the shell inside diameter is not given.")
         return found

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
+from boxup.drawing.ring import draw_form, form_of, form_words
 from boxup.drawing.svg import WORD, Point, Sheet, text_width, wrap
 from boxup.exchanger.joints import TUBESHEET_SHELL
-from boxup.exchanger.model import Exchanger, Joint
+from boxup.exchanger.model import Exchanger, Gasket, Joint
 from boxup.exchanger.passes import End
 from boxup.exchanger.ribs import RibLine, rib_lines
 
@@ -28,7 +29,10 @@ def gasket(exchanger: Exchanger, joint: Joint, width: int = 480, *, tab: str = "
     at = (width / 2, 8 + 46 + outer)
     scale = _draw(sheet, joint, ribs, at, outer)
     _heights(sheet, ribs, at, scale)
-    _tab(sheet, at, outer, (words, f"{joint.id} TOP"))
+    if form := form_of(g):
+        draw_form(sheet, g, form, at, outer, _wide(g, scale))
+    else:
+        _tab(sheet, at, outer, (words, f"{joint.id} TOP"))
     y = _sizes(sheet, joint, at, outer, scale)
     y = _words(sheet, exchanger, joint, y, note)
     sheet.height = round(y + 8)
@@ -57,15 +61,21 @@ def _draw(sheet: Sheet, joint: Joint, ribs: tuple[RibLine, ...], at: Point, oute
     g = joint.gasket
     assert g is not None
     od = g.od.to("mm") if g.od else 1000.0
-    inner_mm = g.id_.to("mm") if g.id_ else od * 0.96
     scale = outer / (od / 2)
-    wide = max(6.0, (od - inner_mm) / 2 * scale)
+    wide = _wide(g, scale)
     sheet.raw(f'<circle cx="{at[0]:.1f}" cy="{at[1]:.1f}" r="{outer - wide / 2:.1f}" stroke-width="{wide:.1f}"/>')
     rib = max(5.0, (g.rib_width.to("mm") if g.rib_width else 10.0) * scale)
     for line in ribs:
         a, b = (_to_ring(p, outer - wide / 2, scale) for p in ((line.x1, line.y1), (line.x2, line.y2)))
         sheet.raw(f'<path d="M{at[0] + a[0]:.1f},{at[1] - a[1]:.1f}L{at[0] + b[0]:.1f},{at[1] - b[1]:.1f}" stroke-width="{rib:.1f}"/>')
     return scale
+
+
+def _wide(g: Gasket, scale: float) -> float:
+    """Width of the ring as drawn, px; never too thin to be seen."""
+    od = g.od.to("mm") if g.od else 1000.0
+    inner = g.id_.to("mm") if g.id_ else od * 0.96
+    return max(6.0, (od - inner) / 2 * scale)
 
 
 def _to_ring(p: Point, r: float, scale: float) -> Point:
@@ -132,7 +142,9 @@ def _words(sheet: Sheet, exchanger: Exchanger, joint: Joint, y: float, note: str
     assert g is not None
     what = ", ".join(filter(None, (g.kind, g.metal, g.facing)))
     sizes = f"{_said(g.thickness)} thick" if g.thickness else "thickness not given"
-    if plain_ring(exchanger, joint):
+    if form_of(g):
+        pass  # its form is told below
+    elif plain_ring(exchanger, joint):
         sizes += ", plain ring"
     else:
         sizes += f", ribs {_said(g.rib_width)} wide" if g.rib_width else ", rib width not given"
@@ -147,6 +159,8 @@ def _words(sheet: Sheet, exchanger: Exchanger, joint: Joint, y: float, note: str
 
 def faces(exchanger: Exchanger, joint: Joint) -> list[str]:
     """Seen from where, what lies behind it, and when it goes on."""
+    if joint.gasket is not None and (form := form_of(joint.gasket)):
+        return list(form_words(joint.gasket, form))
     said = ["Seen from the front."]
     ribs = not plain_ring(exchanger, joint)
     if ribs and joint.ribs_end == "rear":
@@ -165,6 +179,8 @@ def _desc(exchanger: Exchanger, joint: Joint) -> str:
     count = (
         f"{len(ribs)} rib{'s' if len(ribs) != 1 else ''}"
         if ribs
+        else str(form_of(g))
+        if form_of(g)
         else "plain ring"
         if plain_ring(exchanger, joint)
         else "ribs as its drawing shows them"

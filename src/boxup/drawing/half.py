@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 from math import cos, pi, sin
 
 from boxup.drawing.hatch import hatch
@@ -49,18 +49,24 @@ class Half:
 
     def paint(self, shapes: Iterable[Shape], phantom: bool = False) -> None:
         """Each shape in its own manner, or all as phantom lines."""
-        for shape in shapes:
-            d = self.path(shape)
-            if phantom:
-                self._phantom(shape)
-            elif shape.kind in ("wall", "ink"):
-                self.sheet.raw(f'<path d="{d}" stroke-width="1" fill="currentColor"/>')
-            elif shape.kind == "metal":
-                self.sheet.path(d, "edge", "ground")
-            elif shape.kind == "tube":
-                self.tube(shape, d)
-            else:
-                self.sheet.path(d, "thin")
+        for solid, run in groupby(shapes, lambda shape: shape.kind in ("wall", "ink") and not phantom):
+            if solid:
+                paths = "".join(f'<path d="{self.path(shape)}"/>' for shape in run)
+                self.sheet.raw(f'<g stroke-width="1" fill="currentColor">{paths}</g>')
+                continue
+            for shape in run:
+                self._outline(shape, phantom)
+
+    def _outline(self, shape: Shape, phantom: bool) -> None:
+        d = self.path(shape)
+        if phantom:
+            self._phantom(shape)
+        elif shape.kind == "metal":
+            self.sheet.path(d, "edge", "ground")
+        elif shape.kind == "tube":
+            self.tube(shape, d)
+        else:
+            self.sheet.path(d, "thin")
 
     def tube(self, shape: Shape, d: str) -> None:
         """Two lines, or one where two would run together."""
@@ -142,10 +148,11 @@ class Half:
             )
 
     def studs(self, spot: Spot) -> None:
-        """The stud above and below with its nuts."""
+        """The stud above and below with its nuts; thin ones as thick as a copier needs, so that no bolted joint is drawn bare."""
         radius, d, x0, x1 = spot.bolts
-        if d * self.scale < 3.2:
+        if d <= 0:
             return
+        d = max(d, 3.2 / self.scale)
         shank, nut_high, nut = d * self.scale * 0.62, d * self.scale * 1.55, d * 0.9
         for s in (1, -1):
             y = self.y(spot.axis + s * radius)

@@ -155,7 +155,8 @@ def long_plates(f: Frame, start: float, stop: float) -> list[Shape]:
     found: list[Shape] = []
     thick = max(6.0, f.bore * 0.016)
     for a, b in long_baffles(f):
-        low, high = max(a, start), min(b, stop)
+        clear = f.bore * 0.16 if f.exchanger.letters.shell == "H" else 0.0  # two of them: each ends in sight, not behind the break
+        low, high = max(a, start + clear), min(b, stop - clear)
         if high - low < 20:
             continue
         found.append(rect("wall", low, -thick, high, thick))

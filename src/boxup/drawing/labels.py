@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from math import hypot
 
 from boxup.drawing import nozzle as noz
 from boxup.drawing.assembly import Assembly, Stretch, shifted
@@ -15,6 +16,9 @@ from boxup.drawing.svg import Point, Sheet
 from boxup.exchanger.model import Blind
 
 AROUND = ((1, -1), (-1, -1), (1, 1), (-1, 1), (0.4, 1), (-0.4, 1), (0.4, -1), (-0.4, -1), (1.6, 0.4), (-1.6, 0.4))
+
+
+LONGEST = 90.0  # px, from a small pipe on the side to its number: a longer line would run across what is nothing to it
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +193,7 @@ def _places(p: noz.Placed, half: Half, c: Closing, outward: float) -> list[Place
     """Where the number of a nozzle or small pipe may stand, best first. outward: px kept clear for what runs out of it."""
     if not p.upright:
         x, y = half.at((p.x, p.y))
-        return _round(x, y, least(p, half))
+        return [q for q in _round(x, y, least(p, half)) if not p.small or not q.far or hypot(q.x - x, q.y - y) <= LONGEST]
     s = p.way
     tip = half.y(s * (p.end + (26 if p.small else 0) + c.reach))
     over = tip + (-6 if s > 0 else 19) - outward

@@ -98,7 +98,8 @@ def _bundle(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> No
 
 def _legs(sheet: Sheet, v: BundleLift, x0: float, top: float, hook: Point, k: float) -> None:
     body = 2 * v.rear_radius * 0.93 * k
-    for side, at, load, angle in ((-1, v.left, v.left_load, v.left_angle), (1, v.right, v.right_load, v.right_angle)):
+    legs = ((-1, v.left, v.left_load, v.left_angle, v.right), (1, v.right, v.right_load, v.right_angle, v.left))
+    for side, at, load, angle, other in legs:
         x = x0 + at * k
         sheet.line(hook, (x, top), "thick")
         sheet.rect(x - 11, top - 3, 22, body + 6, "edge", "ground")  # a wide sling, over two baffles at least
@@ -106,15 +107,40 @@ def _legs(sheet: Sheet, v: BundleLift, x0: float, top: float, hook: Point, k: fl
         words = angle or f"{degrees(atan2(v.hook, abs(v.gravity - at))):.0f}°"
         _angle(sheet, (x, top), hook, side, words)
         if load:
-            size = 22.0
-            mx, my = x + (hook[0] - x) * 0.5, top + (hook[1] - top) * 0.5
-            anchor = "end" if side < 0 else "start"
-            room = mx - 14 if side < 0 else v.width - mx - 14
-            while text_width(load, size, bold=True) > room and size > WORD:
-                size -= 1
-            lines = wrap(load.replace(" ", "\u00a0").replace("\u00a0(", " ("), size, room, bold=True)
-            for n, line in enumerate(lines):
-                sheet.words(mx + side * 14, my + (n - len(lines) + 1) * (size + 3), line, size, anchor=anchor, bold=True)
+            _load_words(sheet, load, (x, top), hook, side, x0 + other * k)
+
+
+def _load_words(sheet: Sheet, load: str, pick: Point, hook: Point, side: int, other: float) -> None:
+    """What a leg carries, outside it: half way up, or nearer the hook where the sheet would end before the words do.
+
+    Where there is no room outside at all it stands inside, between the two legs. `other`: where the other leg is picked, px.
+    """
+    parts = load.replace(" ", "\u00a0").replace("\u00a0(", " (")
+    longest = max(text_width(part, WORD, bold=True) for part in parts.split(" "))
+    half, *higher = (_beside_leg(sheet, pick, hook, up / 10, side) for up in range(5, 10))
+    (x, y), room = next((one for one in (half, *higher) if longest <= one[1]), half)
+    if longest > room:
+        parts = load  # not even near the hook: the unit goes on a line of its own
+    if max(text_width(part, WORD, bold=True) for part in parts.split(" ")) > room:
+        (x, y), room, side = _between(pick, hook, 0.35), abs(other - pick[0]) * 0.65 - 28, -side
+    size = 22.0
+    while text_width(load, size, bold=True) > room and size > WORD:
+        size -= 1
+    lines = wrap(parts, size, room, bold=True)
+    for n, line in enumerate(lines):
+        at = y + (n - len(lines) + 1) * (size + 3)
+        sheet.words(x + side * 14, at, line, size, anchor="end" if side < 0 else "start", bold=True)
+
+
+def _beside_leg(sheet: Sheet, pick: Point, hook: Point, up: float, side: int) -> tuple[Point, float]:
+    """A point on the leg at that share of its height, and the room for words outside it, px."""
+    x, y = pick[0] + (hook[0] - pick[0]) * up, pick[1] + (hook[1] - pick[1]) * up
+    return (x, y), (x if side < 0 else sheet.width - x) - 14 - 4
+
+
+def _between(pick: Point, hook: Point, up: float) -> Point:
+    """A point on the leg so low that the legs stand well apart."""
+    return pick[0] + (hook[0] - pick[0]) * up, pick[1] + (hook[1] - pick[1]) * up
 
 
 def _on_leg(pick: Point, hook: Point, r: float) -> str:

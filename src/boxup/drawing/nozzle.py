@@ -103,8 +103,20 @@ def _opening(f: Frame, o: Opening, stand: Stand | None) -> Placed | None:
 def _at(f: Frame, id_: str, side: str, stand: Stand, half: float, *, small: bool) -> Placed:
     part, radius, up = _host(f, stand.x, side)
     way = _way(stand.clock)
+    level = up + radius * cos(stand.clock * pi / 6)
+    if small and way in (NEAR, AWAY):
+        level = _off_plates(f, part, level)
     reach = roof(f, stand.x) + f.wall if part == "shell" and way == UP else radius + up * way if way in (UP, DOWN) else radius
-    return Placed(id_, stand.x, reach, half, way, up + radius * cos(stand.clock * pi / 6), part, side, small=small)
+    return Placed(id_, stand.x, reach, half, way, level, part, side, small=small)
+
+
+def _off_plates(f: Frame, part: str, y: float) -> float:
+    """The height at which a small pipe on the side is drawn: clear of the pass plate it stands close over or under, on its own side."""
+    plates, room = (f.rear_plates if "rear" in part or part == "floating head" else f.front_plates), max(46.0, f.bore * 0.24)
+    near = min(plates, key=lambda plate: abs(plate - y), default=None)
+    if near is None or part == "shell" or abs(y - near) >= room:
+        return y
+    return near + (room if y > near else -room)
 
 
 def _host(f: Frame, x: float, side: str) -> tuple[str, float, float]:

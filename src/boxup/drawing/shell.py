@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from math import pi, sin
 
-from boxup.drawing.frame import GAP, HUB, Frame, flange, joint_at
+from boxup.drawing.frame import GAP, HUB, Frame, flange, joint_at, pipe_across
 from boxup.drawing.packed import BOX
 from boxup.drawing.part import Openings, Part, Room, Shape, barrel, both, necked, poly, rect
 from boxup.drawing.svg import Point
@@ -77,9 +77,20 @@ def weir_at(f: Frame) -> float:
     """Behind the bundle in a closed kettle; else before the end of the wide part, with the bundle passing through its plate."""
     if f.closed:
         rear = f.limit if f.exchanger.letters.rear == "U" else f.far_sheet + f.bore * 0.85
-        return f.far + rear + 25
+        return _before_outlets(f, f.far + rear + 25)
     slope = narrows(f)
     return (slope[0] if slope else wall_to(f)) - f.bore * 0.62
+
+
+def _before_outlets(f: Frame, x: float) -> float:
+    """The weir clear of the neck of a bottom nozzle behind it: on one line they read as one wall."""
+    least, clear = x - f.bore * 0.19, f.bore * 0.12  # so much nearer to the bundle's end it may stand
+    for n in f.exchanger.nozzles:
+        if n.side == "shell" and n.position is not None and n.clock is not None and 5 < n.clock.si < 7:
+            wall = n.position.to("mm") - pipe_across(n, f.bore * 0.3) / 2
+            if abs(x - wall) < clear:
+                x = max(least, wall - clear)
+    return x
 
 
 def roof(f: Frame, x: float) -> float:

@@ -21,7 +21,7 @@ Point = tuple[float, float]
 
 # ISO 128 line types. Nothing thinner than 2 px (hatch 1.5): it has to survive sun, arm's length and a bad photocopy.
 PENS: dict[str, str] = {
-    "thin": 'stroke-width="2"',
+    "thin": "",  # said once, for the whole sheet
     "edge": 'stroke-width="2.5"',
     "mid": 'stroke-width="3.5"',
     "thick": 'stroke-width="5"',
@@ -70,8 +70,16 @@ _NARROW, _SLIM, _WIDE = frozenset("iIjl.,:;|!'() "), frozenset("frt-/[]"), froze
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """How wide a line of words is, px, on the generous side (Source Sans is narrower than the Arial this follows)."""
-    em = sum(0.28 if c in _NARROW else 0.36 if c in _SLIM else 0.88 if c in _WIDE else 0.7 if c.isupper() else 0.556 for c in text)
-    return em * size * (1.06 if bold else 1.02)
+    return _em(text) * size * (1.06 if bold else 1.02)
+
+
+def _set_width(text: str, size: float) -> float:
+    """px that a line is set to, whatever typeface the machine has: near what ours needs, and less than is kept free for it."""
+    return 0.94 * _em(text) * size
+
+
+def _em(text: str) -> float:
+    return sum(0.28 if c in _NARROW else 0.36 if c in _SLIM else 0.88 if c in _WIDE else 0.7 if c.isupper() else 0.556 for c in text)
 
 
 def wrap(text: str, size: float, room: float, bold: bool = False) -> list[str]:
@@ -84,6 +92,9 @@ def wrap(text: str, size: float, room: float, bold: bool = False) -> list[str]:
         else:
             lines.append(word)
     return lines or [""]
+
+
+_FITTED = re.compile(r' textLength="[\d.]+" lengthAdjust="spacingAndGlyphs"')
 
 
 class Sheet:
@@ -137,13 +148,17 @@ class Sheet:
     ) -> None:  # fmt: skip
         """One line of words, `y` its foot; never lighter than semibold, for the copier.
 
+        It is set to one length in every typeface: a phone without our typeface may put a much wider one in its place.
         along: on a turned sheet, with its line, read from the right; else across it, as the sheet is held.
         """
-        weight = f' font-weight="{700 if bold else 600}"'
+        weight = ' font-weight="700"' if bold else ""  # 600 is said once, for the whole sheet
         place = "" if anchor == "middle" else f' text-anchor="{anchor}"'
         back = (90 + 90 * self.turned if along else -90 * self.turned) if self.turned else 0
         place += f' transform="rotate({back} {num(x)} {num(y)})"' if back else ""
-        self.raw(f'<text x="{num(x)}" y="{num(y)}" font-size="{num(size)}"{place}{weight}{FILLS[fill]} stroke="none">{safe(text)}</text>')
+        fitted = f' textLength="{num(_set_width(text, size))}" lengthAdjust="spacingAndGlyphs"' if len(text.strip()) > 1 else ""
+        self.raw(
+            f'<text x="{num(x)}" y="{num(y)}" font-size="{num(size)}"{place}{weight}{fitted}{FILLS[fill]} stroke="none">{safe(text)}</text>'
+        )
 
     def arrow(self, tip: Point, away: Point, size: float = 12) -> None:
         """A filled head at `tip`, pointing away from `away`."""
@@ -216,13 +231,16 @@ class Sheet:
             w, h = num(self.height), num(self.width + self.head + self.foot)
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" role="{self.role}" width="{w}" height="{h}" viewBox="0 0 {w} {h}" '
-            f'font-family="{FACE}">'
+            f'font-family="{FACE}" font-weight="600">'
             f"<title>{safe(self.title)}</title><desc>{safe(self.desc)}</desc>"
-            f'<g fill="none" stroke="{INK}" stroke-linejoin="round" text-anchor="middle">{self._drawn()}</g></svg>'
+            f'<g fill="none" stroke="{INK}" stroke-width="2" stroke-linejoin="round" text-anchor="middle">{self._drawn()}</g></svg>'
         )
 
 
 def plain(svg: str, ink: str = "#000", ground: str = "#fff", stop: str = "#8b0000") -> str:
-    """The same drawing with its colours written out, for a renderer that knows neither CSS variables nor an inherited colour."""
-    coloured = svg.replace(GROUND, ground).replace(STOP, stop)
+    """The same drawing with its colours written out, for a renderer that knows neither CSS variables nor an inherited colour.
+
+    It has the typeface, which is narrower than the widths reckoned with: its words keep their own length.
+    """
+    coloured = _FITTED.sub("", svg).replace(GROUND, ground).replace(STOP, stop)
     return coloured.replace('<svg xmlns="http://www.w3.org/2000/svg"', f'<svg xmlns="http://www.w3.org/2000/svg" color="{ink}"', 1)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from boxup.core.finding import Missing
-from boxup.exchanger.file import read, text_of
+from boxup.exchanger.assumed import assume
+from boxup.exchanger.file import read_anyway, text_of
 from boxup.exchanger.missing import missing
 from boxup.exchanger.model import Exchanger
 from boxup.exchanger.problem import Problem, sorted_problems
@@ -45,9 +46,12 @@ def check(path: Path | str, also: Iterable[AlsoAsk] = ()) -> Report:
 
 def check_text(text: str, name: str = "", also: Iterable[AlsoAsk] = ()) -> Report:
     """As `check`, from a text."""
-    x, problems = read(text, name)
+    x, problems = read_anyway(text, name)
     if x is not None:
-        problems = sorted_problems([*problems, *(p for ask in also for p in ask(x))])
+        sound = not any(p.level == "error" for p in problems)
+        x = assume(x) if sound else x
+        # What has no line of its own may only follow from an error that is told already.
+        problems = sorted_problems([*problems, *(p for ask in also for p in ask(x) if sound or p.line)])
     errors = tuple(p for p in problems if p.level == "error")
     warnings = tuple(p for p in problems if p.level == "warning")
     if x is None or errors:

@@ -8,7 +8,7 @@ from boxup.exchanger.assumed import assume
 from boxup.exchanger.fits import fits
 from boxup.exchanger.lines import line_index, statements
 from boxup.exchanger.model import Exchanger
-from boxup.exchanger.pairs import pairs
+from boxup.exchanger.pairs import apart, pairs
 from boxup.exchanger.problem import BadFile, Problem, sorted_problems
 from boxup.exchanger.read import Reader
 from boxup.exchanger.syntax import control_characters, tables_of
@@ -33,6 +33,13 @@ def read_path(path: Path | str) -> tuple[Exchanger | None, list[Problem]]:
 
 def read(text: str, name: str = "") -> tuple[Exchanger | None, list[Problem]]:
     """The exchanger of a text, or None when there are errors, and every error and warning in line order."""
+    x, problems = read_anyway(text, name)
+    wrong = x is None or any(p.level == "error" for p in problems)
+    return None if wrong or x is None else assume(x), problems
+
+
+def read_anyway(text: str, name: str = "") -> tuple[Exchanger | None, list[Problem]]:
+    """As `read`, with nothing assumed and the exchanger as far as it could be read although there are errors: for who looks for more."""
     if odd := next(control_characters(text), None):
         return None, [Problem(odd[0], "", f"the character {odd[1]}, which no text file has; is this the right file?")]
     found = statements(text)
@@ -44,8 +51,9 @@ def read(text: str, name: str = "") -> tuple[Exchanger | None, list[Problem]]:
     problems += reader.problems
     if x is not None:
         problems += [*fits(x), *pairs(x)]
-    wrong = x is None or any(p.level == "error" for p in problems)
-    return None if wrong or x is None else assume(x), sorted_problems(problems)
+    else:
+        problems += apart(reader.lines, *(reader.items.get(name, ()) for name in ("gaskets", "nozzles", "blinds")))
+    return x, sorted_problems(problems)
 
 
 def text_of(path: Path) -> tuple[str | None, list[Problem]]:

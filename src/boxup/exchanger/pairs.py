@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from math import pi
 
 from boxup.core.quantity import BadValue, Quantity
 from boxup.exchanger import joints
 from boxup.exchanger.fits import bore, problem, said
-from boxup.exchanger.model import Exchanger, Gasket, Joint, Studs
-from boxup.exchanger.problem import Problem
+from boxup.exchanger.model import Blind, Exchanger, Gasket, Joint, Nozzle, Studs
+from boxup.exchanger.problem import Problem, line_of
 from boxup.exchanger.sections import sections_of
 from boxup.exchanger.stud_size import nominal_diameter
 
@@ -26,9 +26,18 @@ def pairs(x: Exchanger) -> Iterator[Problem]:
         yield from _studs(x, s)
     yield from _shared(x)
     yield from _nozzles(x)
-    yield from _blinds(x)
+    yield from apart(x.lines, [j.gasket for j in x.joints if j.gasket], x.nozzles, x.blinds)
     yield from _sides(x)
     yield from _sections(x)
+
+
+def apart(lines: Mapping[str, int], gaskets: Iterable[Gasket], nozzles: Iterable[Nozzle], blinds: Iterable[Blind]) -> Iterator[Problem]:
+    """What does not go together whatever the letters are: told too where those cannot be read. `lines`: of the file, by key."""
+    for g in gaskets:
+        if g.od and g.id_ and g.od.si <= g.id_.si:
+            at, text = f"gasket.{g.id}.od", f"{said(g.od)} is not larger than the inside diameter {said(g.id_)}."
+            yield Problem(line_of(lines, at), at, text)
+    yield from _blinds(lines, {n.id: n for n in nozzles}, blinds)
 
 
 def sealed_bores(x: Exchanger, kind: str) -> list[Named]:
@@ -64,8 +73,6 @@ def faces(x: Exchanger, kind: str) -> list[Named]:
 
 def _gasket(x: Exchanger, j: Joint, g: Gasket) -> Iterator[Problem]:
     at = f"gasket.{g.id}"
-    if g.od and g.id_ and g.od.si <= g.id_.si:
-        yield problem(x, f"{at}.od", f"{said(g.od)} is not larger than the inside diameter {said(g.id_)}.")
     for what, q in sealed_bores(x, j.kind):
         if g.id_ and q and g.id_.si < q.si:
             yield problem(x, f"{at}.id", f"{said(g.id_)} is smaller than the {what} {said(q)} that {j.id} ({j.between}) stands around.")
@@ -156,16 +163,17 @@ def _nozzles(x: Exchanger) -> Iterator[Problem]:
         yield from _count(x, f"nozzle.{n.id}.studs", n.studs)
 
 
-def _blinds(x: Exchanger) -> Iterator[Problem]:
-    nozzles = {n.id: n for n in x.nozzles}
-    for b in x.blinds:
+def _blinds(lines: Mapping[str, int], nozzles: Mapping[str, Nozzle], blinds: Iterable[Blind]) -> Iterator[Problem]:
+    for b in blinds:
         at, n = f"blind.{b.id}", nozzles.get(b.nozzle)
         if b.nozzle and not n:
-            yield problem(x, f"{at}.nozzle", f"no nozzle {b.nozzle}; this file has {', '.join(nozzles) or 'no nozzles'}.")
+            text = f"no nozzle {b.nozzle}; this file has {', '.join(nozzles) or 'no nozzles'}."
+            yield Problem(line_of(lines, f"{at}.nozzle"), f"{at}.nozzle", text)
         if n:
             for key, mine, its in (("size", b.size, n.size), ("flange_class", b.flange_class, n.flange_class)):
                 if mine and its and mine != its:
-                    yield problem(x, f"{at}.{key}", f"{mine}, where nozzle {n.id} says {its}.", "warning")
+                    text = f"{mine}, where nozzle {n.id} says {its}."
+                    yield Problem(line_of(lines, f"{at}.{key}"), f"{at}.{key}", text, "warning")
 
 
 def _sides(x: Exchanger) -> Iterator[Problem]:

@@ -14,7 +14,7 @@ from boxup.exchanger.joints import JointCalled, joints_of
 from boxup.exchanger.letters import BadLetters, Letters, letters
 from boxup.exchanger.model import Exchanger, Gasket, Joint, Studs, TubeRow
 from boxup.exchanger.problem import Level, Problem, line_of, sentence
-from boxup.exchanger.sections import ALL, NAMED, PLAIN
+from boxup.exchanger.sections import ALL, FIRST_NAMES, NAMED, PLAIN
 from boxup.exchanger.syntax import short
 from boxup.exchanger.values import as_date, as_names, as_quantity, as_word, as_yes
 
@@ -36,6 +36,7 @@ class Reader:
     lines: Mapping[str, int]
     problems: list[Problem] = field(default_factory=list)
     grade: Grade = "entered"
+    items: dict[str, tuple[Any, ...]] = field(default_factory=dict)  # what stands under a name, by the field of Exchanger
 
     def exchanger(self, raw: Mapping[str, Any]) -> Exchanger | None:
         """The exchanger, or None when there are no letters to build it on. Problems may stand in either case."""
@@ -43,6 +44,7 @@ class Reader:
         self._default_grade(raw)
         plain = {name: self._plain(name, raw.get(name, {})) for name in PLAIN}
         named = {to: self._named(section, cls, raw.get(section, {})) for section, (to, cls) in NAMED.items()}
+        self.items = dict(named)
         options = self._options(raw.get("options", {}))
         fitted, to_plug = self._plugs(raw.get("plugs", {}))
         got = self._letters(plain["exchanger"].type)
@@ -106,7 +108,7 @@ class Reader:
 
     def _one(self, section: str, cls: type[Any], name: str, raw: Mapping[str, Any]) -> Any:
         if not _NAME.fullmatch(name):
-            self.say(f"{section}.{name}", "a name is up to 20 letters, digits, points, dashes; for example " + _first_name(section) + ".")
+            self.say(f"{section}.{name}", "a name is up to 20 letters, digits, points, dashes; for example " + FIRST_NAMES[section] + ".")
         return self._build(f"{section}.{name}", cls, raw, {"id": name}, required=True)
 
     def _build(self, at: str, cls: type[Any], raw: Mapping[str, Any], fixed: Mapping[str, str], *, required: bool) -> Any:
@@ -227,8 +229,4 @@ def _missing(key: str, f: Field[Any]) -> str:
 
 
 def _heading(section: str) -> str:
-    return f"[{section}.{_first_name(section)}]" if section in NAMED else f"[{section}]"
-
-
-def _first_name(section: str) -> str:
-    return {"nozzle": "N1", "small_bore": "V1", "blind": "B1", "gasket": "G1", "studs": "S1", "tool": "W1", "gear": "SL1"}[section]
+    return f"[{section}.{FIRST_NAMES[section]}]" if section in NAMED else f"[{section}]"

@@ -147,7 +147,8 @@ def ribs_of(exchanger: Exchanger, end: End) -> tuple[Rib, ...] | Missing:
 
 
 def rib_lines(exchanger: Exchanger, end: End, inside: Quantity | None = None) -> tuple[RibLine, ...] | Missing:
-    """Each rib of that end inside the gasket's inside diameter (`inside`, else the gasket of the joint that carries those ribs).
+    """Each rib of that end inside the gasket's inside diameter (`inside`, else the gasket of the joint that carries those ribs, else,
+    where the plates end at no gasket, the bore of the channel).
 
     Places come from the tube rows on either side of each lane. Empty when the gasket is a plain ring.
     """
@@ -171,29 +172,32 @@ def _worked(exchanger: Exchanger, end: End, inside: Quantity | None) -> tuple[Wo
         plain = Working(f"ribs, {end} end", _GEOMETRY)
         plain.step("l_r = 0*mm", "mm", "rib length", "plain ring: no passes to part at this end")
         return plain, ()
-    inside = inside or _gasket_inside(exchanger, end)
+    name, inside = ("gasket inside diameter", inside) if inside else _inside(exchanger, end)
     if isinstance(pieces, Missing) or isinstance(grid, Missing) or isinstance(layout, Missing):
         return next(x for x in (pieces, grid, layout) if isinstance(x, Missing))
     if inside is None:
         return Missing(f"rib length, {end} end", "measure the inside diameter of the gasket, or give it as id in [gasket.*]")
     try:
-        return _Lines(grid, layout, inside, end).work(pieces)
+        return _Lines(grid, layout, inside, end, name).work(pieces)
     except CannotWork as bad:
         return Missing(f"rib length, {end} end", f"the ribs do not fit the gasket ({bad}); check its inside diameter and the tube rows")
 
 
-def _gasket_inside(exchanger: Exchanger, end: End) -> Quantity | None:
-    ids = [j.gasket.id_ for j in exchanger.joints if j.ribs_end == end and j.gasket and j.gasket.id_]
-    return ids[0] if ids else None
+def _inside(exchanger: Exchanger, end: End) -> tuple[str, Quantity | None]:
+    """What the ribs of that end reach to: the gasket that carries them, or the bore of a channel whose plates no gasket meets."""
+    ribbed = [j for j in exchanger.joints if j.ribs_end == end]
+    if not ribbed and end == "front":
+        return "channel bore", exchanger.channel.inside_diameter
+    return "gasket inside diameter", next((j.gasket.id_ for j in ribbed if j.gasket and j.gasket.id_), None)
 
 
 class _Lines:
     """The ribs of one end, each in a part of its own."""
 
-    def __init__(self, grid: Grid, layout: Layout, inside: Quantity, end: End) -> None:
+    def __init__(self, grid: Grid, layout: Layout, inside: Quantity, end: End, name: str) -> None:
         self.grid, self.layout = grid, layout
         self.w = Working(f"ribs, {end} end", _GEOMETRY)
-        self.ring = self.w.given("G_i", "gasket inside diameter", inside, "mm")
+        self.ring = self.w.given("G_i", name, inside, "mm")
         self.c2 = (inside.si * 500) ** 2
 
     def work(self, pieces: tuple[Rib, ...]) -> tuple[Working, tuple[RibLine, ...]]:

@@ -41,6 +41,9 @@ _BY_JOINT = {
     "shell_cover": (joints.SHELL_COVER,),
 }
 
+# A name as the first item of each section usually has it: for examples.
+FIRST_NAMES = {"nozzle": "N1", "small_bore": "V1", "blind": "B1", "gasket": "G1", "studs": "S1", "tool": "W1", "gear": "SL1"}
+
 
 def sections_of(letters: Letters, options: Mapping[str, bool] | None = None) -> tuple[str, ...]:
     """The sections a file of these letters may have."""

@@ -28,16 +28,26 @@ class OpeningRow:
 
 @dataclass(frozen=True, slots=True)
 class SmallBore:
-    """The rows, how many, and what a side lacks."""
+    """All rows, those of them that are opened and must be closed again, those that only stay clear, and what a side lacks."""
 
     rows: tuple[OpeningRow, ...]
     findings: tuple[Finding, ...]
     missing: tuple[Missing, ...]
 
     @property
+    def opened(self) -> tuple[OpeningRow, ...]:
+        """What is opened and closed again."""
+        return tuple(r for r in self.rows if r.use != WEEP_USE)
+
+    @property
+    def weeps(self) -> tuple[OpeningRow, ...]:
+        """Weep holes: nobody opens or closes them, they are only kept clear."""
+        return tuple(r for r in self.rows if r.use == WEEP_USE)
+
+    @property
     def count(self) -> int:
         """How many are opened, and must be closed again."""
-        return len(self.rows)
+        return len(self.opened)
 
 
 def small_bore(exchanger: Exchanger) -> SmallBore:

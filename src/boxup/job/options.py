@@ -1,4 +1,4 @@
-"""What the order of work has to say on an exchanger file when it is checked."""
+"""What the rooms above the file have to say on it when it is checked: the order of work, and the grades of studs."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from boxup.exchanger.problem import Problem
 from boxup.job.flags import FlagError
 from boxup.job.lists import scope_of
 from boxup.job.scope import ScopeError
+from boxup.joint.grade import stud_grades
 
 
 def options_of(exchanger: Exchanger) -> list[Problem]:
@@ -18,3 +19,6 @@ def options_of(exchanger: Exchanger) -> list[Problem]:
     except ScopeError as bad:
         return [Problem(0, "lists", text) for text in bad.problems]
     return [Problem(0, "lists", f.text, "warning") for f in findings]
+
+
+ASKED = (options_of, stud_grades)

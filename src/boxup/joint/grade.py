@@ -10,6 +10,8 @@ from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import BadValue, Quantity
 from boxup.core.unit import UNITS
 from boxup.core.working import Step, Working
+from boxup.exchanger.model import Exchanger
+from boxup.exchanger.problem import Problem, line_of
 from boxup.joint.thread import Thread, area_line, area_word, size_word, thread, thread_lines
 from boxup.reference.load import Row, source, table
 
@@ -101,6 +103,19 @@ def grade_word(*, optional: bool = False) -> str:
 
 def _grade_or_none(text: str) -> str:
     return grade(text) if text else ""
+
+
+def stud_grades(exchanger: Exchanger) -> list[Problem]:
+    """What this room has to say on a file: every stud grade that is in no table, at its line. For `check`."""
+    said = [(f"studs.{s.id}.grade", s.grade) for s in {j.studs.id: j.studs for j in exchanger.joints if j.studs}.values()]
+    said += [(f"nozzle.{n.id}.stud_grade", n.stud_grade) for n in exchanger.nozzles]
+    found = []
+    for key, text in said:
+        try:
+            _grade_or_none(text)
+        except BadValue as bad:
+            found.append(Problem(line_of(exchanger.lines, key), key, f"{bad}."))
+    return found
 
 
 def grade_problem(name: str, size: str) -> list[str]:

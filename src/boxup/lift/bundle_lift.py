@@ -171,9 +171,9 @@ def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, 
         _stop_insertion(w)
     else:
         _stop_pulling(w, plan_mass)
-    then = "clean and grease the bars first" if way == "insert" else "soak it, jack evenly and find what holds it first"
-    near = f"With dirty bars the pull reaches the force to stop at, or comes within a twentieth of it: {then}"
-    w.limit("F_2 < 0.95*F_stop", near, "force expected against force to stop at", "warn")
+    w.limit(
+        "F_2 < 0.95*F_stop", _no_margin(w, way, bundle.friction_high.grade), "force expected against force to stop at", "warn", bare=True
+    )
     pullers = gear_for(gear, *PULLER)
     if not pullers:
         return LiftAnswer(name, w, (Missing("capacity of the puller", "list the extractor or winch with the capacity on its plate."),))
@@ -182,6 +182,17 @@ def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, 
         (w.steps["F_stop"], "force at which to stop") if way == "insert" else (w.steps["F_gear"], "what lugs and gear are sized for")
     )
     return LiftAnswer(name, w, tuple(m for g in pullers for m in check_tag(w, g, load, what)))
+
+
+def _no_margin(w: Working, way: Way, known: str) -> str:
+    """What it means that the pull expected is at the stop, and who settles it."""
+    friction = f"the friction of dirty bars {'as assumed' if known == 'assumed' else 'in the file'}, {w['mu_2']:g},"
+    then = "clean and grease the bars, or put rollers under it" if way == "insert" else "soak it, jack evenly, find what holds it"
+    reached = "reaches" if w["F_2"] >= w["F_stop"] * (1 - 1e-9) else "all but reaches"
+    return (
+        f"With {friction} the pull expected {reached} the pull to stop at: no margin is left. Find out friction and weight; {then}; "
+        "the engineer decides what pull is allowed"
+    )
 
 
 def _stop_insertion(w: Working) -> None:

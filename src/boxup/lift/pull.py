@@ -36,8 +36,11 @@ def insertion_pull(w: Working, given: InsertionPull) -> None:
     if w["F"] > 0:
         say = "The pull expected is over half the weight: clean and grease the bars, or find what binds, before pulling"
         if w.limit("F <= 0.5*W", say, "half the weight"):
-            near = "The pull expected reaches the force to stop at, or comes within a twentieth of it: clean and grease the bars first"
-            w.limit("F < 0.95*F_stop", near, "force expected against force to stop at", "warn")
+            near = (
+                "With this friction the pull expected reaches, or all but reaches, the pull to stop at: no margin is left. Find out the "
+                "friction and the weight; clean and grease the bars, or put rollers under it; the engineer decides what pull is allowed"
+            )
+            w.limit("F < 0.95*F_stop", near, "force expected against force to stop at", "warn", bare=True)
 
 
 def _downhill(w: Working) -> None:

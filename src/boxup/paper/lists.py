@@ -15,7 +15,7 @@ from boxup.exchanger.layout import Layout, layout_of, u_pairs
 from boxup.exchanger.model import Exchanger, Gasket, Joint, Studs
 from boxup.exchanger.ribs import rib_lines
 from boxup.isolation.blinds import BlindList
-from boxup.isolation.small_bore import OpeningRow
+from boxup.isolation.small_bore import WEEP_USE, OpeningRow
 from boxup.joint.tools import out_of_date
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import lacking, told
@@ -140,14 +140,15 @@ def _blind_rows(blinds: BlindList) -> list[dict[str, str]]:
 
 
 def small_bore_sheet(m: Material) -> Sheet:
-    """Every small opening, out and back."""
+    """Every small opening, out and back; apart from them the weep holes, which nobody opens and nothing may close."""
     got = m.numbers.small_bore
-    rows = [{"id": r.id, "place": _opening(r), "size": r.size} for r in got.rows]
+    rows, weeps = ([{"id": r.id, "place": _opening(r), "size": r.size} for r in some] for some in (got.opened, got.weeps))
     return {
         "kind": "small-bore",
         "title": m.words["small_bore_list"],
         "sub": "",
         "rows": rows,
+        "weeps": weeps,
         "findings": told(got.findings),
         "missing": lacking(got.missing),
         "roles": m.roles("fitter", "lead", "operator"),
@@ -156,7 +157,7 @@ def small_bore_sheet(m: Material) -> Sheet:
 
 def _opening(r: OpeningRow) -> str:
     place = f": {r.place}" if r.place else ""
-    return f"{r.kind}, {r.side} side{place}{f' ({r.use})' if r.use else ''}"
+    return f"{r.kind}, {r.side} side{place}{f' ({r.use})' if r.use and r.use != WEEP_USE else ''}"
 
 
 def tubesheet_sheet(m: Material) -> Iterator[Sheet]:

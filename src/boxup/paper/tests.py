@@ -8,10 +8,13 @@ from math import ceil, floor
 
 from boxup.core.rounding import Way, both, metric
 from boxup.core.working import Step
+from boxup.drawing.bench import bench
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.picture import Picture
-from boxup.paper.sheet import WIDE, Drawing, Material, Sheet
+from boxup.paper.sheet import PHONE, WIDE, Drawing, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, plainly, told
+
+ON_THE_GROUND = "B"  # the test whose bundle is out of its shell
 
 
 def test_sheets(m: Material) -> Iterator[Sheet]:
@@ -97,10 +100,15 @@ def _sentence(text: str) -> str:
 
 
 def _drawing(m: Material, a: TestAnswer) -> Drawing:
+    gauge = a.values.get("gauge_pressure")
+    pressure = both("pressure", gauge.si, "up") if gauge else ""
+    if a.test.code == ON_THE_GROUND:
+        return Drawing(
+            bench(m.exchanger, pressure=pressure, width=WIDE), lambda: bench(m.exchanger, pressure=pressure, width=PHONE, narrow=True)
+        )
     change = next((c for c in m.changes.values() if c.step == a.test.step), None)
     picture = change.after if change else Picture(pressed=a.test.side)
-    gauge = a.values.get("gauge_pressure")
-    return m.section(m.view(picture, width=WIDE, pressure=both("pressure", gauge.si, "up") if gauge else ""))
+    return m.section(m.view(picture, width=WIDE, pressure=pressure))
 
 
 def _span(low: float, high: float) -> str:

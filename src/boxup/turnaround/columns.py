@@ -13,7 +13,7 @@ from typing import Any
 
 from boxup.core.unit import UNITS
 from boxup.exchanger.letters import Letters
-from boxup.exchanger.sections import NAMED, PLAIN, sections_of
+from boxup.exchanger.sections import FIRST_NAMES, NAMED, PLAIN, sections_of
 from boxup.exchanger.template import keys
 
 MAIN = "exchangers"
@@ -75,7 +75,7 @@ class Column:
             return " / ".join(self.accepted)
         plain = "whole number" if self.whole else "number"
         said = {"number": self.unit or plain, "list": _LISTS.get(self.key, ""), "rows": ROWS, "yes": "yes / no", "day": "year-month-day"}
-        return said.get(self.kind, "G1" if self.kind == "item" else "text")
+        return said.get(self.kind, self.example if self.kind == "item" else "text")
 
 
 TAG = Column("exchanger", "tag", "tag", label="tag, as on the plate", example="14-E-103", needed=True)
@@ -139,7 +139,7 @@ def _of(c: Column, types: tuple[Letters, ...]) -> bool:
 def item_columns(sheet: str) -> tuple[Column, ...]:
     """The columns of a sheet of items: the tag of its exchanger, its name, then its keys."""
     section = SHEETS[sheet]
-    return (TAG, Column(section, "item", "item", label="its name", example="G1", needed=True), *columns_of_section(section))
+    return (TAG, Column(section, "item", "item", label="its name", example=FIRST_NAMES[section], needed=True), *columns_of_section(section))
 
 
 def plain(name: str) -> str:

@@ -56,11 +56,15 @@ def read_register(book: Book, also: Iterable[AlsoAsk] = ()) -> Register:
     """Every exchanger of a book. Never raises for what is in it."""
     rows, also = Rows(), tuple(also)
     rows.read(book)
-    reports = [(entry, *_checked(entry, book.name, also)) for entry in rows.entries.values()]
+    reports = [(entry, *_checked(entry, book.name, also)) for entry in (*rows.entries.values(), *rows.nobodys)]
     mistakes = [*rows.mistakes, *(m for entry, _, report in reports for m in _told(entry, report))]
-    mistakes += _same_files([e for e, _, _ in reports])
+    mistakes += _same_files(list(rows.entries.values()))
     spoilt = {m.tag for m in mistakes if m.level == "error"} | _spoilt_rows(rows)
-    read = tuple(Row(e.tag, e.place.row, text, report, report.ok and not e.bad and e.tag not in spoilt) for e, text, report in reports)
+    read = tuple(
+        Row(e.tag, e.place.row, text, report, report.ok and not e.bad and e.tag not in spoilt)
+        for e, text, report in reports
+        if not e.nobody
+    )
     order = {sheet.name: n for n, sheet in enumerate(book.sheets)}
     mistakes.sort(key=lambda m: (m.level == "note", order.get(m.sheet, -1), m.row, m.column))
     tags, main = {e.tag for e, _, _ in reports}, {e.place.sheet for e, _, _ in reports}

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from difflib import get_close_matches
 from typing import Any
 
-from boxup.exchanger.sections import NAMED
+from boxup.exchanger.sections import FIRST_NAMES, NAMED
 from boxup.exchanger.syntax import short
 from boxup.turnaround.book import Book, Sheet, Value, letter
 from boxup.turnaround.cell import OddCell, read_cell
@@ -40,6 +40,7 @@ class Entry:
     tables: dict[str, Any] = field(default_factory=dict)
     places: dict[str, Place] = field(default_factory=dict)
     bad: set[str] = field(default_factory=set)  # keys whose cell was refused: the reader is not to call them missing
+    nobody: bool = False  # its row has no tag of its own: its mistakes are told at once, and it is never written
 
     def put(self, path: str, value: Any) -> None:
         """Set one key; `gasket.G1.od` makes the sections it needs."""
@@ -64,6 +65,9 @@ class Rows:
     entries: dict[str, Entry] = field(default_factory=dict)
     mistakes: list[Mistake] = field(default_factory=list)
     unseen: set[tuple[str, int]] = field(default_factory=set)  # sheet and row: hidden, or with a part of merged cells
+    broken: list[int] = field(default_factory=list)  # places in `mistakes` of rows of the first sheet that are nobody's
+    nobodys: list[Entry] = field(default_factory=list)  # those rows
+    lost: dict[str, list[Place]] = field(default_factory=dict)  # rows of other sheets, by a tag that no row of the first sheet has
 
     def read(self, book: Book) -> None:
         """Every sheet, the exchangers first."""
@@ -76,6 +80,7 @@ class Rows:
         for sheet in book.sheets:
             if sheet is not main:
                 self._other(sheet)
+        self._say_lost()
 
     def _other(self, sheet: Sheet) -> None:
         name = plain(sheet.name)
@@ -117,6 +122,16 @@ class Rows:
 
     def _owner(self, sheet: Sheet, kind: str, heads: Heads, row: int) -> Entry | None:
         """The exchanger of a row: a new one on the first sheet, one that is there on the others."""
+        before = len(self.mistakes)
+        entry = self._named_by(sheet, kind, heads, row)
+        if kind == MAIN and entry is None and len(self.mistakes) > before:
+            self.broken.append(before)
+            at = heads.place("tag")
+            entry = Entry(f"row {row + 1}", _place(sheet, row, at, heads.columns[at]), bad={"exchanger.tag"}, nobody=True)
+            self.nobodys.append(entry)
+        return entry
+
+    def _named_by(self, sheet: Sheet, kind: str, heads: Heads, row: int) -> Entry | None:
         at = heads.place("tag")
         tag = self._name(sheet, heads, row, at)
         place = _place(sheet, row, at, heads.columns[at])
@@ -132,10 +147,24 @@ class Rows:
         if kind == MAIN:
             return self._new(tag, place, known)
         if known is None or known.tag != tag:
-            near = get_close_matches(tag, [e.tag for e in self.entries.values()], 1)
-            self._say(place, tag, f"no exchanger {tag!r} on the sheet {MAIN}" + (f"; did you mean {near[0]!r}?" if near else ""))
-            return None
+            self.lost.setdefault(tag, []).append(place)
+            return self.nobodys[0] if len(self.nobodys) == 1 and len(self.lost) == 1 else None
         return known
+
+    def _say_lost(self) -> None:
+        """One sentence for all the rows of a tag that is not there. While a row of the first sheet has no tag of its own, they may be
+        its rows: then it is said there, and nothing is proposed."""
+        if self.lost and self.broken:
+            first = self.mistakes[self.broken[0]]
+            theirs = "; ".join(f"{_counted(places)} belong to {tag!r}" for tag, places in self.lost.items())
+            text = f"{first.text}. {theirs}, which no row of {MAIN} is: this row may be theirs"
+            self.mistakes[self.broken[0]] = replace(first, text=text)
+            return
+        for tag, places in self.lost.items():
+            near = get_close_matches(tag, [e.tag for e in self.entries.values()], 1)
+            rest = f" ({_counted(places)})" if len(places) > 1 else ""
+            hint = f"; did you mean {near[0]!r}?" if near else ""
+            self._say(places[0], tag, f"no exchanger {tag!r} on the sheet {MAIN}{rest}{hint}")
 
     def _new(self, tag: str, place: Place, known: Entry | None) -> Entry | None:
         if known:
@@ -158,7 +187,7 @@ class Rows:
             )
             return ""
         if item == "":
-            self._say(place, entry.tag, f"there is no name of the item in this row; for example {_first(section)}")
+            self._say(place, entry.tag, f"there is no name of the item in this row; for example {FIRST_NAMES[section]}")
         if item:
             entry.tables.setdefault(section, {})[item] = {}
             entry.places[f"{section}.{item}"] = place
@@ -205,14 +234,19 @@ class Rows:
         self.mistakes.append(Mistake(place.sheet, place.row, place.column, tag, place.name, place.seen, text, level))
 
 
+def _counted(places: list[Place]) -> str:
+    """`2 rows of gaskets and 1 row of studs`."""
+    sheets: dict[str, int] = {}
+    for p in places:
+        sheets[p.sheet] = sheets.get(p.sheet, 0) + 1
+    found = [f"{n} row{'s' * (n > 1)} of {sheet}" for sheet, n in sheets.items()]
+    return found[0] if len(found) == 1 else f"{', '.join(found[:-1])} and {found[-1]}"
+
+
 def _main_of(book: Book) -> Sheet | None:
     if book.kind == "csv":
         return book.sheets[0] if book.sheets else None
     return next((s for s in book.sheets if plain(s.name) == MAIN), None)
-
-
-def _first(section: str) -> str:
-    return {"gasket": "G1", "studs": "S1", "nozzle": "N1", "small_bore": "V1", "blind": "B1", "tool": "W1"}.get(section, "SL1")
 
 
 def _raw(sheet: Sheet, row: int, column: int) -> Value:

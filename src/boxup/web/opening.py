@@ -8,7 +8,7 @@ from uuid import uuid4
 
 from boxup.exchanger.check import check_text
 from boxup.exchanger.model import Exchanger
-from boxup.job.options import options_of
+from boxup.job.options import ASKED
 from boxup.record.event import BadEvent, Draft
 from boxup.record.kinds import MOST_LONG_TEXT, kind_of
 from boxup.store.base import MovedOn
@@ -55,7 +55,7 @@ def _read(data: bytes) -> tuple[str, Exchanger]:
         raise BadFile(["the file is no text; accepted: an exchanger file as boxup new writes it"]) from None
     if len(text) > MOST_LONG_TEXT:
         raise BadFile([f"the file is longer than {MOST_LONG_TEXT:,} letters; accepted: an exchanger file as boxup new writes it"])
-    report = check_text(text, "the file", also=(options_of,))
+    report = check_text(text, "the file", also=ASKED)
     if report.exchanger is None:
         raise BadFile([str(p) for p in report.errors])
     return text, report.exchanger

@@ -58,6 +58,10 @@ def small_bore(s: Sheet, p: Page) -> Iterator[Markup]:
     rows = [(el("b", r["id"]), r["place"], r["size"]) for r in s["rows"]]
     yield table([w["opening"], w["where_text"], w["size"]], rows, [w[k] for k in ("open_out", "test_closed", "back_in", "who_when")])
     yield p.count(w["count_out"], w["count_in"], must=len(rows))
+    if s["weeps"]:
+        yield heading(w["weep_holes"])
+        weeps = [(el("b", r["id"]), r["place"], r["size"]) for r in s["weeps"]]
+        yield table([w["opening"], w["where_text"], w["size"]], weeps, [w["weep_seen"]])
     yield p.missing(s["missing"])
     yield p.findings(s["findings"])
     yield p.sign(s["roles"])

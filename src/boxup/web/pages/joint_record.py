@@ -69,7 +69,7 @@ def _set_to(s: StudSet, name: str, pulls: list[Event]) -> Inside:
     said = list(dict.fromkeys(both("torque", e.payload["torque_n_m"]) for e in pulls if "torque_n_m" in e.payload))
     if not said:
         return card
-    return joined(el("b", ", ".join(said)), "" if said == [card] else f" ({s.ask.w('joint.card')} {card})")
+    return joined(el("b", ", ".join(said)), "" if said == [card] else f" ({s.ask.w('joint.card_says', torque=card)})")
 
 
 def _when(s: StudSet, r: Round) -> str:
