@@ -43,7 +43,7 @@ def test_the_force_to_stop_at(told: Callable[..., Site]) -> None:
     half = 0.5 * 4292.58 * G / 1000
     assert f"{int(half * 2) / 2:.1f} kN" == "21.0 kN"
     assert "Stop and look at, going in 21.0 kN" in words(told(3).page("lift"))
-    assert "comes within a twentieth" in words(told(3).page("lift"))
+    assert "no margin is left" in words(told(3).page("lift"))
 
 
 def test_what_the_load_cell_read(told: Callable[..., Site]) -> None:
