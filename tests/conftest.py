@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 IN_CI = os.environ.get("CI", "").lower() in ("true", "1")
+LONGEST = ("test_journey.py", "test_axe.py", "test_any_typeface.py")
 EVIDENCE = ("published", "practice", "memory", "computed", "demo")
 
 # In CI the same examples every time: a red run must be red again on the desk. At the desk, new ones each time.
@@ -31,6 +32,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         labels = [label for label in EVIDENCE if item.get_closest_marker(label)]
         if labels and item.get_closest_marker("frozen"):
             raise pytest.UsageError(f"{item.nodeid} is marked frozen and {labels[0]}: our own output proves only that it stayed the same")
+    items.sort(key=lambda item: item.path.name not in LONGEST)  # first, so that the others run beside them and not after
 
 
 @pytest.fixture(scope="module")

@@ -1,4 +1,4 @@
-"""How long a person waits: processes, an entry of the record, the state of a job, a tube layout; medians, beside goal and yardstick.
+"""How long a person waits: processes, an entry, the state of a job, a tube layout, a page; medians, beside goal and yardstick.
 
     python3 run.py bench [RUNS]     RUNS of each, 7 unless told; always exit 0: this measures, it does not judge
 
@@ -19,6 +19,7 @@ from pathlib import Path
 import appends
 import entries
 import layouts
+import pages
 import sections
 from pictures import exchanger_files
 
@@ -52,7 +53,17 @@ def main(runs: int) -> None:
     print("Yardsticks: python -c 'import click' for help and calc; one blank A4 page by typst for the rest.\n")
     build = ROOT / "build"
     build.mkdir(exist_ok=True)
-    for line in (*appends.rows(runs, build), "", *entries.rows(runs), "", *layouts.rows(runs), "", *sections.rows(runs)):
+    for line in (
+        *appends.rows(runs, build),
+        "",
+        *entries.rows(runs),
+        "",
+        *layouts.rows(runs),
+        "",
+        *sections.rows(runs),
+        "",
+        *pages.rows(runs),
+    ):
         print(line, flush=True)
 
 

@@ -1,9 +1,10 @@
 """Contact sheets of what a person will look at, so that a person looks at it.
 
-    python3 run.py pictures [WORD ...]     WORD: only exchangers whose file name holds it, only `drawings`, or only `packs`
+    python3 run.py pictures [WORD ...]     WORD: only exchangers whose file name holds it; only `drawings`, `packs` or `pages`
 
 Into build/pictures: every drawing of every demo exchanger in a wide window, at 360 px, dark, and photocopied; every page of every pack on
-A4 and on Letter, and photocopied. The sheets stand in that folder; the single pictures, full size, in its folder `single`.
+A4 and on Letter, and photocopied; every page the server has, wide, at 360 px, at night, for a glove and printed. The sheets stand in that
+folder; the single pictures, full size, in its folder `single`.
 """
 
 from __future__ import annotations
@@ -23,8 +24,10 @@ from click.testing import CliRunner
 from PIL import Image, ImageDraw, ImageFilter, ImageFont
 
 import browser
+import page_pictures
 from boxup.cli.main import cli
 from boxup.demo.fleet import FOCUS
+from boxup.exchanger.file import load
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -34,6 +37,7 @@ Row = list[tuple[str, Image.Image]]  # pictures side by side, each with its name
 ROOT = Path(__file__).resolve().parents[1]
 OUT = ROOT / "build" / "pictures"
 PAPERS = ("A4", "Letter")
+KINDS = ("drawings", "packs", "pages")
 DPI = 120
 TALLEST = 2000  # px; a taller contact sheet would be shrunk on the screen until nothing on it can be read
 GAP, LABEL = 16, 32  # px round a picture on its contact sheet; height of the line that names it
@@ -67,8 +71,8 @@ LOOKS = (
 
 def main(words: list[str]) -> None:
     """Make the sheets and print where each one is."""
-    kinds = [word for word in words if word in ("drawings", "packs")] or ["drawings", "packs"]
-    wanted = [word for word in words if word not in ("drawings", "packs")]
+    kinds = [word for word in words if word in KINDS] or list(KINDS)
+    wanted = [word for word in words if word not in KINDS]
     exchangers = [file for file in exchanger_files() if not wanted or any(word in file.stem for word in wanted)]
     if not exchangers:
         sought = f"named like {' or '.join(wanted)} " if wanted else ""
@@ -81,12 +85,26 @@ def main(words: list[str]) -> None:
             for file in exchangers:
                 say(picture_drawings(running, file))
     if "packs" in kinds:
-        for file in exchangers:
-            for paper in PAPERS:
-                say(picture_pack(file, paper))
-        for file in exchangers:
-            if file.stem == FOCUS:
-                say(picture_pack(file, PAPERS[0], six_days(file)))
+        picture_packs(exchangers)
+    if "pages" in kinds and (focus := [file for file in exchangers if file.stem == FOCUS]):
+        with browser.chromium() as running:
+            say(picture_pages(running, focus[0]))
+
+
+def picture_packs(exchangers: list[Path]) -> None:
+    """Every pack on every paper, and that of the main job after six days."""
+    for file in exchangers:
+        for paper in PAPERS:
+            say(picture_pack(file, paper))
+    for file in exchangers:
+        if file.stem == FOCUS:
+            say(picture_pack(file, PAPERS[0], six_days(file)))
+
+
+def picture_pages(running: Browser, file: Path) -> Iterator[Path]:
+    """Contact sheets of the pages of the main job of the demo, for each look."""
+    for look, tiles in page_pictures.pictures(running, load(file).identity.job, OUT / "single"):
+        yield from contact_sheets(OUT / f"pages-{look.name}.png", tiles, look.columns, min(look.width, 1600 // look.columns))
 
 
 def exchanger_files() -> list[Path]:

@@ -300,5 +300,5 @@ def test_what_the_break_leaves_out_is_said(aes: Exchanger) -> None:
 def test_what_can_be_touched_is_a_link(aes: Exchanger) -> None:
     drawn = section(aes, SectionView(joints={"J4": JointLook("in")}, links={"J4": "/joint/J4?a=1&b=2", "bundle": "/bundle"}))
     assert '<a href="/joint/J4?a=1&amp;b=2">' in drawn
-    assert '<a href="/bundle">' in drawn
+    assert '<a href="/bundle" aria-label="bundle">' in drawn, "where no word stands within it, it is named"
     assert 'role="group"' in drawn, "links inside a picture could not be reached"

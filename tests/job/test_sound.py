@@ -59,7 +59,7 @@ def test_a_b_item_stands_before_start_up():
     story.done_until("before STARTUP")
     item = story.say("finding.raised", text="insulation box missing", letter="B")
     answer = may_now(story.state, "STARTUP", story.now)
-    assert answer.against == ("B item open: insulation box missing",)
+    assert answer.against == (f"B item open: insulation box missing (entry {item.number}, A. Vessik)",)
     assert not answer.may
     assert answer.as_json()["against"] == list(answer.against)
     story.say("finding.closed", finding=str(item.number), how="fitted")

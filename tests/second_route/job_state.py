@@ -88,6 +88,11 @@ def told(events) -> list:
     return sorted(kept, key=lambda e: (e.kind != "job.opened", e.happened_at, e.number))
 
 
+def person(name: str) -> str:
+    """One man is one, with or without capitals, dots and blanks."""
+    return "".join(name.casefold().replace(".", "").split())
+
+
 # the tables
 
 
@@ -472,7 +477,7 @@ class Job:
         self.done.pop(code, None)
         if tick is None or one is None:
             return
-        names = {name.strip().casefold() for name in (tick.by, tick.second)} - {""}
+        names = {person(name) for name in (tick.by, tick.second)} - {""}
         if len(names) >= one.step.names and not self.says_otherwise(one, tick):
             self.done[code] = tick.at
             self.once.add(code)
@@ -532,11 +537,11 @@ class Job:
         up = [at for at, pressure, _ in tried.readings if gauge and pressure >= 0.99 * gauge]
         held = max(self.held(tried, gauge), tried.held)
         cold = [metal for _, _, metal in tried.readings if metal is not None]
-        named = self.exchanger.identity.inspector.strip().casefold() if self.exchanger else ""
+        named = person(self.exchanger.identity.inspector) if self.exchanger else ""
         return (
             (gauge is not None and (not up or (hold is not None and held < hold - 0.5)))
             or (least is not None and any(metal < least for metal in cold))
-            or bool(named and named not in {name.strip().casefold() for name in (tick.by, tick.second)})
+            or bool(named and named not in {person(name) for name in (tick.by, tick.second)})
         )
 
     def held(self, tried: Try, gauge: float | None) -> float:
@@ -635,10 +640,10 @@ class Job:
 
     def second_man(self, joint: Joint) -> bool:
         rounds = [self.of_pass(joint, name) for name in ("round", "round after the wait")]
-        pulled = {put.by.strip().casefold() for puts in rounds for put in puts}
+        pulled = {person(put.by) for puts in rounds for put in puts}
         looks = [put for put in joint.puts if put.name == "verify"]
         moved = [put.moved for put in looks if put.moved is not None]
-        return bool(looks) and looks[-1].by.strip().casefold() not in pulled and not (moved and moved[-1])
+        return bool(looks) and person(looks[-1].by) not in pulled and not (moved and moved[-1])
 
     # one entry
 
@@ -917,12 +922,15 @@ class Job:
             joint = self.joints.get(one.item.id) if one.item else None
             if joint and one.step.code in BOLTING and not joint.puts and not self.goes("paper weep"):
                 joint.weeping = False  # corrected on paper
+            if joint and one.step.code in BOLTING and one.code in self.done and joint.puts and self.is_pulled(joint):
+                self.ticks[one.code].paper = said.get("paper", "") or self.ticks[one.code].paper  # its names are of who pulled
+                continue
             self.tick(one, event.happened_at, event.by, said.get("second", ""), said.get("paper", ""))
 
     def on_step_seconded(self, event) -> None:
         for one in self.named(event.payload["step"]):
             tick = self.ticks.get(one.code)
-            if tick and tick.by.strip().casefold() != event.by.strip().casefold():
+            if tick and person(tick.by) != person(event.by):
                 tick.second = event.by
                 self.settle(one.code)
 
@@ -936,8 +944,9 @@ class Job:
         role, named = event.payload["role"], self.exchanger.identity.inspector if self.exchanger else ""
         for one in self.named(event.payload["step"]):
             against = self.refusals.setdefault(one.code, set())
-            against -= {(r, by) for r, by in against if r == role and (by == event.by or (role == "inspector" and event.by == named))}
-            against |= {(role, event.by)} if event.payload["verdict"] == "refused" else set()
+            mine = person(event.by)
+            against -= {(r, by) for r, by in against if r == role and (by == mine or (role == "inspector" and mine == person(named)))}
+            against |= {(role, mine)} if event.payload["verdict"] == "refused" else set()
             self.settle(one.code)
 
     def on_joint_pass_done(self, event) -> None:
@@ -986,8 +995,11 @@ class Job:
         if joint.puts and self.is_pulled(joint):
             for one in self.bolting():
                 if one.code in self.bolting_of(joint) and one.code not in self.done:
-                    self.tick(one, event_at, by, by)
+                    self.tick(one, event_at, self.last(joint, "round after the wait").by, self.last(joint, "verify").by)
         self.ask(joint)
+
+    def last(self, joint: Joint, name: str) -> Put:
+        return [put for put in joint.puts if put.name == name][-1]
 
     def all_there(self, joint: Joint, name: str) -> bool:
         puts = [put for put in joint.puts if put.name == name]

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from tests.turnaround import spoilt
 
-from boxup.cli.open import ASKED
 from boxup.exchanger.check import check_text
+from boxup.job.options import ASKED
 from boxup.paper.spreadsheet_in import book_of_bytes
 from boxup.turnaround.register import Register, read_register
 

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from boxup.cli.open import ASKED
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
+from boxup.job.options import ASKED
 
 if TYPE_CHECKING:
     from boxup.exchanger.model import Exchanger

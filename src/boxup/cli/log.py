@@ -172,6 +172,7 @@ def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, 
     noticed = [n for n in state.story if n.entry in new]
     from boxup.job.entering import left_open
     from boxup.job.fold import fold
+    from boxup.job.said import said
 
     open_ = list(left_open(added[-1], fold(before) if before else None, state))
     if as_json:
@@ -183,7 +184,7 @@ def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, 
         click.echo(json.dumps(told, ensure_ascii=False, indent=1))
         return
     for e in added:
-        click.echo(f"Entry {e.number}: {', '.join(filter(None, (e.kind, _words(e), e.by)))}, {e.happened_at:%Y-%m-%d %H:%M}")
+        click.echo(f"Entry {e.number}: {', '.join(filter(None, (e.kind, said(e), e.by)))}, {e.happened_at:%Y-%m-%d %H:%M}")
     for n in noticed:
         click.echo(f"  {n.finding.level.upper()}: {n.finding.text}")
     for text in open_:
@@ -191,6 +192,7 @@ def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, 
 
 
 def _read(file: str, db: str | None, as_json: bool) -> None:
+    from boxup.job.said import said
     from boxup.record.effective import standing
     from boxup.record.lines import as_json as line
 
@@ -210,35 +212,9 @@ def _read(file: str, db: str | None, as_json: bool) -> None:
     for e in found:
         mark = f"  (struck out by entry {by_id.get(struck[e.id], '?')})" if e.id in struck else ""
         mark += f"  (corrects entry {by_id.get(e.corrects, '?')})" if e.corrects else ""
-        click.echo(f"{e.number:>4}  {e.happened_at:%Y-%m-%d %H:%M}  {e.by:<18} {e.kind:<22} {_words(e)}{mark}")
+        click.echo(f"{e.number:>4}  {e.happened_at:%Y-%m-%d %H:%M}  {e.by:<18} {e.kind:<22} {said(e)}{mark}")
         for text in told.get(e.number, ()):
             click.echo(f"      {text}")
-
-
-def _words(e: Event) -> str:
-    """What an entry says, in the order of its fields, quantities as they were typed."""
-    from boxup.record.kinds import kinds
-
-    fields = kinds()[e.kind].fields if e.kind in kinds() else {}
-    typed = e.payload.get("typed", {})
-    parts = []
-    for name, value in sorted(e.payload.items(), key=lambda pair: list(fields).index(pair[0]) if pair[0] in fields else len(fields)):
-        if name == "file":
-            parts.append("the exchanger file")
-        elif name in ("step", "verdict", "pass"):
-            parts.append(str(value))
-        elif name != "typed":
-            said = fields[name].typed_name if name in fields else name
-            parts.append(f"{said.replace('_', ' ')} {typed.get(name, _plain(value))}")
-    return ", ".join(parts)
-
-
-def _plain(value: Any) -> str:
-    from boxup.job.bolting import studs_said
-
-    if isinstance(value, list) and value and all(isinstance(n, int) for n in value):
-        return studs_said(sorted(value)).partition(" ")[2]
-    return ", ".join(str(v) for v in value) if isinstance(value, list) else str(value)
 
 
 def _all_kinds() -> Iterator[str]:

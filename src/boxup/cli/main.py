@@ -26,6 +26,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "why": ("answers", "The working behind a printed number."),
     "pack": ("pack", "The job pack, as PDF."),
     "register": ("register", "Many exchangers in one spreadsheet: template, read, write, order."),
+    "serve": ("serve", "The pages, on this machine."),
     "calc": ("calc", "One calculation, with its working; without a name, the list of them."),
 }
 

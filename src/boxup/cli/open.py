@@ -9,44 +9,18 @@ from boxup.cli.refusal import Refusal
 
 if TYPE_CHECKING:
     from boxup.exchanger.model import Exchanger
-    from boxup.exchanger.problem import Problem
     from boxup.job.scope import Scope
 
 
 def opened(path: str) -> Exchanger:
     """The exchanger of a file, its options checked too; else a refusal with every error."""
     from boxup.exchanger.check import check
+    from boxup.job.options import ASKED
 
     report = check(Path(path), also=ASKED)
     if report.exchanger is None:
         raise Refusal([f"{report.name} cannot be used:", *(str(p) for p in report.errors)])
     return report.exchanger
-
-
-def options_of(exchanger: Exchanger) -> list[Problem]:
-    """What the order of work has to say on the file: an option these letters cannot have, lists that do not fit each other."""
-    from boxup.exchanger.problem import Problem
-    from boxup.job.flags import FlagError
-    from boxup.job.lists import scope_of
-    from boxup.job.scope import ScopeError
-
-    try:
-        findings = scope_of(exchanger).findings
-    except FlagError as bad:
-        return [Problem(exchanger.lines.get("options", 0), "options", text) for text in bad.problems]
-    except ScopeError as bad:
-        return [Problem(0, "lists", text) for text in bad.problems]
-    return [Problem(0, "lists", f.text, "warning") for f in findings]
-
-
-def stud_grades_of(exchanger: Exchanger) -> list[Problem]:
-    """A stud grade that is in no table: no torque could be given for it."""
-    from boxup.joint.grade import stud_grades
-
-    return stud_grades(exchanger)
-
-
-ASKED = (options_of, stud_grades_of)  # the rooms above that have their say on a file
 
 
 def scope_named(name: str, with_options: str) -> Scope:

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from boxup.cli.open import ASKED, opened
+from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
 from boxup.core.printing import counted
+from boxup.job.options import ASKED
 
 if TYPE_CHECKING:
     from boxup.exchanger.letters import Letters

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta, timezone
 from importlib.resources import files
+from itertools import takewhile
 from uuid import NAMESPACE_OID, uuid5
 
 from boxup.demo.fleet import FOCUS
@@ -28,8 +29,9 @@ def story_text() -> str:
     return (files("boxup.demo") / "data" / f"{FOCUS}.story").read_text(encoding="utf-8")
 
 
-def drafts(text: str, exchanger_text: str, job: str, *, until_day: int | None = None) -> tuple[Draft, ...]:
+def drafts(text: str, exchanger_text: str, job: str, *, until_day: int | None = None, until: datetime | None = None) -> tuple[Draft, ...]:
     """Every event of the story, in its order; `exchanger_text` is put into `job.opened`. `until_day`: no later day than that one.
+    `until`: as far as it was told at that moment: a correction typed later is not yet known then.
 
     An id follows from the job, the day, the place in the day and the line, so that a story told twice is recognised. BadEvent with
     everything wrong with the whole story, each with its line.
@@ -39,7 +41,8 @@ def drafts(text: str, exchanger_text: str, job: str, *, until_day: int | None = 
         telling.tell(line)
     if telling.problems:
         raise BadEvent(telling.problems)
-    return tuple(draft for day, draft in telling.told if until_day is None or day <= until_day)
+    told = tuple(draft for day, draft in telling.told if until_day is None or day <= until_day)
+    return told if until is None else tuple(takewhile(lambda draft: bool(draft.corrects) or draft.happened_at <= until, told))
 
 
 @dataclass(frozen=True, slots=True)

@@ -95,7 +95,7 @@ def _rays(sheet: Sheet, at: Point, inner: float, r: float, look: JointLook, stud
     for k in range(count):
         stud = int(k * studs / count)
         a = -pi / 2 + 2 * pi * (k + 0.5) / count  # bolt holes straddle the centre line
-        share = _share(look, stud)
+        share = share_of(look, stud)
         start = inner + 1
         if share > 0:
             rays.append(_ray(at, a, start, start + (r - start) * share))
@@ -108,7 +108,7 @@ def _rays(sheet: Sheet, at: Point, inner: float, r: float, look: JointLook, stud
         sheet.path(discs(dots, dot), "none", "ink")
 
 
-def _share(look: JointLook, stud: int) -> float:
+def share_of(look: JointLook, stud: int) -> float:
     """How much of its ray a stud has: 0 is a dot."""
     if look.state == "snug":
         return 0.0

@@ -17,7 +17,7 @@ def mouth(a: Assembly, item: noz.Placed, half: Half, sheet: Sheet) -> None:
     """Paint it where its part is now; a spool and its spade stay where the nozzle belongs."""
     p, gone = shifted(item, a.shift_of(item.part)), item.part in a.off
     is_open = p.id in a.view.open and not gone
-    with sheet.group(nozzle=p.id), sheet.link(a.view.links.get(p.id)):
+    with sheet.group(nozzle=p.id), sheet.link(a.view.links.get(p.id), p.id):
         half.paint(noz.neck(p), phantom=gone)
         half.paint(noz.pipe(p, is_open), phantom=gone)
         if p.upright and p.small and is_open:
@@ -30,7 +30,7 @@ def mouth(a: Assembly, item: noz.Placed, half: Half, sheet: Sheet) -> None:
                 _face(sheet, half, p)
     closing = a.closing(item)
     if closing.blank:
-        with sheet.group(blind=closing.blank.id), sheet.link(a.view.links.get(closing.blank.id)):
+        with sheet.group(blind=closing.blank.id), sheet.link(a.view.links.get(closing.blank.id), closing.blank.id):
             _blank(sheet, half, p, gone)
     if closing.spool or closing.stays:
         _spade(a, sheet, half, item, closing)
@@ -95,7 +95,7 @@ def _spade(a: Assembly, sheet: Sheet, half: Half, home: noz.Placed, c: Closing) 
             half.paint(spool(home, base))
         half.paint(line_flange(home, top + leaf))
     if c.stays:
-        with sheet.group(blind=c.stays.id), sheet.link(a.view.links.get(c.stays.id)):
+        with sheet.group(blind=c.stays.id), sheet.link(a.view.links.get(c.stays.id), c.stays.id):
             half.paint(spade(home, top, leaf, a.handle(home)))
 
 
@@ -105,7 +105,7 @@ def _spade_on_end(a: Assembly, sheet: Sheet, half: Half, home: noz.Placed, c: Cl
         return
     (x, y), r, bore = half.at(apart(home, c)), home.rim * half.scale, home.half * half.scale
     out, wide = r + STICKS_OUT * half.scale, max(5.0, 22 * half.scale)
-    with sheet.group(blind=c.stays.id), sheet.link(a.view.links.get(c.stays.id)):
+    with sheet.group(blind=c.stays.id), sheet.link(a.view.links.get(c.stays.id), c.stays.id):
         if home.way != noz.NEAR:
             if c.off:
                 sheet.circle((x, y), r, "hidden")

@@ -260,7 +260,7 @@ class _Section:
     def _bundle(self, stretch: Stretch, half: Half) -> None:
         if "bundle" not in self.a.off:
             span = (stretch.start, stretch.stop)
-            with self.sheet.group(part="bundle"), self.sheet.link(self.view.links.get("bundle")):
+            with self.sheet.group(part="bundle"), self.sheet.link(self.view.links.get("bundle"), "bundle"):
                 half.paint(inside.rails(self.f, *span))
                 half.paint(inside.baffles(self.f, *span))
                 half.paint(inside.tubes(self.f, *span))
@@ -277,7 +277,7 @@ class _Section:
             if gone and self.a.hidden(part, stretch):
                 continue
             shapes = [moved(s, *self.a.shift(part)) for s in part.shapes]
-            with self.sheet.group(part=part.name), self.sheet.link(self.view.links.get(part.name)):
+            with self.sheet.group(part=part.name), self.sheet.link(self.view.links.get(part.name), part.name):
                 if not gone:
                     for room in stretch.end.rooms:
                         if room.part == part.name and not room.under:

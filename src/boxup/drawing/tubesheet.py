@@ -9,7 +9,7 @@ from itertools import combinations
 from math import hypot
 from typing import Literal, Protocol
 
-from boxup.drawing.svg import WORD, Point, Sheet, discs, num, wrap
+from boxup.drawing.svg import GROUND, WORD, Point, Sheet, discs, dots, num, safe, wrap
 
 SIDE, PASS = 54.0, 40.0  # px beside the sheet for row numbers and hole counts; for the numbers of the passes
 EVERY = 5  # each so many holes of a row has a dot, to count by
@@ -52,7 +52,8 @@ class TubesheetView:
     holes: all of them, seen from the front. hole: their diameter, mm. radius: of the tubesheet, mm. ribs: where the pass plates bear.
     end: the end it is seen from; the rear is the mirror image, numbers unchanged. plugged, to_plug: ids such as "9-14"; an id that is
     no hole is refused. pairs: the two holes of each U-tube among them; the legend then names U-tubes, "9-1 + 10-1". note: a sentence
-    below ("a plain layout of ours, a sketch"). links: target by hole id.
+    below ("a plain layout of ours, a sketch"). links: target by hole id. light: a name for the holes within the page they are shown on;
+    they are then drawn with as few letters as can be, for a page of thousands of tubes.
     """
 
     tag: str
@@ -67,6 +68,7 @@ class TubesheetView:
     width: int = 720
     pairs: Sequence[tuple[str, str]] = ()
     links: Mapping[str, str] = field(default_factory=dict)
+    light: str = ""
 
 
 def tubesheet(view: TubesheetView) -> str:
@@ -171,8 +173,7 @@ class _Map:
             s.raw(f'<path d="M{num(a[0])},{num(a[1])}L{num(b[0])},{num(b[1])}" stroke-width="4"/>')
         plugged, to_plug = set(view.plugged), set(view.to_plug)
         marked = plugged | to_plug
-        pen = "thin" if self.r >= 4 else "hatch"
-        s.path(discs((self.place(h.x, h.y) for h in view.holes if h.id not in marked), self.r - (1 if self.r > 3 else 0)), pen)
+        self._open([self.place(h.x, h.y) for h in view.holes if h.id not in marked])
         if self.r >= 5:
             s.path(discs((self.place(h.x, h.y) for h in view.holes if h.col % EVERY == 0 and h.id not in marked), 2.0), "none", "ink")
         s.path(discs((self.place(h.x, h.y) for h in view.holes if h.id in plugged), self.r + 0.5), "none", "ink")
@@ -181,13 +182,24 @@ class _Map:
         self._passes()
         self._datum()
 
+    def _open(self, places: list[Point]) -> None:
+        """The holes nobody has marked. Light: each a disc of ink under a smaller one of the ground."""
+        pen, r = "thin" if self.r >= 4 else "hatch", self.r - (1 if self.r > 3 else 0)
+        if not self.view.light:
+            self.sheet.path(discs(places, r), pen)
+            return
+        name, wall = safe(self.view.light), 2.0 if pen == "thin" else 1.2
+        self.sheet.raw(f'<defs><path id="{name}" d="{dots(places)}"/></defs><g stroke-linecap="round">')
+        self.sheet.raw(f'<use href="#{name}" stroke-width="{num(2 * r + wall)}"/>')
+        self.sheet.raw(f'<use href="#{name}" stroke="{GROUND}" stroke-width="{num(max(2 * r - wall, 1.0))}"/></g>')
+
     def _to_plug(self, holes: list[Hole]) -> None:
         """A ring with a cross, larger than the hole, so that it is found at a glance."""
         places = [self.place(h.x, h.y) for h in holes]
         apart = min((hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(places, 2)), default=99.0)
         big = max(self.r, min(max(self.r + 3, 8.0), apart / 2 - 1))
         for h, (x, y) in zip(holes, places, strict=True):
-            with self.sheet.group(tube=h.id), self.sheet.link(self.view.links.get(h.id)):
+            with self.sheet.group(tube=h.id), self.sheet.link(self.view.links.get(h.id), h.id):
                 self._crossed((x, y), big)
 
     def _crossed(self, at: Point, r: float) -> None:

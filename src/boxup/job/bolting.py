@@ -7,6 +7,7 @@ from datetime import timedelta
 from itertools import pairwise
 from statistics import median
 
+from boxup.job.person import among
 from boxup.job.state import JobState, JointState
 
 WAIT = timedelta(hours=4)  # between the end of the round and the round after the wait (ASME PCC-1 gives 4 h; from memory)
@@ -96,12 +97,12 @@ def _wait(joint: JointState) -> Iterator[str]:
 
 def _second_man(joint: JointState) -> Iterator[str]:
     verified = joint.rounds.get("verify")
-    pullers = {hand.strip().casefold() for name in ("round", "round after the wait") if (r := joint.rounds.get(name)) for hand in r.hands}
+    pullers = [hand for name in ("round", "round after the wait") if (r := joint.rounds.get(name)) for hand in r.hands]
     if verified is None:
         yield "no second man has verified it"
     elif verified.moved:
         yield f"{verified.moved} nuts still turned when it was verified: round again"
-    elif verified.by.strip().casefold() in pullers:
+    elif among(verified.by, pullers):
         yield f"verified by {verified.by}, who pulled it; a second man verifies"
 
 

@@ -2,39 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from boxup.core.finding import Finding
+from boxup.job.bolting import complete, studs_said, why_not
 from boxup.job.fold import fold
+from boxup.job.fold.steps import signed_over
 from boxup.job.live import may_now
 from boxup.job.may import Answer
+from boxup.job.person import among
+from boxup.job.scope import Instance
 from boxup.job.sound import unsound
-from boxup.job.state import JobState
+from boxup.job.state import JobState, JointState, TestState
 from boxup.job.steps import StepError
 from boxup.record.event import Draft, Event
 
 MOST_NAMED = 6
-# Entries that say what was seen or found. They go on record whatever they mean; what they mean is shown after.
+# Entries that say what was seen, read or found. They go on record whatever they mean; what they mean is shown after.
 FACTS = (
-    "face.measured", "face.judged", "joint.weeped", "joint.gap_read", "joint.loads_read", "joint.marks_wrong", "joint.lubricant_changed",
-    "test.over_pressure", "water.chloride_read", "water.froze", "tube.leaks", "tube.to_plug", "plug.leaks", "tool.bad", "count.short",
-    "witness.counted", "finding.raised", "alarm.raised", "lock.removed", "bellows.stops_wrong", "bundle.forced", "bundle.force_read",
-    "gasket.wrong", "gasket.lost_load", "note.written", "record.withdrawn", "step.reopened", "joint.opened", "shift.changed",
+    "face.measured", "joint.weeped", "joint.gap_read", "joint.loads_read", "joint.marks_wrong", "joint.lubricant_changed",
+    "test.over_pressure", "water.chloride_read", "water.froze", "tube.leaks", "tube.to_plug", "plug.leaks", "tool.checked", "tool.bad",
+    "tool.returned", "count.short", "witness.counted", "finding.raised", "alarm.raised", "lock.removed", "bellows.stops_wrong",
+    "bundle.forced", "bundle.force_read", "bundle.weighed", "bore.measured", "gasket.received", "gasket.removed", "gasket.wrong",
+    "gasket.lost_load", "piece.in", "piece.out", "note.written", "record.withdrawn", "step.reopened", "joint.opened", "shift.changed",
     "job.file_revised", "job.opened", "relief.changed", "blind.changed",
 )  # fmt: skip
+# Of these one verdict says what was found; the other one lets the work go on.
+FOUND_WANTING = {"test.result": "failed", "hold.signed": "refused", "face.judged": "to repair"}
+PASSES = ("joint.pass_done", "joint.stud_done")
+REPEATED = ("round", "corrective")  # pulled as often as it takes
 
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """What entries would mean. `too_soon`: a step that may not begin; `findings`: new ones; `open_`: what they leave open."""
+    """What entries would mean. `too_soon`: a step that may not begin; `findings`: new ones; `open_`: what they leave open; `vain`: what
+    they say is done and the record does not take as done; `twice`: what is on record already by another entry."""
 
     state: JobState
     too_soon: tuple[tuple[str, Answer], ...]
     findings: tuple[Finding, ...]
     open_: tuple[str, ...]
     fact: bool
+    vain: tuple[str, ...] = ()
+    twice: tuple[str, ...] = ()
 
     @property
     def stops(self) -> tuple[str, ...]:
@@ -42,7 +54,8 @@ class Outlook:
         if self.fact:
             return ()
         said = [text for _, answer in self.too_soon for text in answer.against]
-        return tuple(dict.fromkeys([*said, *(f.text for f in self.findings if f.level == "stop")]))
+        said += [*(f.text for f in self.findings if f.level == "stop"), *self.twice]
+        return tuple(dict.fromkeys([*said, *(text for text in self.vain if not _told(text, said))]))
 
     @property
     def clear(self) -> bool:
@@ -57,8 +70,77 @@ def outlook(before: JobState | None, events: Sequence[Event], drafts: Sequence[D
     new = {e.number for e in added}
     findings = tuple(n.finding for n in state.story if n.entry in new)
     open_ = tuple(dict.fromkeys(text for e in added for text in left_open(e, before, state)))
-    fact = all(d.kind in FACTS for d in drafts)
-    return Outlook(state, tuple(_too_soon(before, drafts)), findings, open_, fact)
+    fact = all(_is_fact(d, before) for d in drafts)
+    vain = tuple(dict.fromkeys(text for e in added for text in _vain(e, before, state)))
+    twice = tuple(dict.fromkeys(text for d in drafts if before and not d.corrects for text in _twice(d, before)))
+    return Outlook(state, tuple(_too_soon(before, drafts, findings)), findings, open_, fact, vain, twice)
+
+
+def _told(text: str, said: Sequence[str]) -> bool:
+    """Whether the reason has been given already."""
+    why = text.partition(": ")[2]
+    return any(why in other for other in said)
+
+
+def _is_fact(d: Draft, before: JobState | None) -> bool:
+    """Whether it says what was seen. A reading is an act where it puts pressure on; from then on it is what the gauge says."""
+    if d.kind == "test.reading":
+        test = _test_of(before, d)
+        return not d.payload["pressure_mpa"] > 0 or (test is not None and test.pressure_mpa > 0)
+    return d.kind in FACTS or (d.kind in FOUND_WANTING and d.payload["verdict"] == FOUND_WANTING[d.kind])
+
+
+def _test_of(state: JobState | None, d: Draft) -> TestState | None:
+    said = d.payload.get("test")
+    return next((t for t in state.tests.values() if said in (t.code, t.item)), None) if state else None
+
+
+def _vain(e: Event, before: JobState | None, state: JobState) -> Iterator[str]:
+    """A step that is said to be done and is not accepted, and studs of a pass that do not count as loaded."""
+    for code, tick in state.steps.items():
+        if tick.entry == e.number and tick.stand == "not accepted" and e.kind not in (*PASSES, "hold.signed"):
+            yield f"{code} would not count as done: {tick.why}"
+    joint = state.joint(e.payload.get("joint", "")) if e.kind in PASSES else None
+    if joint and (round_ := joint.rounds.get(e.payload["pass"])):
+        was = before.joint(joint.id) if before else None
+        known = was.rounds[round_.name].faults if was and was.make_up == joint.make_up and round_.name in was.rounds else []
+        dry = [f"{studs_said(sorted(said))} dry, wet or dirty"] if (said := e.payload.get("dry")) else []
+        yield from (f"{joint.id}, {round_.name}, would not count: {text}" for text in (*dry, *round_.faults) if text not in known)
+
+
+def _twice(d: Draft, before: JobState) -> Iterator[str]:
+    """The same thing said a second time, as from two tablets: a whole pass of this make-up, a step of two names by one alone."""
+    p = d.payload
+    second = p.get("second", "")
+    if d.kind == "step.done" and among(second, ("", d.by)):
+        signed = (signed_over(before, one.code, d.by, second) for one in _instances(before, p["step"]) if one.step.names > 1)
+        yield from (f"{text}: once more? By one name alone it is open again" for text in signed if text)
+    joint = before.joint(p["joint"]) if d.kind == "joint.pass_done" and p["pass"] not in REPEATED else None
+    if joint and _whole(joint, p) and complete(joint, p["pass"]):
+        round_ = joint.rounds[p["pass"]]
+        if not _to_mend(joint, round_.name) and round_.ended:
+            yield f"{round_.name} of {p['joint']} is on record already, by {round_.by} at {round_.ended:%d %b %H:%M}: once more?"
+
+
+def _whole(joint: JointState, payload: Mapping[str, Any]) -> bool:
+    """Whether the entry speaks of every stud of the joint."""
+    every = set(range(1, (joint.studs or 0) + 1))
+    return bool(every) and every <= set(payload.get("studs", every))
+
+
+def _to_mend(joint: JointState, name: str) -> bool:
+    """Whether the joint is not pulled up because of this very pass: then it is pulled again."""
+    if name == "verify":
+        return any("verified" in text for text in why_not(joint))
+    named = (text.partition(":")[0].partition(" was made")[0].split(", ") for text in why_not(joint))
+    return any(name in names for names in named)
+
+
+def _instances(state: JobState, step: str) -> tuple[Instance, ...]:
+    try:
+        return state.scope.named(step)
+    except StepError:
+        return ()  # told as a name that this job does not have
 
 
 def as_events(drafts: Sequence[Draft], behind: int) -> tuple[Event, ...]:
@@ -77,16 +159,31 @@ def too_soon(kind: str, payload: dict[str, Any], state: JobState, at: Any) -> An
     return None if answer.may else answer
 
 
-def _too_soon(before: JobState | None, drafts: Sequence[Draft]) -> Iterator[tuple[str, Answer]]:
+def _too_soon(before: JobState | None, drafts: Sequence[Draft], findings: Sequence[Finding]) -> Iterator[tuple[str, Answer]]:
     for d in drafts:
         if before is None:
             return
+        if (raised := _raised(d, before)) and not any(f.text.startswith(f"{raised} was pressed") for f in findings):
+            yield from _not_yet(raised, may_now(before, raised, d.happened_at))
         try:
             answer = too_soon(d.kind, dict(d.payload), before, d.happened_at)
         except StepError:
             continue  # told as a name that this job does not have
         if answer is not None:
             yield d.payload["step"], answer
+
+
+def _raised(d: Draft, before: JobState) -> str:
+    """The test on which a reading says that pressure is put on again, after it was down; "" for any other entry."""
+    test = _test_of(before, d) if d.kind == "test.reading" and d.payload["pressure_mpa"] > 0 else None
+    if test is None or test.pressure_mpa > 0 or not test.attempts or test.attempts[-1].verdict != "running":
+        return ""  # where an attempt begins, the fold looks at what it waits for; so it does later, but not at what stands on nothing
+    return next((one.code for one in before.scope.named(test.step) if one.code.partition(":")[2] in ("", test.item)), "")
+
+
+def _not_yet(code: str, answer: Answer) -> Iterator[tuple[str, Answer]]:
+    if not answer.may:
+        yield code, answer
 
 
 def left_open(e: Event, before: JobState | None, state: JobState) -> Iterator[str]:

@@ -15,9 +15,7 @@ def met(state: JobState, need: Need) -> bool:
     if need.step in state.done:
         return True
     tick = state.step(need.step)
-    once = (
-        tick.first_at is not None and tick.stand not in ("not accepted", "one name") and not any(h.endswith("refused") for h in tick.holds)
-    )
+    once = tick.first_at is not None and tick.stand not in ("not accepted", "one name") and not tick.refusals
     return once and need.step.partition(":")[0] in freshness()
 
 
@@ -84,9 +82,9 @@ def _pressure(state: JobState, code: str) -> tuple[str, ...]:
 
 
 def _to_put_right(state: JobState, code: str) -> tuple[str, ...]:
-    """A items before the walkdown is signed and pressure comes on for the tightness test, B items before start-up."""
+    """A items before pressure comes on for any test and before the walkdown is signed, B items before start-up."""
     letter = BEFORE.get(code.partition(":")[0], "")
-    return tuple(f"{one.letter} item open: {one.text}" for one in state.to_put_right.values() if one.letter == letter and not one.closed)
+    return tuple(one.stands for one in state.to_put_right.values() if one.letter == letter and not one.closed)
 
 
 WITH_PRESSURE = ("0", "1", "6")  # phases that may go on beside a test
@@ -105,4 +103,5 @@ HANDS_ON = (
     "SB_S2",
 )  # work in the test zone
 LETS_DOWN = ("DRAINDRY", "BENCH", "BENCH_DRAIN", "MDT_B", "TESTZONE_B", "RV_B", "LEAKTEST")
-BEFORE = {"PUNCH": "A", "LEAKTEST": "A", "STARTUP": "B"}
+PRESSED = ("BENCH", "STEST1", "TTEST", "STEST2", "LEAKTEST")  # steps that put pressure on
+BEFORE = {**dict.fromkeys((*PRESSED, "PUNCH"), "A"), "STARTUP": "B"}

@@ -17,6 +17,27 @@ from boxup.job.shift import Shifts
 Stand = Literal["not done", "begun", "done", "not accepted", "one name", "undone"]
 
 
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """A hold point as somebody signed it in a role. `verdict`: accepted, refused; `words`: his own; `lifts`: who takes a refusal back."""
+
+    role: str
+    by: str
+    verdict: str
+    at: datetime
+    words: str = ""
+    lifts: str = ""
+
+    @property
+    def refused(self) -> bool:
+        """It stands against the step."""
+        return self.verdict == "refused"
+
+    def __str__(self) -> str:
+        said = f"{self.role} {self.by}: {self.verdict}, {self.at:%d %b %H:%M}" + (f": {self.words}" if self.words else "")
+        return f"{said}. It stands until {self.lifts} signs anew as {self.role} on the page of this step" if self.refused else said
+
+
 @dataclass(slots=True)
 class Tick:
     """A step as the record has it. `why` says why it was undone or is not accepted; `entry` is the number of the entry that says so."""
@@ -30,7 +51,12 @@ class Tick:
     begun_at: datetime | None = None
     paper: str = ""
     why: str = ""
-    holds: tuple[str, ...] = ()  # "inspector S. Oduwale: accepted"
+    holds: tuple[Hold, ...] = ()
+
+    @property
+    def refusals(self) -> tuple[Hold, ...]:
+        """Hold points on it that are refused and not lifted."""
+        return tuple(hold for hold in self.holds if hold.refused)
 
 
 @dataclass(slots=True)
@@ -110,6 +136,7 @@ class Attempt:
     number: int
     began: datetime
     verdict: str = "running"
+    raised: datetime | None = None  # when pressure went on, the last time from 0
     ended: datetime | None = None
     by: str = ""
     second: str = ""
@@ -139,6 +166,8 @@ class TestState:
     item: str
     attempts: list[Attempt] = field(default_factory=list)
     pressure_mpa: float = 0.0
+    metal_degc: float | None = None  # the last reading of it, whatever the pressure
+    coldest_at_0_degc: float | None = None  # read at 0 since the last fill
 
     @property
     def proof(self) -> Attempt | None:
@@ -191,6 +220,11 @@ class Open:
     by: str
     entry: int = 0
     closed: str = ""
+
+    @property
+    def stands(self) -> str:
+        """What is said while it is open."""
+        return f"{self.letter} item open: {self.text} (entry {self.entry}, {self.by})"
 
 
 @dataclass(slots=True)

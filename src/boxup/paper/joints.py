@@ -36,10 +36,11 @@ def joint_sheets(m: Material) -> Iterator[Sheet]:
     """One card a stud set that is opened this time, front to rear."""
     for answer in m.numbers.joints:
         if not {answer.joint, answer.with_joint} - {""} <= m.scope.left_alone:
-            yield _card(m, answer)
+            yield joint_sheet(m, answer)
 
 
-def _card(m: Material, a: JointAnswer) -> Sheet:
+def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
+    """The card of one stud set."""
     x, w = m.exchanger, m.words["joint_sheet"]
     joint = x.joint(a.joint)
     studs = joint.studs or (x.joint(a.with_joint).studs if a.with_joint else None)

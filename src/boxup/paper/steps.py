@@ -41,7 +41,7 @@ def _row(m: Material, number: int, group: list[Placed], row_of: dict[str, int]) 
     needs = sorted((n for p in group for n in p.needs), key=lambda n: (not n.rule.hold, n.rule.kind != "safety"))
     holds = sorted({row_of[n.step] for n in needs if n.rule.hold})
     others = sorted({row_of[n.step] for n in needs} - set(holds) - {number})
-    figure, mark = _number(m, group)
+    figure, mark = number_of(m, group)
     return {
         "n": str(number),
         "code": step.code,
@@ -76,7 +76,7 @@ def _listed(rows: list[int]) -> str:
     return ", ".join(f"{r[0]}–{r[-1]}" if len(r) > 2 else ", ".join(map(str, r)) for r in runs)
 
 
-def _number(m: Material, group: list[Placed]) -> tuple[str, str]:
+def number_of(m: Material, group: list[Placed]) -> tuple[str, str]:
     """The number needed at that moment, and the code of its working."""
     code = group[0].instance.step.code
     if code in _TORQUE_STEPS:

@@ -23,6 +23,12 @@ def test_sheets(m: Material) -> Iterator[Sheet]:
         yield _sheet(m, answer)
 
 
+def sheet_of_test(m: Material, code: str) -> Sheet | None:
+    """The sheet of one test by its code; None where the plan has no such test."""
+    answer = next((a for a in m.numbers.tests if a.test.code == code), None)
+    return _sheet(m, answer) if answer else None
+
+
 test_sheets.__test__ = False  # type: ignore[attr-defined]  # sheets, not tests of pytest
 
 

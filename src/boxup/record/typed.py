@@ -11,6 +11,7 @@ from boxup.core.unit import UNITS
 from boxup.record.event import BadEvent
 from boxup.record.kinds import TYPED, Field, Kind, problems_of
 
+MOST_STUDS = 1000  # of one range; no joint has so many
 _RANGE = re.compile(r"(\d+)(?:-(\d+))?")
 
 
@@ -45,7 +46,7 @@ def _value(f: Field, text: str) -> Any:
             return [_number(part, f.unit) for part in _shared_unit(text)]
         return _number(text, f.unit)
     if f.type == "whole":
-        return int(text) if text.strip().isdigit() else text
+        return int(text) if text.strip().isdecimal() else text
     if f.type == "number":
         return _plain(text)
     if f.type == "studs":
@@ -81,5 +82,8 @@ def _studs(text: str) -> list[int]:
         match = _RANGE.fullmatch(part)
         if not match:
             raise BadValue(f"{text!r} is not a list of studs; accepted: numbers and ranges, for example 1-12,15")
-        found += range(int(match[1]), int(match[2] or match[1]) + 1)
+        first, last = int(match[1]), int(match[2] or match[1])
+        if last >= first + MOST_STUDS:
+            raise BadValue(f"{part!r} is no range of studs; accepted are up to {MOST_STUDS} at a time")
+        found += range(first, last + 1)
     return found

@@ -17,6 +17,7 @@ from boxup.job.flags import FlagError
 from boxup.job.fold.start import fill_in
 from boxup.job.freshness import freshness
 from boxup.job.lists import scope_of
+from boxup.job.person import among
 from boxup.job.rules import belong_together, needs
 from boxup.job.scope import Instance, Scope, ScopeError, scope_of_letters
 from boxup.job.shift import Shifts
@@ -169,14 +170,14 @@ class Folding:
             self.look(code, at)
             tick.stand, tick.begun_at, tick.entry, tick.why = "begun", at, self.event.number, ""
 
-    def tick(self, code: str, *, second: str = "", paper: str = "", began: datetime | None = None) -> None:
-        """A step is said to be done by the person of the entry."""
+    def tick(self, code: str, *, by: str = "", second: str = "", paper: str = "", began: datetime | None = None) -> None:
+        """A step is said to be done by the person of the entry, or by another whom the record names."""
         if not code:
             return
         e, tick = self.event, self.tick_of(code)
         if tick.stand not in ("begun", "one name", "not accepted"):
             self.look(code, began or e.happened_at)
-        tick.stand, tick.at, tick.by, tick.entry, tick.why = "done", e.happened_at, e.by, e.number, ""
+        tick.stand, tick.at, tick.by, tick.entry, tick.why = "done", e.happened_at, by or e.by, e.number, ""
         tick.second, tick.paper = second, paper or tick.paper
         if after := self.after_tick.get(code.partition(":")[0]):
             after(self, code)
@@ -196,18 +197,18 @@ class Folding:
             return
         instance = self.state.scope.instances.get(code)
         against = [text for said in self.objections.get(code.partition(":")[0], ()) for text in said(self, code)]
-        if tick.holds:
-            against += [hold for hold in tick.holds if hold.endswith("refused")]
+        against += [str(hold) for hold in tick.refusals]
         if against:
             tick.stand, tick.why = "not accepted", "; ".join(against)
-        elif instance and instance.step.names > 1 and tick.second.strip().casefold() in ("", tick.by.strip().casefold()):
+        elif instance and instance.step.names > 1 and among(tick.second, ("", tick.by)):
             tick.stand, tick.why = "one name", f"signed by {tick.by} alone; a second person looks and signs"
         else:
             tick.stand, tick.why, tick.first_at = "done", "", tick.first_at or tick.at
         (self.state.done.add if tick.stand == "done" else self.state.done.discard)(code)
 
-    def look(self, code: str, at: datetime) -> None:
-        """A finding where a step begins although what it waits for is not done, or was done too long ago."""
+    def look(self, code: str, at: datetime, *, pressed: bool = False) -> None:
+        """A finding where a step begins although what it waits for is not done, or was done too long ago. `pressed`: begun before, and
+        pressure goes on now."""
         state = self.state
         unmet = [need for need in state.needs.get(code, ()) if need.step not in state.done and not let_down(state, need, code)]
         old = [
@@ -220,11 +221,16 @@ class Folding:
             grave = fallen or self._pressure_ahead(code) or any(need.rule.hold or need.rule.kind == "safety" for need in unmet)
             why = "; ".join(f"{need.step}: {need.rule.because}{self._short(need.step)}" for need in unmet[:3])
             more = f"; and {len(unmet) - 3} more" if len(unmet) > 3 else ""
-            self.notice("stop" if grave else "warn", f"{code} was begun although this is not done: {why}{more}")
+            lacks = f"{why}{more}"
+            told = f"{code} was begun although this is not done: {lacks}"
+            told = f"{code} was pressed although this is not done: {lacks}" if pressed else told
+            self.notice("stop" if grave else "warn", told)
         for text in against(state, code) if self.pressing or state.to_put_right else ():
-            self.notice("stop", f"{code} was begun with {text}")
+            self.notice("stop", f"{code} was pressed with {text}" if pressed else f"{code} was begun with {text}")
         if old:
-            self.notice("stop", f"{code} was begun on a check that had run out: {'; '.join(old)}")
+            run_out = "; ".join(old)
+            told = f"{code} was begun on a check that had run out: {run_out}"
+            self.notice("stop", f"{code} was pressed on a check that had run out: {run_out}" if pressed else told)
 
     def _short(self, code: str) -> str:
         """Of a joint that was begun: what it lacks."""
@@ -255,8 +261,7 @@ class Folding:
         if tick is None or tick.stand in ("not done", "undone"):
             return False
         self.state.done.discard(code)
-        refusals = tuple(hold for hold in tick.holds if hold.endswith("refused"))
-        tick.stand, tick.why, tick.entry, tick.second, tick.paper, tick.holds = "undone", why, self.event.number, "", "", refusals
+        tick.stand, tick.why, tick.entry, tick.second, tick.paper, tick.holds = "undone", why, self.event.number, "", "", tick.refusals
         tick.begun_at = None
         step = code.partition(":")[0]
         for test in self.state.tests.values():

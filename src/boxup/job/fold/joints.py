@@ -11,6 +11,7 @@ from boxup.job.bolting import ACROSS, BOLTING_STEPS, GASKET_STEPS, LOW_SHARE, WH
 from boxup.job.fold.engine import About, Folding, tells
 from boxup.job.fold.start import bolting_step, item_of, joint_state, opening_of, test_of
 from boxup.job.state import JointState, Round
+from boxup.job.turn import last_in_order
 from boxup.record.event import Event, moment_of
 
 MEMORY = "from memory"
@@ -175,6 +176,7 @@ def pass_done(f: Folding, e: Event) -> None:
         round_.faults, round_.dry, round_.hands, round_.tools = [], set(), {e.by}, set()
         round_.began = began or e.happened_at
     round_.studs |= studs
+    round_.last_stud = last_in_order(p["pass"], p.get("studs", ()), joint.studs or 0) or round_.last_stud
     round_.dry = (round_.dry - studs) | dry
     round_.moved = p.get("moved", round_.moved)
     _tool_and_tin(f, joint, round_, p.get("tool", ""), p.get("lubricant", ""), e.happened_at)
@@ -327,7 +329,7 @@ def evaluate(f: Folding, joint: JointState) -> None:
             f.begin(step, f.event.happened_at)
     step = bolting_step(f, joint)
     if step and joint.pulled_up and step not in f.state.done:
-        f.tick(step, second=f.event.by)
+        f.tick(step, by=joint.rounds["round after the wait"].by, second=joint.rounds["verify"].by)
     for settled in (step, *(f.code("BOLTREC", id_) for id_ in joint.joints)):
         if settled in f.state.steps:
             f.settle(settled)

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from boxup.job.bolting import BOLTING_STEPS
 from boxup.job.fold.engine import OPENED, Folding, exchanger_of, tells
+from boxup.job.freshness import freshness
+from boxup.job.person import same
 from boxup.job.shift import Shifts, shift_ends
+from boxup.job.state import Hold, JobState
 from boxup.record.event import Event
 
 
@@ -59,7 +63,30 @@ def started(f: Folding, e: Event) -> None:
 def done(f: Folding, e: Event) -> None:
     """A step, or all items of it, is ticked."""
     for code in f.named(e.payload["step"]):
-        f.tick(code, second=e.payload.get("second", ""), paper=e.payload.get("paper", ""))
+        second, paper = e.payload.get("second", ""), e.payload.get("paper", "")
+        before, by_passes = signed_over(f.state, code, e.by, second), _by_passes(f.state, code)
+        if before:
+            f.notice("note", f"{before}. {'Who pulled and who verified stays' if by_passes else 'From now on it stands in the new names'}")
+        if by_passes:
+            f.tick_of(code).paper = paper or f.tick_of(code).paper
+        else:
+            f.tick(code, second=second, paper=paper)
+
+
+def _by_passes(state: JobState, code: str) -> bool:
+    """Whether a bolting step is done by its passes: their hands are its names."""
+    joint = state.joint(code.partition(":")[2])
+    return code in state.done and code.partition(":")[0] in BOLTING_STEPS and joint is not None and joint.pulled_up
+
+
+def signed_over(state: JobState, code: str, by: str, second: str) -> str:
+    """Where a done step is ticked once more in other names: by whom it is done already. "" for a check that is made again and again."""
+    tick = state.step(code)
+    if code not in state.done or code.partition(":")[0] in freshness() or tick.at is None:
+        return ""
+    if same(tick.by, by) and same(tick.second, second):
+        return ""
+    return f"{code} is done already, by {' + '.join(name for name in (tick.by, tick.second) if name)} at {tick.at:%d %b %H:%M}"
 
 
 @tells("step.seconded")
@@ -69,7 +96,7 @@ def seconded(f: Folding, e: Event) -> None:
         tick = f.tick_of(code)
         if tick.stand not in ("done", "one name", "not accepted"):
             f.notice("warn", f"{code} was seconded by {e.by} although nobody has signed it first")
-        elif tick.by.strip().casefold() == e.by.strip().casefold():
+        elif same(tick.by, e.by):
             f.notice("warn", f"{code} was seconded by {e.by}, who signed it first; the second name is another person's")
         else:
             tick.second = e.by
@@ -90,16 +117,13 @@ def signed(f: Folding, e: Event) -> None:
     """A refused hold stands until the person who refused accepts, or the one whom the file names for that role."""
     role, verdict = e.payload["role"], e.payload["verdict"]
     named = _named(f, role)
-    if named and named.casefold() != e.by.casefold():
+    if named and not same(named, e.by):
         f.notice("stop" if verdict == "accepted" else "note", f"the file names {named} as {role}; {e.by} signed as {role}")
+    lifts = e.by if not named or same(named, e.by) else f"{e.by} or {named}"
     for code in f.named(e.payload["step"]):
         tick = f.tick_of(code)
-        lifts = (
-            (f"{role} {e.by}: refused",)
-            if named.casefold() != e.by.casefold()
-            else tuple(h for h in tick.holds if h.startswith(f"{role} "))
-        )
-        tick.holds = (*(hold for hold in tick.holds if hold not in lifts), f"{role} {e.by}: {verdict}")
+        kept = (hold for hold in tick.holds if hold.role != role or not (same(hold.by, e.by) or same(named, e.by)))
+        tick.holds = (*kept, Hold(role, e.by, verdict, e.happened_at, e.payload.get("words", ""), lifts))
         f.settle(code)
 
 

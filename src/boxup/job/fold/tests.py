@@ -13,6 +13,7 @@ from boxup.hydro.plan import plan_of
 from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.job.fold.engine import About, Folding, exchanger_of, tells
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
+from boxup.job.person import among
 from boxup.job.state import Attempt, TestState
 from boxup.record.event import Event
 
@@ -28,6 +29,7 @@ def reading(f: Folding, e: Event) -> None:
     if pressure < 0:
         f.notice("warn", f"test {test.code}: a gauge below 0 is no reading of a test; it was not used")
         return
+    _metal(f, test, pressure, e.payload.get("metal_degc"))
     _press(f, test, pressure)
     if pressure <= 0:
         drain, of = DRAIN_OF[test.code]
@@ -52,11 +54,42 @@ def _press(f: Folding, test: TestState, pressure: float) -> None:
 
 
 def _begin(f: Folding, test: TestState, e: Event) -> None:
-    """Pressure goes on. Raised again after a drop to zero it is the same attempt until it has a result."""
-    if not test.attempts or test.attempts[-1].verdict != "running":
+    """Pressure goes on. Raised again after a drop to zero it is the same attempt until it has a result.
+
+    What it waits for is looked at each time, also where the step was begun before: a check may have run out since.
+    """
+    code = f.code(test.step, test.item)
+    stood = f.state.step(code).stand
+    new = not test.attempts or test.attempts[-1].verdict != "running"
+    if new:
         test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
-        if code := f.code(test.step, test.item):
-            f.begin(code, e.happened_at)
+    test.attempts[-1].raised = e.happened_at
+    if code and new and stood not in ("begun", "done"):
+        f.begin(code, e.happened_at)
+    elif code:
+        f.look(code, e.happened_at, pressed=True)
+    if "metal_degc" not in e.payload and (cold := _too_cold(f, test, test.metal_degc)):
+        f.notice("stop", f"test {test.code}: pressure on with {cold} by the last reading. Warmed and read again first")
+
+
+def _too_cold(f: Folding, test: TestState, metal: float | None) -> str:
+    """`metal at 3 °C, least 7 °C`, "" where it is warm enough or nobody knows."""
+    want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
+    if metal is None or want is None or want.least_degc is None or metal >= want.least_degc:
+        return ""
+    return f"metal at {metal:g} °C, least {want.least_degc:.0f} °C"
+
+
+def _metal(f: Folding, test: TestState, pressure: float, metal: float | None) -> None:
+    """Cold metal is told at once, before anybody pumps."""
+    if metal is None:
+        return
+    test.metal_degc = metal
+    if pressure > 0:
+        return
+    test.coldest_at_0_degc = min(metal, metal if test.coldest_at_0_degc is None else test.coldest_at_0_degc)
+    if cold := _too_cold(f, test, metal):
+        f.notice("stop", f"test {test.code}: {cold}. No pressure before it is warmed and read again")
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +172,7 @@ def _lacks(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any
 def _inspector(f: Folding, attempt: Attempt) -> Iterator[str]:
     """The inspector whom the file names is one of the two."""
     named = f.state.exchanger.identity.inspector if f.state.exchanger else ""
-    if named and not {one.strip().casefold() for one in (attempt.by, attempt.second)} & {named.strip().casefold()}:
+    if named and not among(named, (attempt.by, attempt.second)):
         yield f"{named}, the inspector the file names, has not signed"
 
 
@@ -260,6 +293,8 @@ def _against_drain(f: Folding, code: str) -> Iterable[str]:
 def _filled(f: Folding, code: str) -> None:
     """Water is in again: what was drained after the attempt before is not drained any more."""
     test = code.partition(":")[0].removeprefix("FILL_")
+    if test in f.state.tests:
+        f.state.tests[test].metal_degc = f.state.tests[test].coldest_at_0_degc = None
     for drain in _drains(f, test, code.partition(":")[2]):
         f.fall(drain, "filled again")
 

@@ -160,7 +160,7 @@ def _settle_gates(f: Folding) -> None:
 
 
 def _open(f: Folding, letter: str) -> Iterable[str]:
-    return (f"{letter} item open: {one.text}" for one in f.state.to_put_right.values() if one.letter == letter and not one.closed)
+    return (one.stands for one in f.state.to_put_right.values() if one.letter == letter and not one.closed)
 
 
 def register(f: Folding) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from boxup.drawing.svg import safe
 from boxup.paper.sheet import Drawing
 
-VOID = ("br", "meta", "hr")
+VOID = ("br", "meta", "hr", "input", "img")
 
 
 class Markup(str):
@@ -20,7 +20,10 @@ Inside = str | Iterable[str]
 
 
 def el(tag: str, /, *inside: Inside, **attributes: str) -> Markup:
-    """An element. Plain strings inside are escaped; an attribute that is empty is left out; `cls` is class, `data_h` is data-h."""
+    """An element. Plain strings inside are escaped; an attribute that is empty is left out.
+
+    `cls` is class, `for_` is for, `data_h` is data-h.
+    """
     said = "".join(f' {_name(key)}="{safe(value)}"' for key, value in attributes.items() if value)
     if tag in VOID:
         return Markup(f"<{tag}{said}>")
@@ -41,7 +44,7 @@ def _one(piece: Inside) -> str:
 
 
 def _name(key: str) -> str:
-    return "class" if key == "cls" else key.replace("_", "-")
+    return "class" if key == "cls" else key.rstrip("_").replace("_", "-")
 
 
 def svg(drawing: Drawing) -> Markup:

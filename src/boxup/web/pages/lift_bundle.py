@@ -1,0 +1,195 @@
+"""The bundle on its way out and in: the force to stop at, what was read, whether it may begin, slings and gear."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Literal, cast
+
+from boxup.core.finding import Finding
+from boxup.core.rounding import both, metric
+from boxup.drawing.pull import Pull, pull
+from boxup.job.live import may_now
+from boxup.lift.bundle_lift import LiftAnswer
+from boxup.paper.html.element import Inside, Markup, el, joined
+from boxup.paper.html.parts import drawing, table
+from boxup.paper.html.work import lift as sheet_of
+from boxup.paper.lift import lift_sheets
+from boxup.paper.sheet import PHONE, Drawing
+from boxup.paper.value import of_step
+from boxup.record.event import Event
+from boxup.web.ask import Ask
+from boxup.web.bits import finding, step_link, stop, waits
+from boxup.web.form import entry_form
+from boxup.web.pages.lift_place import place_part
+
+Way = Literal["pull", "insert"]
+STEPS: dict[Way, str] = {"pull": "PULL", "insert": "INSERT"}
+CODES: dict[Way, str] = {"pull": "L-out", "insert": "L-in"}
+MOST_SHOWN = 60  # readings on the page; the record has them all
+ONCE = {
+    "bundle.pulled": ("pulled", ("force",)),
+    "bundle.weighed": ("weigh", ("mass", "state")),
+    "bundle.forced": ("forced", ("what", "note")),
+}
+WIDE = 720
+
+
+def bundle_part(ask: Ask) -> Markup:
+    """Everything about the bundle; nothing to lift where it stays in."""
+    if ask.live.material.numbers.sling is None:
+        return Markup("")
+    way, readings = way_of(ask), readings_of(ask)
+    head = (el("h2", ask.w("lift.bundle")), el("p", _stands(ask), cls="now"), _stop(ask, way), _may(ask, way), _read(ask, way))
+    read = [_readings(ask, one, readings) for one in (way, _other(way))]
+    return el("section", *head, place_part(ask, readings, way), read, _weighed(ask), _more(ask), _sheet(ask))
+
+
+def _other(way: Way) -> Way:
+    return "pull" if way == "insert" else "insert"
+
+
+def _done(ask: Ask, way: Way) -> bool:
+    return STEPS[way] in ask.live.state.done
+
+
+def way_of(ask: Ask) -> Way:
+    """Which way it goes next; an exchanger whose bundle is not pulled this time goes in."""
+    pulls = STEPS["pull"] in ask.live.state.scope.instances
+    return "pull" if pulls and not _done(ask, "pull") and not _done(ask, "insert") else "insert"
+
+
+def _stands(ask: Ask) -> str:
+    if _done(ask, "insert"):
+        return ask.w("lift.is_home")
+    return ask.w("lift.is_in_place" if way_of(ask) == "pull" else "lift.is_pulled")
+
+
+def lift_of(ask: Ask, way: Way) -> LiftAnswer | None:
+    """The answer of the lifting room for that way."""
+    n = ask.live.material.numbers
+    return n.insertion if way == "insert" else n.pulling
+
+
+def _stop(ask: Ask, way: Way) -> Markup:
+    """The number of the moment, and what is expected."""
+    w, p, lift = ask.w, ask.sheet, lift_of(ask, way)
+    limit = lift.step("F_stop") if lift else None
+    if lift is None or limit is None:
+        do = " ".join(w.told(m.do) for m in lift.missing) if lift else ""
+        return el("p", w("lift.no_stop", do=do), cls="missing")
+    low, high = (both("load", lift.working[symbol]) for symbol in ("F_1", "F_2"))
+    mark = p.mark(ask.live.material.mark(CODES[way]))
+    number = el("p", p.figure(cast("dict[str, str]", of_step("load", limit, "down"))), " ", mark, cls="moment")
+    said = [finding(ask, f) for f in lift.findings if f.level != "note"]
+    return joined(el("p", el("b", w(f"lift.stop_{way}"))), number, el("p", w("lift.expected", low=low, high=high)), said)
+
+
+def _may(ask: Ask, way: Way) -> Markup:
+    """May it begin, in the order of work; why not."""
+    step = STEPS[way]
+    if step not in ask.live.state.scope.instances:
+        return Markup("")
+    head = el("h2", ask.w(f"lift.may_{way}"))
+    if _done(ask, way):
+        return joined(head, el("p", step_link(ask, step), " ", ask.w("lift.done")))
+    answer = may_now(ask.live.state, step, ask.at)
+    if answer.may:
+        return joined(head, el("p", step_link(ask, step), " ", ask.w("lift.may")))
+    against = stop(*(ask.w.told(text) for text in answer.against)) if answer.against else Markup("")
+    summary = el("summary", el("b", ask.w("lift.may_not", count=len(answer.missing))))
+    folded = el("details", summary, waits(ask, replace(answer, against=())), cls="more") if answer.missing else Markup("")
+    return joined(head, against, folded, el("p", step_link(ask, step)))
+
+
+def readings_of(ask: Ask) -> list[Event]:
+    """What the load cell read, as it stands."""
+    return [e for e in ask.live.events if e.kind == "bundle.force_read" and e.id not in ask.live.struck]
+
+
+def _read(ask: Ask, way: Way) -> Markup:
+    w = ask.w
+    said = el("p", w("lift.position_said"))
+    head = el("h3", f"{w('lift.read')}: {w(f'lift.way_{way}')}")
+    return entry_form(
+        ask, "bundle.force_read", head, said, button=w("lift.read_button"), fields=("position", "force"), settled={"way": way},
+        back=ask.link("lift"),
+    )  # fmt: skip
+
+
+def _readings(ask: Ask, way: Way, readings: list[Event]) -> Markup:
+    """Drawn against the place, and as a table."""
+    w, mine = ask.w, [e for e in readings if e.payload["way"] == way]
+    head = el("h2", w("lift.readings", way=w(f"lift.way_{way}").lower()))
+    if not mine:
+        return joined(head, el("p", w("lift.no_readings")))
+    heads = [w(f"lift.{k}") for k in ("where", "force", "when")]
+    shown = _shown(ask, way, mine)
+    link = el("a", w("lift.earlier", count=len(mine) - len(shown)), href=ask.link("record"))
+    more = el("p", link) if len(shown) < len(mine) else Markup("")
+    return joined(head, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e) for e in shown]), more)
+
+
+def _shown(ask: Ask, way: Way, mine: list[Event]) -> list[Event]:
+    """The latest readings, and every one at which it should have stopped."""
+    return [e for n, e in enumerate(mine, start=1) if n > len(mine) - MOST_SHOWN or _over(ask, way, e)][-2 * MOST_SHOWN :]
+
+
+def _over(ask: Ask, way: Way, e: Event) -> bool:
+    lift = lift_of(ask, way)
+    limit = lift.step("F_stop") if lift else None
+    return limit is not None and bool(e.payload["force_n"] >= limit.si)
+
+
+def _row(ask: Ask, way: Way, e: Event) -> list[Inside]:
+    force = e.payload["force_n"]
+    over = [" ", el("b", ask.w("lift.over"))] if _over(ask, way, e) else []
+    number = el("a", ask.w.at(e.happened_at), href=ask.link("record", entry=str(e.number)))
+    return [el("b", both("position", e.payload["position_m"])), joined(both("load", force), *over), joined(number, " ", e.by)]
+
+
+def _chart(ask: Ask, way: Way, mine: list[Event]) -> Drawing:
+    x, lift = ask.live.exchanger, lift_of(ask, way)
+    low, high, most = (lift.working[s] / 1000 if lift and lift.step(s) else None for s in ("F_1", "F_2", "F_stop"))
+    points = tuple((float(e.payload["position_m"]), e.payload["force_n"] / 1000) for e in mine)
+    said = f"STOP {metric('load', most * 1000, 'down')}" if most else ""
+    length = x.tubes.length.to("m") if x.tubes.length else max(m for m, _ in points)
+
+    def drawn(width: int) -> str:
+        return pull(Pull(x.identity.tag, ask.w(f"lift.way_{way}"), length, points, low, high, most, said, width))
+
+    return Drawing(drawn(WIDE), lambda: drawn(PHONE))
+
+
+def _weighed(ask: Ask) -> Markup:
+    return joined(el("p", text) for text in _weights(ask))
+
+
+def _weights(ask: Ask) -> Iterator[str]:
+    for e in ask.live.events:
+        if e.kind == "bundle.weighed" and e.id not in ask.live.struck:
+            mass = both("mass", e.payload["mass_kg"])
+            yield ask.w("lift.weighed", mass=mass, state=ask.w.told(e.payload["state"]), by=e.by, at=ask.w.at(e.happened_at))
+
+
+def _more(ask: Ask) -> Markup:
+    """What is said once in a job."""
+    w, back = ask.w, ask.link("lift")
+    forms = [
+        entry_form(ask, kind, el("h3", w(f"lift.{name}")), button=w(f"lift.{name}_button"), fields=fields, back=back)
+        for kind, (name, fields) in ONCE.items()
+    ]
+    return el("details", el("summary", el("b", w("lift.other"))), forms, cls="more")
+
+
+def _sheet(ask: Ask) -> Markup:
+    """The sheet of paper: slings, masses, gear, what to look at and when to stop; what is not given."""
+    sheet = next(lift_sheets(ask.live.material)) | {"log": False, "roles": [], "findings": []}
+    *parts, _ = sheet_of(sheet, ask.sheet)  # the last is for signing the printed one
+    return joined(el("h2", ask.w("lift.drawing")), *parts, *(finding(ask, f) for f in _found(ask)))
+
+
+def _found(ask: Ask) -> list[Finding]:
+    """What the slings ask for: that of the pull stands beside its number."""
+    sling = ask.live.material.numbers.sling
+    return [f for f in sling.findings if f.level != "note"] if sling else []

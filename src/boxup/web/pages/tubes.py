@@ -1,0 +1,126 @@
+"""The tubesheet: its map from either end, its counts, every tube somebody spoke of; a tube or a row of it on the same page."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+
+from boxup.core.finding import Missing
+from boxup.exchanger.layout import Layout, layout_of
+from boxup.paper.html.element import Inside, Markup, el, joined
+from boxup.paper.html.parts import table
+from boxup.web.ask import Ask, View
+from boxup.web.bits import entered
+from boxup.web.form import hidden, labelled
+from boxup.web.pages.tube import said_of_tubes, tube_part
+from boxup.web.pages.tube_map import end_of, map_of, row_of, rows_of
+from boxup.web.pages.tube_words import BOTH, bent, stands, tube_of
+
+TYPED = re.compile(r"\s*([0-9]{1,4})(?:\s*[-–./, ]\s*([0-9]{1,4}))?\s*")
+
+
+def page(ask: Ask) -> View:
+    """The tube or the row that is asked for first, then the map, the counts, the tubes spoken of."""
+    layout = layout_of(ask.live.exchanger)
+    if isinstance(layout, Missing):
+        return View(ask.w("tubes.title"), joined(entered(ask), *_without_map(ask, layout)))
+    asked, status = _asked(ask, layout)
+    body = (entered(ask), asked, _find(ask), _now(ask), *_map(ask, layout, bool(asked)), _counts(ask, layout), _said(ask))
+    return View(ask.w("tubes.title"), joined(*body), status)
+
+
+def _asked(ask: Ask, layout: Layout) -> tuple[Markup, int]:
+    """The part of the page that was asked for, and whether it is there."""
+    text = ask.query.get("tube") or ask.query.get("row") or ""
+    typed = TYPED.fullmatch(text)
+    if not text.strip():
+        return Markup(""), 200
+    if typed and typed[2] is None:
+        row = int(typed[1])
+        if any(t.row == row for t in layout.tubes):
+            return row_of(ask, layout, row), 200
+    try:
+        hole = layout.tube(f"{int(typed[1])}-{int(typed[2] or 1)}" if typed else text.strip()[:20])
+    except KeyError as bad:
+        return el("p", ask.w("tubes.no_such", text=ask.w.told(bad.args[0])), cls="look", role="alert"), 404
+    return tube_part(ask, hole.id, hole), 200
+
+
+def _without_map(ask: Ask, lacks: Missing) -> Iterator[Markup]:
+    """Tubes can be spoken of without a map."""
+    yield el("p", el("b", f"{ask.w('tubes.no_map')}:"), " ", ask.w.told(lacks.do), cls="missing")
+    typed = TYPED.fullmatch(ask.query.get("tube", ""))
+    if typed and typed[2]:
+        yield tube_part(ask, f"{int(typed[1])}-{int(typed[2])}", None)
+    yield from (_find(ask), _now(ask), _said(ask))
+
+
+def _find(ask: Ask) -> Markup:
+    """A tube or a row, typed; the point of the pad stands for the dash."""
+    typed = el("input", name="tube", autocomplete="off", inputmode="text", data_pad="yes", required="required")
+    button = el("button", ask.w("tubes.find_button"), type="submit")
+    inside = (labelled(ask.w("tubes.find"), typed), hidden("end", end_of(ask)), button)
+    return el("form", *inside, action=ask.link("tubes"), method="get", cls="entry find")
+
+
+def _now(ask: Ask) -> Markup:
+    """What is not finished: leaks, tubes plugged at one end, tubes to be plugged that are shut up yet."""
+    w, found = ask.w, ask.live.state.tubes.values()
+    leaking = [t.id for t in found if t.leaking]
+    one_end = [w(f"tubes.end_{next(iter(t.plugged))}", tube=t.id) for t in found if t.plugged and not t.plugged >= BOTH]
+    closed = [id_ for id_ in ask.live.exchanger.to_plug if not (t := tube_of(ask, id_)).plugged and not t.pierced]
+    said = (("leaking_now", leaking), ("one_end", one_end), ("pierced_not", closed))
+    return joined(el("p", w(f"tubes.{key}", tubes=", ".join(tubes)), cls="look") for key, tubes in said if tubes)
+
+
+def _map(ask: Ask, layout: Layout, asked: bool) -> Iterator[Markup]:
+    w, end = ask.w, end_of(ask)
+    if asked:
+        yield el("p", el("a", w("tubes.back"), href=ask.link("tubes", end=end)))
+    yield el("h2", w(f"tubes.seen_{end}"))
+    if bent(ask):
+        yield el("p", w("tubes.u_tubes"), cls="look")
+    else:
+        other = "rear" if end == "front" else "front"
+        kept = {name: ask.query[name] for name in ("tube", "row") if ask.query.get(name)}
+        yield el("p", el("a", w(f"tubes.from_{other}"), href=ask.link("tubes", **kept, end=other), cls="button second"))
+    yield rows_of(ask, layout)
+    leaking = sorted(t.id for t in ask.live.state.tubes.values() if t.leaking)
+    yield map_of(ask, layout, w("tubes.leaking", tubes=", ".join(leaking)) if leaking else "")
+    yield joined(el("p", ask.w.told(f.text), cls="look") for f in layout.findings if f.level != "note")
+
+
+def _counts(ask: Ask, layout: Layout) -> Markup:
+    """By pass, as on the sheet of paper."""
+    w, x = ask.w, ask.live.exchanger
+    plugged, listed = set(x.plugged), set(x.to_plug) - set(x.plugged)
+    holes, shut, to_plug = Counter[int](), Counter[int](), Counter[int]()
+    for t in layout.tubes:
+        holes[t.tube_pass] += 1
+        shut[t.tube_pass] += t.id in plugged
+        to_plug[t.tube_pass] += t.id in listed
+    rows: list[list[Inside]] = [
+        [el("b", str(p)), str(holes[p]), str(shut[p]), str(to_plug[p]), str(holes[p] - shut[p] - to_plug[p])] for p in sorted(holes)
+    ]
+    sums = [str(c.total()) for c in (holes, shut, to_plug)]
+    rows.append([el("b", w("tubes.all")), *sums, str(holes.total() - shut.total() - to_plug.total())])
+    heads = [w(f"tubes.{k}") for k in ("pass", "holes", "plugged", "listed", "open")]
+    return el("section", el("h2", w("tubes.counts")), table(heads, rows), el("p", w("tubes.no_limit")))
+
+
+def _said(ask: Ask) -> Markup:
+    """Every tube that is plugged, or that somebody spoke of on this job."""
+    w, said = ask.w, said_of_tubes(ask)
+    ids = sorted({*said, *ask.live.exchanger.plugged, *ask.live.exchanger.to_plug}, key=lambda i: [int(n) for n in re.findall(r"\d+", i)])
+    rows = [(_link(ask, id_), stands(ask, id_), _entries(ask, [(e.number, e.by) for e in said.get(id_, ())])) for id_ in ids]
+    body = table([w("tubes.tube"), w("tubes.stands"), w("tubes.said")], rows) if rows else el("p", w("tubes.nothing_said"))
+    return el("section", el("h2", w("tubes.table")), body)
+
+
+def _link(ask: Ask, id_: str) -> Markup:
+    return el("a", id_, href=ask.link("tubes", tube=id_, end=end_of(ask)))
+
+
+def _entries(ask: Ask, found: list[tuple[int, str]]) -> Markup:
+    return joined(joined(el("a", str(n), href=ask.link("record", entry=str(n))), f" {by} ") for n, by in found)

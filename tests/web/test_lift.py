@@ -1,0 +1,149 @@
+"""The lifts, held against the story (what the load cell read, what was weighed) and against sums done by hand."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from html import unescape
+from pathlib import Path
+
+import pytest
+from tests.web.conftest import HOST, Site, TestClient
+
+from boxup.demo.fleet import FOCUS, files_of_the_demo
+from boxup.drawing.pull import Pull, pull
+from boxup.store.open import open_store
+from boxup.web.app import app
+from boxup.web.ask import address
+from boxup.web.live import Jobs
+from boxup.web.opening import open_job
+
+pytestmark = pytest.mark.demo
+G = 9.80665
+
+
+def words(page: str) -> str:
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", page)).split())
+
+
+def asked(page: str) -> str:
+    return words(page.partition('id="at-a-place"')[2].partition("<h2>")[0])
+
+
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [(1, "It comes out next"), (2, "The bundle is out. It goes in next."), (3, "It goes in next"), (4, "The bundle is in.")],
+)
+def test_which_way_it_goes_next(told: Callable[..., Site], day: int, said: str) -> None:
+    assert said in words(told(day).page("lift"))
+
+
+def test_the_force_to_stop_at(told: Callable[..., Site]) -> None:
+    """Going in: a quarter over dirty bars, never over half the weight: that of 4,293 kg here, rounded down."""
+    half = 0.5 * 4292.58 * G / 1000
+    assert f"{int(half * 2) / 2:.1f} kN" == "21.0 kN"
+    assert "Stop and look at, going in 21.0 kN" in words(told(3).page("lift"))
+    assert "no margin is left" in words(told(3).page("lift"))
+
+
+def test_what_the_load_cell_read(told: Callable[..., Site]) -> None:
+    page = words(told(4).page("lift"))
+    for metres, force in (("1.00", "7.5"), ("2.00", "8.0"), ("3.00", "9.5"), ("3.80", "14.0"), ("4.80", "10.5"), ("5.60", "9.0")):
+        assert re.search(rf"{metres} m \([\d.]+ ft\) {force} kN", page.partition("Readings, going in")[2])
+    for metres, force in (("5.80", "18.0"), ("3.80", "13.0"), ("1.00", "8.5")):
+        assert re.search(rf"{metres} m \([\d.]+ ft\) {force} kN", page.partition("Readings, coming out")[2])
+    assert "as pulled (J. Karlsby, 08 Apr 10:50)" in page
+    assert "at or over the stop" not in page
+
+
+def test_a_reading_over_the_stop_is_said(own: Callable[..., Site]) -> None:
+    site = own(3)
+    data = {"way": "insert", "position": "2", "position.unit": "m", "force.unit": "kN"}
+    for force in ("20", "22"):
+        assert site.enter("bundle.force_read", force=force, **data).status_code == 303
+    page = words(site.page("lift")).partition("Readings, going in")[2]
+    assert re.search(r"20\.0 kN \([^)]*\) (?!at or over)", page)
+    assert re.search(r"22\.0 kN \([^)]*\) at or over the stop", page)
+
+
+@pytest.mark.parametrize("query", [{"in": "3.8"}, {"in": "3,8"}, {"in": "3.8 m"}, {"out": "2.296"}, {"in": "12.467", "unit": "ft"}])
+def test_a_place_on_its_way(told: Callable[..., Site], query: dict[str, str]) -> None:
+    """6.096 m of tube. Front sling at 1.34 m: 6.096 - 3.8 - 1.34 = 0.956 m of it still out; rear sling at 4.75 m: in at 1.346 m already."""
+    said = asked(told(4).page("lift", **query))
+    assert "3.80 m (12.5 ft) in, 2.30 m" in said
+    assert "0.95 m (3.1 ft) short of the flange" in said
+    assert "inside by now: off or moved before 1.34 m" in said
+    assert "Going in: 14.0 kN" in said
+    assert "Coming out: 13.0 kN" in said
+
+
+def test_what_nobody_has_worked_out_is_not_made_up(told: Callable[..., Site]) -> None:
+    said = asked(told(4).page("lift", **{"in": "2"}))
+    assert "Load on the hook here not worked out yet" in said
+    assert said.count("not worked out yet") == 2
+
+
+@pytest.mark.parametrize("typed", ["7", "-1", "nan", "1e999", "1,350", "abc", "3.8 kg", "<script>", "9" * 400])
+def test_a_place_that_is_none_is_a_sentence(told: Callable[..., Site], typed: str) -> None:
+    page = told(4).page("lift", **{"in": typed})
+    assert 'role="alert"' in page
+    assert "<script>alert" not in page
+    assert "short of the flange" not in page
+
+
+def test_metres_in_and_out_are_the_two_ends_of_one_length(told: Callable[..., Site]) -> None:
+    site = told(4)
+    assert asked(site.page("lift", **{"in": "0"})) != asked(site.page("lift", out="0"))
+    assert "6.10 m (20.0 ft) in, 0.00 m" in asked(site.page("lift", out="0"))
+
+
+def test_may_it_go_in_says_what_is_missing(told: Callable[..., Site]) -> None:
+    page = words(told(2).page("lift"))
+    assert "May it go in?" in page
+    assert "nobody in line" in page.lower()
+    assert re.search(r"Not yet: \d+ are missing", page)
+
+
+def test_every_head_has_its_mass_gear_and_lift_plan(told: Callable[..., Site]) -> None:
+    """By the file: 430, 640, 295 and 410 kg by drawing, a tenth on top."""
+    page = words(told(1).page("lift"))
+    for mass, plan in ((430, 473), (640, 704), (295, 325), (410, 451)):
+        assert f"{mass} kg" in page
+        assert f"{plan} kg" in page
+    assert page.count("CH1 chain hoist: 1 000 kg") == 4
+    assert page.count("LIFTPLAN:") >= 4
+
+
+def test_a_sling_without_a_tag_is_said(tmp_path: Path) -> None:
+    text = files_of_the_demo()[FOCUS].read_text("utf-8")
+    at = text.index("[gear.SL1]")
+    block = text[at:]
+    without = text[:at] + re.sub(r"^capacity *=.*\n", "", block, count=1, flags=re.M)
+    assert without != text
+    store = open_store(str(tmp_path / "r.db"), create=True)
+    job = open_job(Jobs(store), without.encode(), "T. Wray-Estrada")
+    page = words(TestClient(app(store, tmp_path / "p"), base_url=HOST).get(address(job, "lift")).text)
+    assert "No capacity of SL1" in page
+    assert "No tag, no lift" in page
+    assert "SL1 no tag read" in page
+
+
+def test_a_fixed_tubesheet_has_no_bundle_to_pull(tmp_path: Path) -> None:
+    store = open_store(str(tmp_path / "r.db"), create=True)
+    job = open_job(Jobs(store), files_of_the_demo()["14-E-108"].read_bytes(), "T. Wray-Estrada")
+    answer = TestClient(app(store, tmp_path / "p"), base_url=HOST).get(address(job, "lift"))
+    assert answer.status_code == 200
+    assert "This bundle is not pulled." in answer.text
+
+
+def test_the_chart_puts_a_reading_where_it_belongs() -> None:
+    """Half way along and half way up: the middle of its field, by the ticks it draws."""
+    svg = pull(Pull("X", "in", 4.0, ((2.0, 10.0),), stop=20.0, said="STOP 20.0 kN"))
+    x, y = (float(v) for v in re.search(r'<circle cx="([\d.]+)" cy="([\d.]+)"', svg).groups())  # type: ignore[union-attr]
+    left, top, foot, right = (
+        float(v) for v in re.search(r'd="M([\d.]+),([\d.]+)L[\d.]+,([\d.]+)L([\d.]+),', svg).groups()  # type: ignore[union-attr]
+    )  # fmt: skip
+    assert abs(x - (left + right) / 2) < 0.2
+    assert abs(y - (top + foot) / 2) < 0.2
+    with pytest.raises(ValueError, match="at least one reading"):
+        pull(Pull("X", "in", 4.0, ()))

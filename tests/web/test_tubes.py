@@ -1,0 +1,168 @@
+"""The tubesheet page, held against the story (tube 9-14, three old plugs) and against the rows of the exchanger file."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable
+from dataclasses import replace
+from html import unescape
+from pathlib import Path
+
+import pytest
+from tests.made_up import made_up, mm
+from tests.web.conftest import HOST, Site, TestClient
+
+from boxup.core.quantity import quantity
+from boxup.demo.fleet import FOCUS, files_of_the_demo
+from boxup.drawing.tubesheet import TubesheetView, tubesheet
+from boxup.exchanger.file import load
+from boxup.exchanger.layout import Layout, layout_of
+from boxup.store.open import open_store
+from boxup.web.app import app
+from boxup.web.ask import address
+from boxup.web.live import Jobs
+from boxup.web.opening import open_job
+
+pytestmark = pytest.mark.demo
+OLD = ("2-6", "14-3", "19-9")
+
+
+def words(page: str) -> str:
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", page)).split())
+
+
+def row(page: str, tube: str) -> str:
+    """The row of a tube in the last table."""
+    return words(page).partition("Tubes somebody had something to say about")[2].partition(f" {tube} ")[2][:120]
+
+
+@pytest.mark.parametrize("tube", OLD)
+def test_the_old_plugs_were_plugged_before_this_job(told: Callable[..., Site], tube: str) -> None:
+    assert row(told(20).page("tubes"), tube).startswith("plugged before this job")
+
+
+def test_9_14_before_and_after(told: Callable[..., Site]) -> None:
+    assert "9-14" not in words(told(4).page("tubes")).partition("Tubes somebody had something to say about")[2]
+    site = told(5)
+    assert row(site.page("tubes"), "9-14").startswith("plugged at both ends, pierced")
+    page = words(site.page("tubes", tube="9-14"))
+    assert "Row 9 · pass 2" in page
+    kinds = [e.number for e in site.events if e.payload.get("tube") == "9-14"]
+    assert len(kinds) == 4  # leaks, to plug, pierced, plugged
+    assert all(f"entry {n}, " in page for n in kinds)
+
+
+def test_the_counts_are_those_of_the_file_and_the_story(told: Callable[..., Site]) -> None:
+    """592 bores less three plugs on day 3; four of 592 after day 5."""
+    holes = tomllib.loads(files_of_the_demo()[FOCUS].read_text("utf-8"))["tubes"]
+    assert "592" in str(holes["count"])
+    assert "all 592 3 0 589" in words(told(3).page("tubes"))
+    assert "all 592 4 0 588" in words(told(5).page("tubes"))
+
+
+@pytest.mark.parametrize("typed", ["9-14", "9.14", " 9 - 14 ", "9/14", "09-14", "9 14"])
+def test_a_tube_is_typed_as_people_type_it(told: Callable[..., Site], typed: str) -> None:
+    assert "Tube 9-14" in told(5).page("tubes", tube=typed)
+
+
+@pytest.mark.parametrize("typed", ["99-1", "9-99", "0-0", "nine", "<b>", "9-14-2", "٩-١٤"])
+def test_a_tube_that_is_not_there_is_said(told: Callable[..., Site], typed: str) -> None:
+    site = told(5)
+    answer = site.client.get(site.address("tubes", tube=typed))
+    assert answer.status_code == 404
+    assert "Not found" in answer.text
+    assert "<b>:" not in answer.text
+
+
+def holes(page: str) -> list[str]:
+    part = page.partition('<div class="holes">')[2].partition("</div>")[0]
+    return re.findall(r'aria-label="(\d+-\d+)"', part)
+
+
+def test_a_row_lies_as_it_is_seen_from_each_end(told: Callable[..., Site]) -> None:
+    site = told(5)
+    front, rear = holes(site.page("tubes", row="9")), holes(site.page("tubes", row="9", end="rear"))
+    assert front == [f"9-{n}" for n in range(1, 29)]  # 28 holes, by the map of the file
+    assert rear == front[::-1]
+    assert "plugged" in site.page("tubes", row="9").partition('aria-label="9-14"')[2][:60]
+
+
+def test_the_map_from_the_rear_says_so(told: Callable[..., Site]) -> None:
+    page = told(5).page("tubes", end="rear")
+    assert "Seen from the rear: the mirror image" in page
+    assert "seen from the rear" in page.partition("<svg")[2]
+
+
+def test_from_the_leak_to_the_plug(own: Callable[..., Site]) -> None:
+    site = own(3)
+    assert site.enter("tube.leaks", tube="5-5", ends="front").status_code in (303, 409)
+    site.enter("tube.leaks", tube="5-5", ends="front", happened="yes")
+    page = words(site.page("tubes", tube="5-5"))
+    assert "leaks, seen at: front" in page
+    assert "Leaks, and nothing done about it yet: 5-5" in page
+    site.enter("tube.to_plug", tube="5-5", happened="yes")
+    assert "On the list and not pierced yet: 5-5" in words(site.page("tubes"))
+    assert "All" not in words(site.page("tubes", tube="5-5")).partition("Before PIERCE:5-5")[0][-1:]
+    site.enter("tube.pierced", tube="5-5", happened="yes")
+    site.enter("tube.plugged", tube="5-5", ends="front", happened="yes")
+    page = words(site.page("tubes", tube="5-5"))
+    assert "Plugged at one end only: 5-5 at the front. Both ends, or it still leaks." in page
+    assert "plugged at the front only" in page
+    site.enter("tube.plugged", tube="5-5", ends="rear", happened="yes")
+    page = words(site.page("tubes"))
+    assert "at one end only" not in page
+    assert row(site.page("tubes"), "5-5").startswith("plugged at both ends, pierced")
+    site.enter("plug.leaks", tube="5-5", test="S1", happened="yes")
+    assert "Leaks, and nothing done about it yet: 5-5" in words(site.page("tubes"))
+
+
+def opened(tmp_path: Path, text: bytes) -> tuple[TestClient, str]:
+    store = open_store(str(tmp_path / "other.db"), create=True)
+    job = open_job(Jobs(store), text, "T. Wray-Estrada")
+    return TestClient(app(store, tmp_path / "photos"), base_url=HOST), job
+
+
+def test_u_tubes_have_two_holes_and_one_tubesheet(tmp_path: Path) -> None:
+    client, job = opened(tmp_path, files_of_the_demo()["14-E-104"].read_bytes())
+    layout = layout_of(load(files_of_the_demo()["14-E-104"]))
+    assert isinstance(layout, Layout)
+    one = layout.tubes[0]
+    other = next(t.id for t in layout.tubes if abs(t.x - one.x) < 1 and abs(t.y + one.y) < 1)  # straight across the centre line
+    page = client.get(address(job, "tubes", tube=one.id, end="rear")).text
+    assert f"its other hole is {other}" in page
+    assert "each tube has two holes" in page
+    assert "Look from the rear" not in page
+    assert "Seen from the front" in page
+
+
+def test_a_bundle_of_five_thousand_tubes_stays_light() -> None:
+    """The map is the heavy part: two widths of it, as on the page."""
+    x = made_up("AES")
+    tubes = replace(
+        x.tubes, count=quantity("5464", "count"), pitch=mm("25.4"), pattern=quantity("30", "count"), passes=quantity("2", "count"),
+        outer_limit=mm("2000"),
+    )  # fmt: skip
+    layout = layout_of(replace(x, tubes=tubes))
+    assert isinstance(layout, Layout)
+    assert len(layout.tubes) > 5000
+    drawn = [tubesheet(TubesheetView("X", layout.tubes, 19.05, 1010.0, width=w, light=f"h{w}")) for w in (720, 360)]
+    assert sum(map(len, drawn)) < 130_000
+
+
+def test_every_hole_of_the_light_map_stands_where_it_belongs(told: Callable[..., Site]) -> None:
+    """The pen's way added up again, hole by hole, against the holes drawn as circles."""
+    layout = layout_of(load(files_of_the_demo()[FOCUS]))
+    assert isinstance(layout, Layout)
+    plain, light = (tubesheet(TubesheetView("X", layout.tubes, 19.05, 420.0, light=name)) for name in ("", "h"))
+    path = light.partition('<path id="h" d="')[2].partition('"')[0]
+    x = y = 0.0
+    found = []
+    for dx, dy in re.findall(r"m(-?[\d.]+),(-?[\d.]+)h0", path):
+        x, y = x + float(dx), y + float(dy)
+        found.append((x, y))
+    discs = re.findall(r"M(-?[\d.]+),(-?[\d.]+)a([\d.]+),", plain)[: len(layout.tubes)]
+    assert len(found) == len(layout.tubes) == len(discs)
+    for (x, y), (left, middle, r) in zip(found, discs, strict=True):
+        assert abs(x - float(left) - float(r)) < 0.16
+        assert abs(y - float(middle)) < 0.11
