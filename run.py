@@ -57,7 +57,7 @@ def test(selection: list[str]) -> int:
         return become(python, "-m", "pytest", *selection)
     if call(python, "tools/browser.py"):
         return 1
-    checks = {"ruff": ["check", "."], "mypy": [], "pytest": ["-n", "auto", "--dist", "loadfile"]}
+    checks = {"ruff": ["check", "."], "mypy": [], "pytest": ["-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"]}
     failed = [name for name, words in checks.items() if call(python, "-m", name, *words)]
     if failed:
         print(f"Failed: {', '.join(failed)}.", file=sys.stderr)

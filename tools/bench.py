@@ -78,6 +78,7 @@ def waits(folder: Path) -> Iterator[Wait]:
     for file in exchanger_files():
         yield Wait(f"boxup pack {file.stem}", [boxup, "pack", str(file), "-o", str(folder / f"{file.stem}.pdf")], 1.5, BLANK_PAGE)
         yield Wait(f"boxup pack {file.stem}, HTML", [boxup, "pack", str(file), "-o", str(folder / f"{file.stem}.html")], 1.5, BLANK_PAGE)
+    yield Wait("boxup pack, all of them", [boxup, "pack", *map(str, exchanger_files()), "-o", str(folder / "packs")], 20.0, BLANK_PAGE)
     yield Wait("run.py demo --once", [python, str(ROOT / "run.py"), "demo", "--once"], 5.0, BLANK_PAGE)
 
 

@@ -59,15 +59,16 @@ class Crew:
 
     def enter(self, d: Draft, *, all_the_same: bool = True, **more: str) -> str:
         """Put a draft on record through its page. Where it is asked first, say that it happened, or go back. Returns what was asked."""
-        form = self._form(d)
+        form = self.form_of(d)
         form.evaluate(_UNFOLD)
-        for name, value in {**_words(d), **more}.items():
+        for name, value in {**words_of(d), **more}.items():
             self._fill(form, name, value)
         self._by_and_at(form, d)
         return self._send(form, d, all_the_same)
 
-    def _form(self, d: Draft) -> Locator:
-        words = _words(d)
+    def form_of(self, d: Draft) -> Locator:
+        """The form a crew would use: on the page of the thing where there is one, else on the page of all kinds."""
+        words = words_of(d)
         place = OF.get(d.kind, "")
         parts = {"joint": words.get("joint"), "test": words.get("test"), "step": words.get("step")}
         if place and not d.corrects:
@@ -130,7 +131,7 @@ class Crew:
             with self.page.expect_navigation():
                 self.page.locator("button.second", has_text="It was done").click()
         if self.page.locator(".problems").count():
-            raise NotTaken(f"{d.kind} {_words(d)}: {self.page.locator('.problems').inner_text()}")
+            raise NotTaken(f"{d.kind} {words_of(d)}: {self.page.locator('.problems').inner_text()}")
         assert "said=" in self.page.url, self.page.url
         return ""
 
@@ -154,7 +155,7 @@ _FIT = """([kind, words]) => [...document.querySelectorAll("form[action$='/enter
 })"""
 
 
-def _words(d: Draft) -> dict[str, str]:
+def words_of(d: Draft) -> dict[str, str]:
     """A payload as it is typed."""
     kind = kind_of(d.kind)
     typed: dict[str, str] = dict(d.payload.get("typed", {}))

@@ -24,15 +24,21 @@ WAYS = {  # how it is read: width, light, glove, size of letters
     "day": (1200, "day", "", 20),
     "night": (1200, "night", "", 20),
     "glove, narrow": (360, "day", "yes", 20),
-    "night, narrow": (360, "night", "", 20),
     "letters twice as large": (1200, "day", "", 40),
 }
 HALF_WAY = 6  # the day at whose end the tube test has failed and the floating head is being made up anew
 
 
 def pages(job: str) -> dict[str, str]:
-    """Every address of the application, for one job; an entry and a photo are looked at where they are tested."""
-    found = {}
+    """Every address of the application, for one job, and what a page shows when it is asked for more."""
+    found = {
+        "a row of tubes": address(job, "tubes", row="9"),
+        "a tube": address(job, "tubes", tube="9-14"),
+        "an entry": address(job, "record", entry="380"),
+        "after a form": address(job, said="378-378"),
+        "a way with the bundle": address(job, "lift", **{"in": "3.8"}),
+        "not there": address(job, "joint", "J99"),
+    }
     for path in PAGES:
         names = re.findall(r"\{(\w+)\}", path)
         if any(name not in HERE and name != "job" for name in names):
@@ -73,6 +79,25 @@ def test_axe_finds_nothing(chromium: Browser, host: tuple[str, str], way: str) -
     context.close()
     assert not faults, json.dumps(faults, indent=1)
     assert wide == {}, "these pages must be pushed sideways to be read"
+
+
+@pytest.mark.parametrize(("kind", "words"), [("step.started", {"step": "SC_ON:J5"}), ("step.done", {"step": "NO_SUCH"})])
+@pytest.mark.parametrize("way", ["night", "glove, narrow"])
+def test_axe_finds_nothing_where_a_form_is_held_up(
+    chromium: Browser, host: tuple[str, str], way: str, kind: str, words: dict[str, str]
+) -> None:
+    width, light, glove, _ = WAYS[way]
+    context = chromium.new_context(viewport={"width": width, "height": 900})
+    context.add_cookies([{"name": "boxup-person", "value": _cookie({"name": "X", "light": light, "glove": glove}), "url": host[0]}])
+    page = context.new_page()
+    page.goto(host[0] + address(host[1], "log", kind))
+    for name, value in words.items():
+        page.locator(f"form.entry [name={name}]").fill(value)
+    with page.expect_navigation():
+        page.locator("form.entry button[type=submit]").click()
+    assert "Nothing was entered" in page.locator("main").inner_text()
+    assert looked_at(page) == []
+    context.close()
 
 
 def test_axe_would_find_something(chromium: Browser) -> None:

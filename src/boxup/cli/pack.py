@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor
 from datetime import date
+from multiprocessing import get_context
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,8 +22,14 @@ if TYPE_CHECKING:
 
 
 @click.command("pack")
-@click.argument("file", type=click.Path())
-@click.option("-o", "out", required=True, type=click.Path(dir_okay=False), help="OUT.pdf, or OUT.html: one file that opens on any phone.")
+@click.argument("files", nargs=-1, required=True, type=click.Path(), metavar="FILE ...")
+@click.option(
+    "-o",
+    "out",
+    required=True,
+    type=click.Path(),
+    help="OUT.pdf, or OUT.html: one file for any phone. For several files: a folder.",
+)
 @click.option(
     "--paper",
     default="A4",
@@ -32,11 +40,67 @@ if TYPE_CHECKING:
 @click.option("--sheets", default="", metavar="steps,joints", help="Only these sheets, behind the cover.")
 @click.option("--date", "issued", default="", metavar="2027-04-12", help="Date of issue; today if left out.")
 @DB
-def pack_command(file: str, out: str, paper: str, sheets: str, issued: str, db: str | None) -> None:
+def pack_command(files: tuple[str, ...], out: str, paper: str, sheets: str, issued: str, db: str | None) -> None:
     """The job pack of an exchanger file: cover, lists, lifts, steps, joint cards, tests, handover, workings.
 
-    Where a record of the job is kept, plugs, cut faces, changed studs and the like are in its numbers.
+    Several files are packed side by side, each as a PDF of its name in the folder. Where a record of the job is kept, plugs, cut faces,
+    changed studs and the like are in its numbers.
     """
+    if len(files) == 1:
+        _pack(files[0], out, paper, sheets, issued, db)
+    else:
+        _many(files, Path(out), paper, sheets, issued, db)
+
+
+def _many(files: tuple[str, ...], folder: Path, paper: str, sheets: str, issued: str, db: str | None) -> None:
+    """Each file by a process of its own, as many at once as there are cores; none where one of the files cannot be used."""
+    _usable(files, folder)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as bad:
+        raise Refusal([f"the folder {folder} cannot be made: {bad.strerror}. Give one that is open to you."]) from bad
+    with ProcessPoolExecutor(mp_context=get_context("spawn")) as pool:
+        jobs = [pool.submit(_apart, f, str(folder / f"{Path(f).stem}.pdf"), paper, sheets, issued, db) for f in files]
+        refused = [line for job in jobs for line in _told(*job.result())]
+    if refused:
+        raise Refusal(refused)
+
+
+def _usable(files: tuple[str, ...], folder: Path) -> None:
+    """Every error of every file, at once."""
+    wrong: list[str] = []
+    if folder.suffix.lower() in (".pdf", ".html"):
+        wrong.append(f"{folder}: of several files each becomes a PDF of its own; -o names the folder for them")
+    names = [Path(f).stem for f in files]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    wrong += [f"{name}: two of the files have this name, and one pack would be written over the other" for name in twice]
+    for file in files:
+        try:
+            opened(file)
+        except Refusal as bad:
+            wrong += bad.lines
+    if wrong:
+        raise Refusal(wrong)
+
+
+def _apart(file: str, out: str, paper: str, sheets: str, issued: str, db: str | None) -> tuple[list[str], list[str]]:
+    """One pack in a process of its own: what it says, and what it refuses."""
+    said: list[str] = []
+    try:
+        _pack(file, out, paper, sheets, issued, db, said.append)
+    except Refusal as bad:
+        return said, list(bad.lines)
+    return said, []
+
+
+def _told(said: list[str], refused: list[str]) -> list[str]:
+    for line in said:
+        click.echo(line)
+    return refused
+
+
+def _pack(file: str, out: str, paper: str, sheets: str, issued: str, db: str | None, say: Callable[[str], object] = click.echo) -> None:
+    """One file's pack."""
     from boxup.paper.pack import material, paper_size
 
     opened(file)
@@ -50,8 +114,8 @@ def pack_command(file: str, out: str, paper: str, sheets: str, issued: str, db: 
             paper_size(p)
         for to, content in _files(made, Path(out), papers, wanted):
             write(to, content)
-            click.echo(f"{to} is written.")
-        click.echo(_left(made))
+            say(f"{to} is written.")
+        say(_left(made))
     except ValueError as bad:
         raise Refusal([str(bad)]) from bad
 

@@ -12,3 +12,4 @@ class Refusal(click.ClickException):
 
     def __init__(self, problems: list[str]) -> None:
         super().__init__("\n  ".join(problems))
+        self.lines = tuple(problems)

@@ -67,7 +67,7 @@ def _moment(ask: Ask, group: list[Instance]) -> Markup:
     one, tick = group[0], ask.live.state.step(group[0].code)
     why = el("p", f"{ask.w('exchanger.undone')} {ask.w.told(tick.why)}", cls="look") if tick.stand == "undone" and tick.why else ""
     way = el("p", ask.w("exchanger.begun", at=ask.w.at(tick.begun_at))) if tick.stand == "begun" and tick.begun_at else ""
-    go = el("a", ask.w("exchanger.go", what=_named(group)), href=place_of(ask, one), cls="button")
+    go = el("a", ask.w("exchanger.go", what=_items(group) or one.code), href=place_of(ask, one), cls="button")
     return joined(el("p", what(ask, one), cls="now"), _number(ask, group), why, way, el("p", who(ask, one), cls="who"), el("p", go))
 
 
@@ -88,7 +88,11 @@ def _figure(text: str) -> Markup:
 
 def _named(group: list[Instance]) -> str:
     """The code of a step and its items."""
-    return f"{group[0].step.code} {' '.join(one.item.id for one in group if one.item)}".strip()
+    return f"{group[0].step.code} {_items(group)}".strip()
+
+
+def _items(group: list[Instance]) -> str:
+    return " ".join(one.item.id for one in group if one.item)
 
 
 def _row(ask: Ask, group: list[Instance]) -> Markup:

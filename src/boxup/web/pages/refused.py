@@ -32,7 +32,7 @@ def bad_file(ask: Ask, problems: Sequence[str]) -> View:
 
 def bad_form(ask: Ask, sent: Sent, problems: Sequence[str]) -> View:
     """Everything that is wrong with a form, and the form again with what was typed in it."""
-    listed = el("ul", [el("li", ask.w.told(p)) for p in problems], cls="problems", role="alert")
+    listed = el("div", el("ul", [el("li", ask.w.told(p)) for p in problems], cls="problems"), role="alert")
     body = joined(el("p", el("b", ask.w("refused.nothing"))), listed, _form_again(ask, sent), _back(ask, sent))
     return View(ask.w("refused.bad_form"), body, 422)
 

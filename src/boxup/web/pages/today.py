@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boxup.job.scope import Instance
 from boxup.paper.html.element import Markup, el, joined
 from boxup.web.ask import Ask, View, address
-from boxup.web.bits import pressures, ran_out, stop, upcoming
+from boxup.web.bits import place_of, pressures, ran_out, stop, upcoming
 from boxup.web.live import Damaged, Live
 
 SHOWN = 3  # steps of each exchanger
@@ -61,12 +62,20 @@ def _part(ask: Ask, live: Live) -> Markup:
     old = ran_out(ask, live)
     way, ready = upcoming(ask, live)
     groups = [*way, *ready]
-    steps = [el("li", el("a", _said(ask, live, g), href=address(live.job, "step", g[0].code))) for g in groups[:SHOWN]]
+    there = replace(ask, job=live)
+    steps = [el("li", el("a", _said(ask, live, g), href=place_of(there, g[0]))) for g in groups[:SHOWN]]
     lifts = [el("li", w("today.lift", what=_said(ask, live, g))) for g in groups if g[0].step.code in LIFTS]
     listed = [el("ul", rows, cls=cls) for rows, cls in ((old, "jumps"), (steps, "jumps"), (lifts, "look")) if rows]
     return el("section", head, el("p", stands), pressed, listed)
 
 
 def _said(ask: Ask, live: Live, group: list[Instance]) -> str:
-    items = " ".join(i.item.id for i in group if i.item)
+    items = " ".join(_item(ask, live, i) for i in group if i.item)
     return f"{ask.w.told(group[0].what(live.state.scope.flags))} ({items})" if items else ask.w.told(group[0].what(live.state.scope.flags))
+
+
+def _item(ask: Ask, live: Live, one: Instance) -> str:
+    """An item by its name; a joint whose passes have begun with how far they are."""
+    name = one.item.id if one.item else ""
+    joint = live.state.joint(name)
+    return f"{name}: {ask.w.told(joint.word)}" if joint and joint.rounds and one.code not in live.state.done else name
