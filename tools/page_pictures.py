@@ -19,6 +19,7 @@ import uvicorn
 from PIL import Image
 
 from boxup.demo.half_way import write
+from boxup.store.base import Store
 from boxup.store.open import open_store
 from boxup.web.app import app
 from boxup.web.person import COOKIE
@@ -78,14 +79,18 @@ def _shot(running: Browser, url: str, look: PageLook, single: Path) -> Image.Ima
 @contextmanager
 def served() -> Iterator[str]:
     """The address of a server on a new record of the demo."""
-    with (
-        tempfile.TemporaryDirectory() as folder,
-        open_store(str(Path(folder) / "demo.db"), create=True) as store,
-        socket.socket() as listening,
-    ):
+    with tempfile.TemporaryDirectory() as folder, open_store(str(Path(folder) / "demo.db"), create=True) as store:
         write(store)
+        with serving(store, Path(folder) / "photos") as address:
+            yield address
+
+
+@contextmanager
+def serving(store: Store, photos: Path) -> Iterator[str]:
+    """The address of a server on a record, until the block is left."""
+    with socket.socket() as listening:
         listening.bind(("127.0.0.1", 0))
-        server = uvicorn.Server(uvicorn.Config(app(store, Path(folder) / "photos"), log_level="warning", lifespan="off"))
+        server = uvicorn.Server(uvicorn.Config(app(store, photos), log_level="warning", lifespan="off"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()
         while not server.started:

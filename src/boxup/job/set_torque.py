@@ -35,9 +35,8 @@ def off_the_card(joint: str, name: str, torque: float, final: float | None) -> F
         return None
     said = f"{joint}, {name}: {both('torque', torque)} is {torque / final:.0%} of the {both('torque', final)} on the card"
     want = f"{both('torque', low * final)} to {both('torque', high * final)}" if low else f"at most {both('torque', high * final)}"
-    return Finding(
-        "stop", f"{said}; for this pass {want}{_swapped(torque, low * final, high * final)}. Look at the wrench and at the card", ""
-    )
+    swapped = _swapped(torque, low * final, high * final)
+    return Finding("stop", f"{said}; for this pass {want}{swapped}. Look at the wrench and at the card", "common practice")
 
 
 def _swapped(torque: float, low: float, high: float) -> str:
