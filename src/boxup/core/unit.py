@@ -192,6 +192,9 @@ _TABLE: tuple[tuple[str, float, Dim, str], ...] = (
     ("L/MPa", 1e-9, _L**3 / _PRESSURE, "L/MPa"),
     ("mL/MPa", 1e-12, _L**3 / _PRESSURE, "mL/MPa"),
     ("mL/min", 1e-6 / 60, _L**3 / _S, "mL/min"),
+    ("N.m/bar", 1e-5, _L**3, "N·m/bar"),
+    ("N.m/MPa", 1e-6, _L**3, "N·m/MPa"),
+    ("lbf.ft/psi", _LBF * 12 * _INCH / _PSI, _L**3, "lbf·ft/psi"),
     ("mm/yr", 1e-3 / _YEAR, _L / _S, "mm/yr"),
     ("in/yr", _INCH / _YEAR, _L / _S, "in/yr"),
 )

@@ -246,6 +246,10 @@ class Gasket:
     seating_stress: Quantity | None = _num("S_gs", "least gasket stress at assembly", "MPa", above=0)
     operating_stress: Quantity | None = _num("S_go", "least gasket stress under pressure", "MPa", above=0)
     crush_stress: Quantity | None = _num("S_gx", "most gasket stress", "MPa", above=0)
+    target_stress: Quantity | None = _num("S_gT", "gasket stress aimed at", "MPa", above=0)
+    retained: Quantity | None = _num("phi_g", "share of its load it keeps once it has relaxed", "-", above=0, most=1)
+    rotation: Quantity | None = _num("theta_g", "most the flanges may rotate under it", "deg", above=0, most=10)
+    unloading_modulus: Quantity | None = _num("E_g", "modulus as it is unloaded, at its load", "MPa", above=0)
     spares: Quantity | None = _num("n_s", "spares ordered", "count", least=0)
 
 
@@ -266,7 +270,46 @@ class Studs:
     target_stress: Quantity | None = _num("S_b", "target stud stress, on the area named in stress_area", "MPa", above=0)
     stress_area: str = _opt("area the target stress is on; root, and said so, where nothing is said", ("root", "tensile"))
     target_from: str = _opt("who set the target and where it is written")
+    least_stress: Quantity | None = _num("S_b1", "least stud stress the site works to, on the same area", "MPa", above=0)
+    most_stress: Quantity | None = _num("S_b2", "most stud stress the site works to, on the same area", "MPa", above=0)
+    grip: Quantity | None = _num("l_g", "stack the nuts clamp, nut face to nut face", "mm", above=0)
     tool: str = _opt("tool")
+
+
+FLANGED = ("channel", "channel cover", "shell", "shell cover", "floating head", "backing ring", "rear head", "rear cover", "tubesheet")
+FLANGE_TYPES = ("integral", "loose", "lap", "ring", "flat cover", "dished cover", "backing ring")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flange:
+    """[flange.F1]: one flange, backing ring or bolted cover of a joint, as the drawing shows it."""
+
+    id: str
+    joint: str = word("joint it belongs to")
+    part: str = word("the part it is on", FLANGED)
+    type: str = _opt("how it carries the load", FLANGE_TYPES)
+    halves: str = _opt("backing ring: in one piece, one split ring, two split rings", ("one piece", "one split ring", "two split rings"))
+    od: Quantity | None = _num("A", "outside diameter", "mm", above=0)
+    bore: Quantity | None = _num("B", "inside diameter", "mm", above=0)
+    thickness: Quantity | None = _num("t", "thickness", "mm", above=0)
+    hub_small: Quantity | None = _num("g_0", "hub at its thin end", "mm", above=0)
+    hub_large: Quantity | None = _num("g_1", "hub at the back of the flange", "mm", above=0)
+    hub_length: Quantity | None = _num("h", "hub length", "mm", above=0)
+    crown_radius: Quantity | None = _num("L", "inside radius of a dished cover", "mm", above=0)
+    head_thickness: Quantity | None = _num("t_h", "thickness of the dish", "mm", above=0)
+    head_lever: Quantity | None = _num("h_r", "lever of the dish about the ring's centre, + outward", "mm")
+    bearing_diameter: Quantity | None = _num("D_r", "middle of the land a backing ring bears on", "mm", above=0)
+    material: str = _opt("material")
+    allowable_design: Quantity | None = _num("S_fo", "allowable stress at design temperature", "MPa", above=0)
+    allowable_ambient: Quantity | None = _num("S_fa", "allowable stress at room temperature", "MPa", above=0)
+    yield_ambient: Quantity | None = _num("S_yf", "yield strength at room temperature", "MPa", above=0)
+    yield_design: Quantity | None = _num("S_yo", "yield strength at design temperature", "MPa", above=0)
+    modulus_design: Quantity | None = _num("E_o", "modulus at design temperature", "GPa", above=0)
+    modulus_ambient: Quantity | None = _num("E_a", "modulus at room temperature", "GPa", above=0)
+    recess_od: Quantity | None = _num("D_ro", "outside diameter of the recess the gasket lies in", "mm", above=0)
+    recess_id: Quantity | None = _num("D_ri", "inside diameter of that recess", "mm", above=0)
+    recess_depth: Quantity | None = _num("d_r", "depth of that recess", "mm", above=0)
+    rib_land: Quantity | None = _num("w_p", "width of the pass plate edge under a rib", "mm", above=0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -279,6 +322,7 @@ class Joint:
     sides: tuple[SideName, ...]
     gasket: Gasket | None = None
     studs: Studs | None = None
+    flanges: tuple[Flange, ...] = ()
     ribs_end: str = ""  # "front" or "rear" where the gasket carries the pass ribs of that end
 
 
@@ -291,6 +335,10 @@ class Tool:
     serial: str = _opt("serial number")
     calibrated_until: str = _opt("calibration good until, year-month-day")
     range: str = _opt("range")
+    factor: Quantity | None = _num("k_w", "torque for each unit of pump pressure", "N.m/bar", above=0)
+    most_pressure: Quantity | None = _num("P_w", "most pump pressure it may see", "bar", above=0)
+    piston_area: Quantity | None = _num("A_p", "hydraulic area of a tensioner", "mm2", above=0)
+    load_loss: Quantity | None = _num("k_l", "load applied over load left when a tensioner is let down", "-", least=1, most=3)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ from typing import Any, TypeVar, cast
 from boxup.core.quantity import BadValue, Grade
 from boxup.exchanger.joints import JointCalled, joints_of
 from boxup.exchanger.letters import BadLetters, Letters, letters
-from boxup.exchanger.model import Exchanger, Gasket, Joint, Studs, TubeRow
+from boxup.exchanger.model import Exchanger, Flange, Gasket, Joint, Studs, TubeRow
 from boxup.exchanger.problem import Level, Problem, line_of, sentence
 from boxup.exchanger.sections import ALL, FIRST_NAMES, NAMED, PLAIN
 from boxup.exchanger.syntax import short
@@ -51,9 +51,10 @@ class Reader:
         if got is None:
             return None
         parts: dict[str, Any] = {to: plain[section] for section, (to, _) in PLAIN.items()}
-        gaskets, studs = named.pop("gaskets"), named.pop("studs")
+        gaskets, studs, flanges = named.pop("gaskets"), named.pop("studs"), named.pop("flanges")
         gasket_of, studs_of = self._gaskets_and_studs(joints_of(got, options), str(got), gaskets, studs)
-        made = tuple(_joint(j, gasket_of.get(j.id), studs_of.get(j.id)) for j in joints_of(got, options))
+        self._flanges(flanges, [j.id for j in joints_of(got, options)])
+        made = tuple(_joint(j, gasket_of.get(j.id), studs_of.get(j.id), flanges) for j in joints_of(got, options))
         parts |= named | {"joints": made, "plugged": fitted, "to_plug": to_plug, "lines": dict(self.lines)}
         return Exchanger(letters=got, options=options, **parts)
 
@@ -195,6 +196,15 @@ class Reader:
             self._owners([(f"studs.{s.id}", j, "joints", s) for s in studs for j in dict.fromkeys(s.joints)], ids, there, "set of studs"),
         )
 
+    def _flanges(self, flanges: tuple[Flange, ...], ids: list[str]) -> None:
+        """A flange is on a joint there is, and each part of a joint has one."""
+        seen: dict[tuple[str, str], str] = {}
+        for f in flanges:
+            if f.joint and f.joint not in ids:
+                self.say(f"flange.{f.id}.joint", f"no joint {short(f.joint, 20)}; there are {', '.join(ids)}.")
+            elif f.joint and f.part and (other := seen.setdefault((f.joint, f.part), f.id)) != f.id:
+                self.say(f"flange.{f.id}.part", f"{f.joint} already has the {f.part} as flange.{other}; each part of a joint once.")
+
     def _owners(self, given: list[tuple[str, str, str, T]], ids: list[str], there: str, what: str) -> dict[str, T]:
         """Which part belongs to which joint; a joint has one of each."""
         owner: dict[str, tuple[str, T]] = {}
@@ -208,8 +218,9 @@ class Reader:
         return {joint: part for joint, (_, part) in owner.items()}
 
 
-def _joint(j: JointCalled, gasket: Gasket | None, studs: Studs | None) -> Joint:
-    return Joint(id=j.id, kind=j.kind, between=j.between, sides=j.sides, ribs_end=j.ribs_end, gasket=gasket, studs=studs)
+def _joint(j: JointCalled, gasket: Gasket | None, studs: Studs | None, flanges: tuple[Flange, ...]) -> Joint:
+    own = tuple(f for f in flanges if f.joint == j.id)
+    return Joint(id=j.id, kind=j.kind, between=j.between, sides=j.sides, ribs_end=j.ribs_end, gasket=gasket, studs=studs, flanges=own)
 
 
 @cache

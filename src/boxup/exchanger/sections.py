@@ -27,6 +27,7 @@ NAMED: dict[str, tuple[str, type[Any]]] = {
     "blind": ("blinds", model.Blind),
     "gasket": ("gaskets", model.Gasket),
     "studs": ("studs", model.Studs),
+    "flange": ("flanges", model.Flange),
     "tool": ("tools", model.Tool),
     "gear": ("gear", model.Gear),
 }
@@ -42,7 +43,9 @@ _BY_JOINT = {
 }
 
 # A name as the first item of each section usually has it: for examples.
-FIRST_NAMES = {"nozzle": "N1", "small_bore": "V1", "blind": "B1", "gasket": "G1", "studs": "S1", "tool": "W1", "gear": "SL1"}
+FIRST_NAMES = {
+    "nozzle": "N1", "small_bore": "V1", "blind": "B1", "gasket": "G1", "studs": "S1", "flange": "F1", "tool": "W1", "gear": "SL1",
+}  # fmt: skip
 
 
 def sections_of(letters: Letters, options: Mapping[str, bool] | None = None) -> tuple[str, ...]:

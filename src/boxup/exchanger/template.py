@@ -75,6 +75,8 @@ def _section(section: str, t: Letters, tag: str, called: list[JointCalled], opti
         yield from _gaskets(t, called)
     elif section == "studs":
         yield from _studs(t, called)
+    elif section == "flange":
+        yield from _flanges(t, called)
     elif section in NAMED:
         yield from _named(section, t)
     else:
@@ -133,6 +135,30 @@ def _studs(t: Letters, called: list[JointCalled]) -> Iterator[str]:
         yield f"[studs.S{together[0].id[1:]}]"
         listed = ", ".join(f'"{j.id}"' for j in together)
         yield from _keys("studs", t, {"joints": f"[{listed}]"})
+
+
+# The parts each kind of joint clamps between its nuts, as a file names them.
+CLAMPED: dict[str, tuple[str, ...]] = {
+    joints.CHANNEL_COVER: ("channel cover", "channel"), joints.CHANNEL_TUBESHEET: ("channel",), joints.TUBESHEET_SHELL: ("shell",),
+    joints.SHELL_COVER: ("shell cover", "shell"), joints.REAR_HEAD: ("rear head",), joints.REAR_COVER: ("rear cover", "rear head"),
+}  # fmt: skip
+
+
+def clamped(kind: str, rear: str) -> tuple[str, ...]:
+    """The flanges of a joint of that kind: of a floating head, S has a backing ring, T is bolted to its tubesheet."""
+    if kind == joints.FLOATING_HEAD:
+        return ("floating head", "backing ring") if rear == "S" else ("floating head",)
+    return CLAMPED.get(kind, ())
+
+
+def _flanges(t: Letters, called: list[JointCalled]) -> Iterator[str]:
+    count = 0
+    for j in called:
+        for part in clamped(j.kind, t.rear):
+            count += 1
+            yield ""
+            yield f"[flange.F{count}]"
+            yield from _keys("flange", t, {"joint": f'"{j.id}"', "part": f'"{part}"'})
 
 
 _NOZZLES = (("N1", "shell", "inlet"), ("N2", "shell", "outlet"), ("N3", "tube", "inlet"), ("N4", "tube", "outlet"))

@@ -18,7 +18,7 @@ from boxup.exchanger.template import keys
 
 MAIN = "exchangers"
 SHEETS: dict[str, str] = {
-    "gaskets": "gasket", "studs": "studs", "nozzles": "nozzle", "small bore": "small_bore", "blinds": "blind",
+    "gaskets": "gasket", "studs": "studs", "flanges": "flange", "nozzles": "nozzle", "small bore": "small_bore", "blinds": "blind",
     "tools": "tool", "gear": "gear",
 }  # fmt: skip
 UNIT_MARK = "unit, or what is accepted"  # in the tag column of row 2: this row is no exchanger
