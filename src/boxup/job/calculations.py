@@ -16,6 +16,7 @@ HOMES: dict[str, str] = {
     "gasket-loads": "boxup.joint.gasket_loads",
     "girth-joint": "boxup.joint.girth",
     "crossover": "boxup.joint.crossover",
+    "gap": "boxup.joint.gaps",
     "test-pressure": "boxup.hydro.pressure",
     "water": "boxup.hydro.water",
     "shut-in": "boxup.hydro.shut_in",
