@@ -147,7 +147,7 @@ def test_with_four_readings_nobody_can_say_which_place_it_is():
 
 @pytest.mark.memory
 def test_the_gap_and_the_gasket():
-    """3.2 mm thick: less than 0.6 of it is pressed too thin, more than twice is not met. A recess of 1.5 mm stands in the way of the feeler."""
+    """3.2 mm thick: less than 0.6 of it is pressed too thin, more than twice is not met; then with a recess of 1.5 mm."""
     assert levels(run("1.9 1.9 1.9 1.9 mm", gasket_thickness="3.2 mm")) == ["warn"]
     assert levels(run("1.92 1.92 1.92 1.92 mm", gasket_thickness="3.2 mm")) == []
     assert levels(run("6.4 6.4 6.4 6.4 mm", gasket_thickness="3.2 mm")) == []
@@ -184,7 +184,8 @@ def test_readings_may_come_in_inches_or_mixed():
 def test_how_far_a_tilt_moves_from_pass_to_pass():
     """From 0.4 mm closed at 12 to 0.3 mm closed at 3: a right angle between them, so 0.5 mm."""
     before, after = tilt_of((3.0, 3.2, 3.4, 3.2)), tilt_of((3.2, 3.05, 3.2, 3.35))
-    assert before and after
+    assert before is not None
+    assert after is not None
     assert after.change(before) == pytest.approx(0.5, abs=1e-9)
     assert said(after) == "0.3 mm, closest at 3 o'clock"
     assert tilt_of((3.2,) * 5) is None

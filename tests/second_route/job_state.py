@@ -244,6 +244,7 @@ class Joint:
     sides: frozenset[str] = frozenset()
     puts: list[Put] = field(default_factory=list)
     gaps: bool = False
+    uneven: bool = False  # the gap read last differs by more than 1.5 mm: put right before anybody goes on
     touched: bool = False
     off: bool = False
     weeps: int = 0
@@ -606,7 +607,7 @@ class Job:
     def is_pulled(self, joint: Joint) -> bool:
         names = {put.name for put in joint.puts}
         return (
-            bool(joint.count and joint.gaps and {"four snug", "all snug", "verify", *LOADED} <= names)
+            bool(joint.count and joint.gaps and not joint.uneven and {"four snug", "all snug", "verify", *LOADED} <= names)
             and not (self.marked(joint) or joint.weeping or self.wrong_gasket & set(joint.ids))
             and self.all_there(joint, "all snug")
             and all(self.whole(joint, name) for name in LOADED)
@@ -861,7 +862,7 @@ class Job:
             self.undo("joint.opened", self.about_joint(joint), kind)
 
     def start_again(self, joint: Joint) -> None:
-        joint.puts, joint.gaps = [], False
+        joint.puts, joint.gaps, joint.uneven = [], False, False
         self.stamp += 1
 
     def about_joint(self, joint: Joint) -> About:
@@ -1021,9 +1022,8 @@ class Job:
 
     def on_joint_gap_read(self, event) -> None:
         joint = self.joint(event.payload["joint"])
-        if joint.gaps:
-            return
         joint.gaps = True
+        joint.uneven = max(event.payload["gaps_mm"]) - min(event.payload["gaps_mm"]) > 1.5 + 1e-9
         self.judge(joint, event.happened_at, event.by)
 
     def on_joint_weeped(self, event) -> None:

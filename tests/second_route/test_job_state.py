@@ -176,7 +176,7 @@ class Chance(Story):
             return
         joint = self.joint()
         men, slip = self.die.sample(NAMES, 2), self.die.random() < 0.5
-        self.report("joint.gap_read", joint=joint, gaps_mm=[3.2, 3.2, 3.2, 3.2])
+        self.report("joint.gap_read", joint=joint, gaps_mm=[3.2, 3.2, 3.2, 4.9 if slip and self.often(0.2) else 3.2])
         for name in PASSES:
             if slip and self.often(0.1):
                 continue
@@ -184,6 +184,8 @@ class Chance(Story):
             self.now += timedelta(minutes=wait)
             man = men[1] if name == "verify" and not (slip and self.often(0.2)) else men[0]
             self.pass_of(joint, name, man, slip)
+            if self.often(0.1):
+                self.report("joint.gap_read", joint=joint, gaps_mm=[3.2, 3.2, 3.4, 4.9 if slip and self.often(0.4) else 3.2])
 
     def pass_of(self, joint: str, name: str, man: str, slip: bool) -> None:
         die, began = self.die, self.now

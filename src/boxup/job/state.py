@@ -93,6 +93,8 @@ class JointState:
     rounds: dict[str, Round] = field(default_factory=dict)
     gaps: tuple[float, ...] = ()
     gap_after: str = ""
+    gaps_before: tuple[float, ...] = ()  # the reading before, in this make-up
+    gap_last: bool = False  # the last reading was made with every stud at the full torque
     loads: tuple[float, ...] = ()
     weeps: int = 0
     weeping: bool = False

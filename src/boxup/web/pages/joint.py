@@ -10,6 +10,7 @@ from boxup.drawing.joint_now import JointNow, joint_now
 from boxup.drawing.stand import look_of
 from boxup.job.live import how_it_stands
 from boxup.job.turn import next_turn
+from boxup.joint.gaps import clock
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.element import svg as drawn
 from boxup.paper.html.parts import drawing as figure
@@ -112,6 +113,8 @@ def _legend(s: StudSet) -> Iterator[str]:
         yield w("joint.key_next", studs=", ".join(map(str, now.next)))
     if now.stopped:
         yield w("joint.key_stopped", stud=now.stopped)
+    if now.tilt:
+        yield w("joint.key_closed", clock=clock(now.tilt.low))
     if now.look.low:
         yield w("joint.key_low", studs=now.look.low_words)
     if now.dry:

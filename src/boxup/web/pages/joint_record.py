@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from statistics import median
 
+from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
+from boxup.drawing.joint_now import SHOWN_TILT
 from boxup.exchanger.model import Joint
 from boxup.job.bolting import LOADED, LOW_SHARE, SNUG, low_studs, studs_said
-from boxup.job.state import Round
+from boxup.job.fold.gaps import stage_of
+from boxup.job.state import JointState, Round
 from boxup.job.turn import CORRECTIVE, VERIFY, Turn
+from boxup.joint.gaps import CLOCK, Gaps, clock, gap, tilt_of, typed
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import table
 from boxup.record.event import Event
@@ -20,7 +24,6 @@ from boxup.web.bits import entry_said, finding
 from boxup.web.form import choice, entry_form, field, hidden, labelled, text_box
 from boxup.web.pages.stud_set import StudSet
 
-CLOCK = {4: ("12", "3", "6", "9"), 8: ("12", "1:30", "3", "4:30", "6", "7:30", "9", "10:30")}
 SHOWN_ENTRIES, SHOWN_MARKS = 12, 8
 PULLED = ("joint.pass_done", "joint.stud_done", "joint.opened")
 GAP, LOADS, MEASURED, JUDGED = "joint.gap_read", "joint.loads_read", "face.measured", "face.judged"
@@ -97,6 +100,7 @@ def gap_part(s: StudSet) -> Markup:
     if gaps:
         after = f" ({s.ask.w.told(s.joint.gap_after)})" if s.joint.gap_after else ""
         parts.append(el("p", el("b", f"{w('joint.last_read')}{after}:"), " ", _gaps_in_words(s, gaps)))
+        parts.append(_tilt(s, gaps))
         parts.append(_gap_table(s, gaps))
     else:
         parts.append(el("p", w("joint.no_gap")))
@@ -120,6 +124,23 @@ def _gaps_in_words(s: StudSet, gaps: Sequence[float]) -> str:
     at = {value: ", ".join(p for p, gap in zip(places, gaps, strict=True) if gap == value) for value in (most, least)}
     spread = both("small length", (most - least) / 1000)
     return w("joint.gap_words", most=_mm(most), at_most=at[most], least=_mm(least), at_least=at[least], spread=spread)
+
+
+def _tilt(s: StudSet, gaps: tuple[float, ...]) -> Markup:
+    """How far the flange leans and which way, how it leaned before, and what the calculation finds."""
+    w, here, before = s.ask.w, tilt_of(gaps), tilt_of(s.joint.gaps_before)
+    if here is None:
+        return Markup("")
+    told = w("joint.gap_tilt", tilt=_mm(here.tilt), low=clock(here.low)) if here.tilt >= SHOWN_TILT else w("joint.gap_level")
+    was = w("joint.gap_was", tilt=_mm(before.tilt), low=clock(before.low)) if before and before.tilt >= SHOWN_TILT else ""
+    last = "" if s.joint.gap_last or not s.joint.pulled_up else el("p", el("b", w("joint.gap_not_last")), cls="look")
+    return joined(el("p", told, " " if was else "", was), last, [finding(s.ask, f) for f in gap_findings(s.joint, gaps)])
+
+
+def gap_findings(joint: JointState, gaps: tuple[float, ...]) -> tuple[Finding, ...]:
+    """What is found in the last readings alone; what else is known of the joint is told at the entry."""
+    studs = Quantity(float(joint.studs), "count", str(joint.studs)) if joint.studs and joint.studs >= 4 else None
+    return tuple(gap.run(Gaps(readings=typed(gaps), studs=studs, stage=stage_of(joint, joint.gap_after))).findings)
 
 
 def _mm(gap: float) -> str:
