@@ -63,9 +63,7 @@ def test_the_low_point_all_round_the_clock(readings: str, low: float, stud: int,
 
 
 @pytest.mark.computed
-@given(
-    mean=st.floats(2, 6), up=st.floats(-0.6, 0.6), right=st.floats(-0.6, 0.6), count=st.sampled_from([4, 8]), studs=st.integers(4, 200)
-)
+@given(mean=st.floats(2, 6), up=st.floats(-0.6, 0.6), right=st.floats(-0.6, 0.6), count=st.sampled_from([4, 8]), studs=st.integers(4, 200))
 def test_any_plane_is_found_again(mean: float, up: float, right: float, count: int, studs: int):
     answer = run(plane(mean, up, right, count), studs=str(studs))
     assert answer.si("tilt") * 1000 == pytest.approx(2 * hypot(up, right), abs=1e-9)

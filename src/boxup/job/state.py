@@ -115,6 +115,7 @@ class GasketItem:
     joint: str = ""
     loaded: bool = False
     measured: dict[str, float] = field(default_factory=dict)
+    ribs: int | None = None  # as counted
     entry: int = 0
 
 

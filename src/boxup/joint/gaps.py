@@ -157,15 +157,11 @@ def _pinched(w: Working, n: int) -> None:
 
 def _odd(w: Working, n: int) -> str:
     if n == 4:
-        return (
-            f"No tilt explains these gaps: one place is pinched or held open, or two are drawn in. Read eight places; {LOOK}"
-        )
+        return f"No tilt explains these gaps: one place is pinched or held open, or two are drawn in. Read eight places; {LOOK}"
     left = [w[f"r_{k}"] for k in range(1, n + 1)]
     k = left.index(min(left))
     if left[(k + n // 2) % n] < min(left) / 2:
-        return (
-            f"At {CLOCK[n][k]} o'clock and opposite both are closer than a plane: a flange is bowed, or drawn in twice; {LOOK}"
-        )
+        return f"At {CLOCK[n][k]} o'clock and opposite both are closer than a plane: a flange is bowed, or drawn in twice; {LOOK}"
     return f"At {CLOCK[n][k]} o'clock it is closer than the others explain: the gasket is pinched, crushed or not there; {LOOK}"
 
 
@@ -176,12 +172,8 @@ def _thickness(w: Working, given: Gaps, n: int) -> None:
     deep = " + d_r" if given.recess_depth else ""
     w.step(f"a_1 = min({_all(n)}){deep}", "mm", "faces apart where they are closest", "flat faces")
     w.step(f"a_2 = max({_all(n)}){deep}", "mm", "faces apart where they are widest", "flat faces")
-    w.constant(
-        "k_1", "share of its thickness that is left", SQUEEZED, "-", w.cite("gaskets at assembly, from memory", TRADE)
-    )
-    w.constant(
-        "k_2", "times its thickness, the faces meet", APART, "-", w.cite("Appendix E of 2010 as a copy prints it", PCC_1)
-    )
+    w.constant("k_1", "share of its thickness that is left", SQUEEZED, "-", w.cite("gaskets at assembly, from memory", TRADE))
+    w.constant("k_2", "times its thickness, the faces meet", APART, "-", w.cite("Appendix E of 2010 as a copy prints it", PCC_1))
     less = "Closer than a gasket so thick lets flanges come: it is out of its place, crushed, not there, or deeper in a recess"
     w.limit("a_1 >= k_1*t_g", f"{less}. Look there, and take it apart if it is so", "gaskets at assembly, from memory", "warn", TRADE)
     more = "The flanges stand far off the gasket: something holds them apart, or raised faces add to the gap. Find it; no stud pulls it in"

@@ -73,7 +73,5 @@ def moved(before: tuple[float, ...], gaps: tuple[float, ...]) -> Iterator[Findin
     """A tilt that grows from pass to pass: one side is drawn in before the other."""
     here, there = tilt_of(gaps), tilt_of(before)
     if here and there and here.change(there) > EVEN and here.tilt > there.tilt:
-        text = (
-            f"the tilt grown from {said(there)} to {said(here)}. Look at the order of the studs and at the torque before going on"
-        )
+        text = f"tilt grown from {said(there)} to {said(here)}. Look at the order of the studs and at the torque before going on"
         yield Finding("warn", text, "common practice, the amount from memory")
