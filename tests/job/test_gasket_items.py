@@ -19,8 +19,8 @@ class WithFlange(Story):
         self.say("job.file_revised", file=text, why="the flange drawing came")
 
 
-def stops(story: Story, level: str = "stop") -> list[str]:
-    return [n.finding.text for n in story.state.story if (n.finding.level == level and "item" in n.finding.text) or "in J" in n.finding.text]
+def stops(story: Story) -> list[str]:
+    return [n.finding.text for n in story.state.story if n.finding.level == "stop" and n.finding.text.startswith("item")]
 
 
 def receive(story: Story, item: str = "G1-1", gasket: str = "G1", **more) -> None:

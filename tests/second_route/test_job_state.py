@@ -157,6 +157,14 @@ class Chance(Story):
         more = {"lubricant": self.one("copper paste", TIN)} if kind == "joint.lubricant_changed" else {}
         self.report(kind, joint=self.joint(), why="found so", **more)
 
+    def h_studs(self) -> None:
+        stamps, more = self.one(["B7"], ["B7"], ["B16"], ["B7", "B16"]), {"rejected": [1]} if self.often(0.2) else {}
+        self.report("joint.studs_checked", joint=self.joint(), studs="reused", count=12, stamps=stamps, **more)
+
+    def h_flatness(self) -> None:
+        face, off = self.one("front face", "rear face"), self.one(0.05, 0.05, 0.3)
+        self.report("face.flatness_read", joint=self.joint(), face=face, readings_mm=[0, off, 0, 0], rib_mm=self.one(0.0, -0.1, 0.4))
+
     def h_face(self) -> None:
         joint, face = self.joint(), self.one("front face", "rear face")
         what = self.one("measured", "to repair", "accepted", "skimmed")

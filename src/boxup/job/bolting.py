@@ -64,6 +64,7 @@ def _why_not(joint: JointState) -> Iterator[str]:
         yield "no gap is on record"
     elif (differs := spread(joint.gaps)) > CORRECT:
         yield f"the gap read last differs by {differs:g} mm round the joint, more than {CORRECT:g} mm: put it right, then read it again"
+    yield from joint.studs_wrong
     yield from _faults(joint)
     yield from _order(joint)
     yield from _wait(joint)

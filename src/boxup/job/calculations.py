@@ -28,6 +28,7 @@ HOMES: dict[str, str] = {
     "block-load": "boxup.lift.block",
     "insertion-pull": "boxup.lift.pull",
     "face-mark": "boxup.repair.faces",
+    "face-flatness": "boxup.repair.flatness",
 }
 
 

@@ -100,6 +100,8 @@ class JointState:
     weeping: bool = False
     undone: bool = False  # its bolting fell without the joint being opened
     marks: dict[tuple[str, str, str], str] = field(default_factory=dict)  # joint, face and mark: over the limit, in words
+    studs_seen: str = ""  # new, reused, mixed: as somebody looked at them, "" where nobody did
+    studs_wrong: tuple[str, ...] = ()  # why the set that is in is not used as it is
     not_pulled_up: tuple[str, ...] = ()  # why not, where passes are on record
     pulled_up: bool = False
 

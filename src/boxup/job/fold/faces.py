@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 from boxup.core.quantity import Quantity
 from boxup.job.asfound import as_found
@@ -11,7 +12,10 @@ from boxup.job.fold.joints import about_joint, evaluate
 from boxup.job.fold.start import joint_state
 from boxup.job.state import JointState
 from boxup.record.event import Event
-from boxup.repair.faces import face_verdict
+from boxup.repair.faces import FaceVerdict, face_verdict
+from boxup.repair.flatness import LEAST, MOST, flatness_verdict
+
+FLATNESS, MOST_MM = "flatness", 100.0
 
 
 @tells("face.measured")
@@ -22,14 +26,37 @@ def measured(f: Folding, e: Event) -> None:
     where = f"entry {e.number}"
     size = {key: Quantity(p[f"{key}_mm"] / 1000, "mm", f"{p[f'{key}_mm']:g} mm", "measured", where) for key in ("depth", "span", "land")}
     verdict = face_verdict(size["depth"], size["span"], size["land"], *gasket_of(f, p["joint"]))
-    key = (p["joint"], p["face"], f"{p['mark']} {p.get('clock', '')}")
+    _held(f, joint, e, f"{p['mark']} {p.get('clock', '')}", verdict)
+
+
+@tells("face.flatness_read")
+def flatness_read(f: Folding, e: Event) -> None:
+    """Flatness held against the table, as a mark is; the last reading of a face counts."""
+    p = e.payload
+    joint = joint_state(f, p["joint"])
+    readings = tuple(p["readings_mm"])
+    if not LEAST <= len(readings) <= MOST or any(abs(r) > MOST_MM for r in (*readings, p.get("radial_mm", 0), p.get("rib_mm", 0))):
+        said = f"{len(readings)} readings of flatness" if not LEAST <= len(readings) <= MOST else f"flatness of more than {MOST_MM:g} mm"
+        f.notice("warn", f"{p['face']} of {p['joint']}: {said}; {LEAST} to {MOST} readings are taken, and they were not used")
+        return
+    verdict = flatness_verdict(readings, *gasket_of(f, p["joint"]), radial_mm=_size(p, "radial_mm"), rib_mm=p.get("rib_mm"))
+    _held(f, joint, e, FLATNESS, verdict)
+
+
+def _size(p: Mapping[str, Any], key: str) -> float | None:
+    return abs(p[key]) if key in p else None
+
+
+def _held(f: Folding, joint: JointState, e: Event, what: str, verdict: FaceVerdict) -> None:
+    """Over the table, it stands against the face and against the joint; within it, it is taken off the list."""
+    p, key = e.payload, (e.payload["joint"], e.payload["face"], what)
     if verdict.within:
         joint.marks.pop(key, None)
     else:
         joint.marks[key] = verdict.text
         f.notice("stop" if verdict.within is False else "warn", f"{p['face']} of {p['joint']}: {verdict.text}", verdict.source)
         if code := f.code("INSP_FACE", p["joint"]):
-            f.fall(code, f"{p['mark']} on the {p['face']}")
+            f.fall(code, f"{what.partition(' ')[0]} on the {p['face']}")
     evaluate(f, joint)
 
 

@@ -190,7 +190,8 @@ def _other_ribs(x: Exchanger, j: Joint, item: GasketItem) -> Iterator[Finding]:
     right = rib_counts(x, j)
     if item.ribs is not None and right and item.ribs not in right:
         want = " or ".join(map(str, right))
-        text = f"{item.ribs} rib{'s' if item.ribs != 1 else ''} counted; by the passes {item.gasket} has {want}. It is not fitted; hold it against its drawing"
+        counted = f"{item.ribs} rib{'s' if item.ribs != 1 else ''} counted"
+        text = f"{counted}; by the passes {item.gasket} has {want}. It is not fitted; hold it against its drawing"
         yield Finding("stop", text, "common practice")
 
 

@@ -133,6 +133,8 @@ def changed(f: Folding, e: Event) -> None:
     if e.kind == "joint.marks_wrong":
         return
     start_again(f, joint)
+    if e.kind == "joint.studs_changed":
+        joint.studs_seen, joint.studs_wrong = "", ()  # of the set that is out
     _keep_studs(f, joint, e)
 
 
@@ -330,6 +332,8 @@ def evaluate(f: Folding, joint: JointState) -> None:
         if step := bolting_step(f, joint):
             f.begin(step, f.event.happened_at)
     step = bolting_step(f, joint)
+    if joint.pulled_up and not was and not joint.studs_seen:
+        f.notice("note", f"{name_of(joint)}: no entry says that its studs were looked at", MEMORY)
     if joint.pulled_up and not was and not joint.gap_last:
         f.notice("warn", f"{name_of(joint)} is pulled up, and no gap is on record since pass 3: read it and enter it", MEMORY)
     if step and joint.pulled_up and step not in f.state.done:
