@@ -95,9 +95,11 @@ def test_a_face_that_is_not_flat_stands_against_the_joint_until_it_is_read_flat(
 
 
 def test_the_pass_plate_surface_counts_too(story):
-    read(story, 0, 0, 0, 0, rib_mm=0.1)
+    read(story, 0, 0, 0, 0, rib_mm=0.1, rib_stands="proud")
     assert noted(story, "stands proud") == ["stop"]
-    read(story, 0, 0, 0, 0, rib_mm=-0.1, radial_mm=0.1)
+    read(story, 0, 0, 0, 0, rib_mm=0.3)
+    assert noted(story, "lies too low") == ["stop"]
+    read(story, 0, 0, 0, 0, rib_mm=0.2, radial_mm=0.1)
     assert story.state.joint("J4").marks == {}
 
 

@@ -1063,7 +1063,7 @@ class Job:
         """Round the face under 0.15 mm and the pass plate no prouder than it: the stories read nothing a soft one would tell from it."""
         said = event.payload
         key = (said["joint"], said["face"], "flatness")
-        if max(said["readings_mm"]) - min(said["readings_mm"]) >= 0.15 - 1e-9 or said.get("rib_mm", 0) > 0:
+        if max(said["readings_mm"]) - min(said["readings_mm"]) >= 0.15 - 1e-9 or said.get("rib_stands") == "proud":
             self.marks.add(key)
             self.look_again(said["joint"])
         else:

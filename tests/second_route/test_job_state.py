@@ -163,7 +163,14 @@ class Chance(Story):
 
     def h_flatness(self) -> None:
         face, off = self.one("front face", "rear face"), self.one(0.05, 0.05, 0.3)
-        self.report("face.flatness_read", joint=self.joint(), face=face, readings_mm=[0, off, 0, 0], rib_mm=self.one(0.0, -0.1, 0.4))
+        self.report(
+            "face.flatness_read",
+            joint=self.joint(),
+            face=face,
+            readings_mm=[0, off, 0, 0],
+            rib_mm=0.1,
+            rib_stands=self.one("below", "proud"),
+        )
 
     def h_face(self) -> None:
         joint, face = self.joint(), self.one("front face", "rear face")

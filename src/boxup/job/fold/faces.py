@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from boxup.core.quantity import Quantity
+from boxup.exchanger.model import Gasket
 from boxup.job.asfound import as_found
 from boxup.job.fold.engine import Folding, tells
 from boxup.job.fold.joints import about_joint, evaluate
@@ -33,18 +34,24 @@ def measured(f: Folding, e: Event) -> None:
 def flatness_read(f: Folding, e: Event) -> None:
     """Flatness held against the table, as a mark is; the last reading of a face counts."""
     p = e.payload
-    joint = joint_state(f, p["joint"])
-    readings = tuple(p["readings_mm"])
-    if not LEAST <= len(readings) <= MOST or any(abs(r) > MOST_MM for r in (*readings, p.get("radial_mm", 0), p.get("rib_mm", 0))):
-        said = f"{len(readings)} readings of flatness" if not LEAST <= len(readings) <= MOST else f"flatness of more than {MOST_MM:g} mm"
-        f.notice("warn", f"{p['face']} of {p['joint']}: {said}; {LEAST} to {MOST} readings are taken, and they were not used")
+    x = f.state.exchanger
+    verdict = flat_of(p, next((j.gasket for j in x.joints if j.id == p["joint"]), None) if x else None)
+    if verdict is None:
+        told = f"{LEAST} to {MOST} readings are taken, up to {MOST_MM:g} mm either way; these were not used"
+        f.notice("warn", f"{p['face']} of {p['joint']}: {told}")
         return
-    verdict = flatness_verdict(readings, *gasket_of(f, p["joint"]), radial_mm=_size(p, "radial_mm"), rib_mm=p.get("rib_mm"))
-    _held(f, joint, e, FLATNESS, verdict)
+    _held(f, joint_state(f, p["joint"]), e, FLATNESS, verdict)
 
 
-def _size(p: Mapping[str, Any], key: str) -> float | None:
-    return abs(p[key]) if key in p else None
+def flat_of(p: Mapping[str, Any], gasket: Gasket | None) -> FaceVerdict | None:
+    """What the table says of an entry on flatness under this gasket; None where its readings cannot be used."""
+    sizes = {key: p.get(f"{key}_mm") for key in ("radial", "rib")}
+    if not LEAST <= len(p["readings_mm"]) <= MOST or any(abs(r) > MOST_MM for r in (*p["readings_mm"], *filter(None, sizes.values()))):
+        return None
+    radial = None if sizes["radial"] is None else abs(sizes["radial"])
+    rib = None if sizes["rib"] is None else abs(sizes["rib"]) * (1 if p.get("rib_stands") == "proud" else -1)
+    kind, thickness = (gasket.kind, gasket.thickness) if gasket else ("", None)
+    return flatness_verdict(tuple(p["readings_mm"]), kind, thickness, radial, rib)
 
 
 def _held(f: Folding, joint: JointState, e: Event, what: str, verdict: FaceVerdict) -> None:

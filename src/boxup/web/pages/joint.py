@@ -22,6 +22,7 @@ from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, step_link, what
 from boxup.web.form import entry_form
 from boxup.web.pages import joint_record as record
+from boxup.web.pages.joint_studs import studs_part
 from boxup.web.pages.passes import next_part, still_waiting
 from boxup.web.pages.stud_set import FEWEST, StudSet, stud_set, stud_sets
 
@@ -67,7 +68,7 @@ def page(ask: Ask) -> View:
     mine = record.entries_of(s)
     parts = [
         entered(ask), _top(s), record.rounds_part(s), record.gap_part(s), ask.w.markup(_card(s)), record.loads_part(s),
-        record.gasket_part(s), record.faces_part(s, mine), _steps(s), _something_else(s), record.history_part(s, mine),
+        studs_part(s), record.gasket_part(s), record.faces_part(s, mine), _steps(s), _something_else(s), record.history_part(s, mine),
     ]  # fmt: skip
     return View(s.title, joined(parts))
 
