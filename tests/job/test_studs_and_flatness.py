@@ -15,7 +15,7 @@ def story() -> Story:
 
 
 def look(story: Story, **more) -> None:
-    story.say("joint.studs_checked", joint="J4", **{"studs": "reused", "count": 36, "stamps": ["B7"], "pmi": "agrees"} | more)
+    story.say("joint.studs_checked", joint="J4", **{"condition": "reused", "count": 36, "stamps": ["B7"], "pmi": "agrees"} | more)
 
 
 def why(story: Story) -> str:
@@ -63,9 +63,9 @@ def test_other_studs_in_are_another_set(story):
     story.say("joint.studs_changed", joint="J4", grade="B16", why="none of them stamped")
     assert story.state.joint("J4").studs_wrong == ()
     assert story.state.joint("J4").studs_seen == ""
-    look(story, studs="new", stamps=["B16"])
+    look(story, condition="new", stamps=["B16"])
     assert story.state.joint("J4").studs_wrong == ()
-    look(story, studs="new", stamps=["B7"])
+    look(story, condition="new", stamps=["B7"])
     assert "the list says B16" in story.state.joint("J4").studs_wrong[0]
 
 

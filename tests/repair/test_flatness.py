@@ -16,7 +16,7 @@ def run(readings: str = FLAT, gasket: str = "hard", **more: str):
 
 
 def levels(answer) -> list[str]:
-    return [f.level for f in answer.findings if not f.text.startswith("Finish")]
+    return [f.level for f in answer.findings if not f.text.startswith(("Finish", "Machine"))]
 
 
 # ASME PCC-1 Appendix D, Tables D-1M and D-1, from memory: round and across to stay under, the pass plate surface from ... to 0.

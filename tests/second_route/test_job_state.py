@@ -159,7 +159,7 @@ class Chance(Story):
 
     def h_studs(self) -> None:
         stamps, more = self.one(["B7"], ["B7"], ["B16"], ["B7", "B16"]), {"rejected": [1]} if self.often(0.2) else {}
-        self.report("joint.studs_checked", joint=self.joint(), studs="reused", count=12, stamps=stamps, **more)
+        self.report("joint.studs_checked", joint=self.joint(), condition="reused", count=12, stamps=stamps, **more)
 
     def h_flatness(self) -> None:
         face, off = self.one("front face", "rear face"), self.one(0.05, 0.05, 0.3)

@@ -40,7 +40,7 @@ def test_a_tilt_is_told_with_its_low_point_and_drawn(site: Site) -> None:
 def test_studs_are_looked_at_by_their_form_and_what_is_wrong_is_said(site: Site) -> None:
     assert "No entry says that these studs were looked at." in shown(site)
     assert "do not reuse: it was past yield and will be again" in shown(site)
-    look = {"joint": "J4", "studs": "reused", "count": "36", "stamps": "B7 B16", "pmi": "agrees"}
+    look = {"joint": "J4", "condition": "reused", "count": "36", "stamps": "B7 B16", "pmi": "agrees"}
     answer = site.enter("joint.studs_checked", **look)
     assert answer.status_code == 303, answer.text
     assert "studs of more than one grade in one set (B7, B16)" in shown(site)

@@ -57,16 +57,18 @@ def face_flatness(w: Working, face: FaceFlatness) -> None:
     w.step(f"T_1 = max({names}) - min({names})", "mm", "flatness round the face, T1", "largest less smallest")
     row = rows("flatness")[found.name]
     w.table("T_c", "to stay under round the face", row.need("round"), "mm", row.place("round"), row.cite)
-    good = [w.limit("T_1 < T_c", f"Not flat round the face for a {found.name} gasket. {MEND}", row.cite.where, source=row.cite.source)]
+    good = [w.limit("T_1 < T_c", f"Not flat round the face for a {found.name} gasket", row.cite.where, source=row.cite.source)]
     if face.radial_drop:
         w.table("T_a", "to stay under across the land", row.need("across"), "mm", row.place("across"), row.cite)
-        say = f"Not flat across the land for a {found.name} gasket. {MEND}"
+        say = f"Not flat across the land for a {found.name} gasket"
         good.append(w.limit("T_2 < T_a", say, row.cite.where, source=row.cite.source))
     if face.rib_position:
         good.append(_rib(w, row, found))
     if all(good):
         within = "Within the table as far as it was measured. The table is from memory: confirm it"
         w.say("note", f"{within}. Whether the face may be used, the inspector says.", row.cite.where, row.cite.source)
+    else:
+        w.say("note", f"{MEND}.", row.cite.where, row.cite.source)
     _finish(w, found)
 
 
@@ -80,8 +82,8 @@ def _rib(w: Working, row: Row, found: Hardness) -> bool:
     """Proud, the pass plate carries the load of the ring; too low, the rib carries none and the passes run into each other."""
     w.table("P_h", "highest the pass plate surface may stand", row.need("rib_high"), "mm", row.place("rib_high"), row.cite)
     w.table("P_l", "lowest it may stand", row.need("rib_low"), "mm", row.place("rib_low"), row.cite)
-    proud = f"The pass plate surface stands proud of the ring face: it takes the load from the ring. {MEND}"
-    low = f"The pass plate surface lies too low for a {found.name} gasket: the rib is not loaded and one pass leaks into the next. {MEND}"
+    proud = "The pass plate surface stands proud of the ring face: it takes the load from the ring"
+    low = f"The pass plate surface lies too low for a {found.name} gasket: the rib is not loaded and one pass leaks into the next"
     high_enough = w.limit("P_r >= P_l", low, row.cite.where, source=row.cite.source)
     return w.limit("P_r <= P_h", proud, row.cite.where, source=row.cite.source) and high_enough
 

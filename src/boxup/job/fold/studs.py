@@ -16,13 +16,13 @@ def studs_checked(f: Folding, e: Event) -> None:
     """The last look at the set counts: mixed or unknown studs, and rejected ones that nobody changed, keep the joint open."""
     joint, p = joint_state(f, e.payload["joint"]), e.payload
     seen = Seen(
-        looked_at=p["count"], stamps=tuple(dict.fromkeys(p["stamps"])), was=p["studs"], lengths=tuple(p.get("lengths_mm", ())),
+        looked_at=p["count"], stamps=tuple(dict.fromkeys(p["stamps"])), was=p["condition"], lengths=tuple(p.get("lengths_mm", ())),
         rejected=tuple(p.get("rejected", ())), pmi=p.get("pmi", ""),
     )  # fmt: skip
     found = judge(seen, wanted(f, joint))
     for one in found:
         f.notice(one.level, f"{name_of(joint)}: {one.text}", one.source)
-    joint.studs_seen, joint.studs_wrong = p["studs"], against(found)
+    joint.studs_seen, joint.studs_wrong = p["condition"], against(found)
     evaluate(f, joint)
 
 

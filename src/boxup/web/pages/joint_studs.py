@@ -10,7 +10,7 @@ from boxup.web.form import entry_form
 from boxup.web.pages.stud_set import StudSet
 
 CHECKED = "joint.studs_checked"
-FIELDS = ("studs", "count", "stamps", "lengths", "rejected", "why", "pmi", "pmi_method")
+FIELDS = ("condition", "count", "stamps", "lengths", "rejected", "why", "pmi", "pmi_method")
 
 
 def studs_part(s: StudSet) -> Markup:
@@ -37,7 +37,7 @@ def _last(s: StudSet, e: Event) -> Markup:
     p, w = e.payload, s.ask.w
     stamps = ", ".join(p["stamps"])
     told = w(
-        "joint.studs_told", count=p["count"], all=s.count or "?", was=w.told(p["studs"]), stamps=stamps, at=w.at(e.happened_at), by=e.by
+        "joint.studs_told", count=p["count"], all=s.count or "?", was=w.told(p["condition"]), stamps=stamps, at=w.at(e.happened_at), by=e.by
     )
     pmi = w("joint.studs_pmi", said=w.told(p["pmi"])) if p.get("pmi") else ""
     return el("p", told, " " if pmi else "", pmi)
