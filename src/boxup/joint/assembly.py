@@ -101,7 +101,7 @@ def assembly(joint: Joint, *, design: Pressures, test: Pressures, rib_length: Qu
     set_ = joint.studs or (shared.studs if shared else None)
     flanges = [flange_answer(w, part, set_, g, f) for j, g in zip(both_, gaskets, strict=True) for f in j.flanges]
     window = joint_window(w, part, set_, both_, gaskets, flanges)
-    missing += window.missing
+    missing += [m for f in flanges for m in f.missing]
     if window.impossible:
         missing.append(
             Missing(
