@@ -112,7 +112,7 @@ def _ribs(x: Exchanger, j: Joint, g: Sizes) -> Iterator[Misfit]:
 
 
 def _edges(x: Exchanger, j: Joint) -> list[tuple[str, Quantity | None]]:
-    lands = [(f"edge of the pass plate in the {f.part}", f.rib_land) for f in j.flanges if f.rib_land]
+    lands: list[tuple[str, Quantity | None]] = [(f"edge of the pass plate in the {f.part}", f.rib_land) for f in j.flanges if f.rib_land]
     head = x.channel if j.ribs_end == "front" else x.floating_head if x.floating_head.pass_plate else x.rear_head
     return lands or [("pass plate", head.pass_plate)]
 
