@@ -194,7 +194,7 @@ def _middle(sheet: Sheet, given: JointNow, centre: Point, inner: float) -> None:
     for n, line in enumerate(lines):
         sheet.words(x, foot + 12 + (n + 1) * size * 1.15 - 6, line, size, bold=True, fill=fill)
     if given.look.state != "off" and given.gaps_shown(inner):
-        _gaps(sheet, given, centre, inner - (40 if given.look.low else 20), fill)
+        _gaps(sheet, given, centre, inner - (40 if given.look.low else 28 if given.tilt else 20), fill)
 
 
 def _gaps(sheet: Sheet, given: JointNow, centre: Point, r: float, fill: str) -> None:
