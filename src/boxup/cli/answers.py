@@ -52,10 +52,10 @@ def joint_command(file: str, joint: str | None, as_json: bool, db: str | None) -
         answers = [n.joint(n.exchanger.joint(joint).id)] if joint else list(n.joints)
     except KeyError as bad:
         raise Refusal([str(bad.args[0])]) from bad
-    _out(as_json, lambda: [_joint_json(a) for a in answers], lambda: _joint_text(n, answers, whole=bool(joint)))
+    _out(as_json, lambda: [_joint_json(n, a) for a in answers], lambda: _joint_text(n, answers, whole=bool(joint)))
 
 
-def _joint_json(a: JointAnswer) -> dict[str, Any]:
+def _joint_json(n: Numbers, a: JointAnswer) -> dict[str, Any]:
     return {
         "joint": a.joint,
         "with_joint": a.with_joint,
@@ -67,9 +67,34 @@ def _joint_json(a: JointAnswer) -> dict[str, Any]:
             {"joint": g.joint, "area": _value(g.area, "mm2"), "stress": {s.name: _value(s.stress, "MPa") for s in g.states}}
             for g in a.gaskets
         ],
+        "setting": _setting_json(n, a),
+        "scatter": _scatter_json(n, a),
         "missing": _missing_json(a.missing),
         "findings": [f.as_json() for f in a.findings],
     }
+
+
+def _setting_json(n: Numbers, a: JointAnswer) -> dict[str, Any] | None:
+    """Of the hydraulic tool the file names for the studs."""
+    found = n.settings.get(a.joint)
+    if found is None:
+        return None
+    return {
+        "tool": found.tool.id,
+        "serial": found.tool.serial,
+        "calibrated_until": found.tool.calibrated_until,
+        "pressure": _value(found.pressure, "MPa"),
+        "passes": [{"share": share, "pressure": _si(p, "MPa")} for share, p in found.by_pass()],
+        "missing": _missing_json(found.missing),
+        "findings": [f.as_json() for f in found.findings],
+    }
+
+
+def _scatter_json(n: Numbers, a: JointAnswer) -> dict[str, Any] | None:
+    found = n.scatter(a)
+    if found is None:
+        return None
+    return {"share": found.share, "low": _si(found.low, "MPa"), "high": _si(found.high, "MPa"), "source": str(found.cite)}
 
 
 def _nozzle_json(a: NozzleAnswer) -> dict[str, Any]:
@@ -92,6 +117,7 @@ def _nozzle_text(a: NozzleAnswer) -> Iterator[str]:
 def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator[str]:
     from boxup.core.rounding import both
     from boxup.exchanger.joints import words_of_both
+    from boxup.joint.tool_setting import settings_text
 
     for a in answers:
         names = " + ".join(x for x in (a.joint, a.with_joint) if x)
@@ -100,12 +126,16 @@ def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator
         if a.torque and a.load and a.stress and a.yield_fraction:
             stud = f"{both('stud load', a.load.si)}, {both('stress', a.stress.si)}, {a.yield_fraction.si * 100:.0f} % of yield"
             yield f"  torque {a.torque_text}; stud {stud}"
+        setting, spread = n.settings.get(a.joint), n.scatter(a)
+        if setting and setting.pressure:
+            yield f"  {setting.who}: {settings_text(setting)}"
         for g in a.gaskets:
             if g.states:
                 yield f"  gasket {g.joint}: " + "; ".join(f"{s.name} {both('stress', s.stress.si)}" for s in g.states)
         if whole:
             yield from _passes(n, a)
-        yield from _said(a.missing, a.findings)
+        found = [*a.findings, *(setting.findings if setting else ()), *([spread.note(names)] if spread and whole else [])]
+        yield from _said((*a.missing, *(setting.missing if setting else ())), found)
         yield ""
 
 
@@ -117,9 +147,13 @@ def _passes(n: Numbers, a: JointAnswer) -> Iterator[str]:
     studs = n.exchanger.joint(a.joint).studs
     if not studs or not studs.count:
         return
-    count = int(studs.count.si)
+    count, setting = int(studs.count.si), n.settings.get(a.joint)
     for p in schedule(count, Quantity(a.torque.si, "N.m") if a.torque else None).passes:
-        yield f"  {p.name}: {p.what}" + (f"  {p.torque}" if p.torque else "")
+        pump = setting.at(p.fraction) if setting and p.fraction else ""
+        said = (
+            f", pump {pump}" if pump else f", out of the range of {setting.tool.id}" if setting and setting.out_of_reach(p.fraction) else ""
+        )
+        yield f"  {p.name}: {p.what}" + (f"  {p.torque}" if p.torque else "") + said
     for tools in (1, 2, 4):
         groups = ", ".join("+".join(map(str, g)) for g in working_groups(count, tools))
         yield f"  {tools} tool{'s' if tools > 1 else ''}: {groups}"
@@ -384,9 +418,14 @@ def _file_of(tag: str, code: str) -> str:
 
 
 def _value(s: Step | None, unit: str) -> dict[str, Any] | None:
+    return _si(s.si if s else None, unit)
+
+
+def _si(si: float | None, unit: str) -> dict[str, Any] | None:
+    """A value in SI, shown in that unit."""
     from boxup.core.unit import UNITS
 
-    return {"value": UNITS[unit].from_si(s.si), "unit": unit} if s else None
+    return {"value": UNITS[unit].from_si(si), "unit": unit} if si is not None else None
 
 
 def _missing_json(missing: Iterable[Missing]) -> list[dict[str, str]]:

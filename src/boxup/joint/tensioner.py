@@ -1,4 +1,4 @@
-"""Hydraulic pressure of a stud tensioner: what it must pull so that the load is left when it is let down, and what the stud sees meanwhile."""
+"""Hydraulic pressure of a stud tensioner: what it pulls so that the load is left when it is let down, and what the stud sees meanwhile."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def pull_lines(w: Working, grade: str, size: str) -> bool:
     if "k_l" not in w.steps:
         label, note = "load applied over load left (assumed)", "assumed: the maker's figure is not given"
         w.step("k_l = max(1.01 + D/l_g, 1.1)", "-", label, "estimate of tensioner makers", note)
-        say = "The load loss is an estimate of common practice, not the tensioner maker's figure: ask for it, or measure the studs' stretch."
+        say = "The load loss is an estimate of common practice, not the tensioner maker's figure: ask for that, or measure the stretch."
         w.say("warn", say, "estimate of tensioner makers")
     w.step("F_a = k_l*F", "kN", "load while the tensioner pulls", "load loss when it is let down")
     w.step("S_a = F_a/A", "MPa", "stud stress while the tensioner pulls", "stress on the area used")
