@@ -125,7 +125,8 @@ def test_the_stress_it_gives_is_said_in_both_systems_with_the_share_of_yield() -
         (525, 300, None, "stop"),  # 294 MPa
         (532, 300, None, "warn"),  # 298 MPa: the rounding of a wrench
         (411, 200, 450, "stop"),  # the joint would take it, but it is another stud's torque
-        (615, 200, 300, "warn"),  # as the card says, and the card is past the window
+        (615, 200, 300, None),  # as the card says: that the card is past the window stands on the card
+        (645, 200, 350, "warn"),  # near enough to the card, 361 MPa, and more than the joint takes
         (615, 200, 450, None),
         (612, 345, 450, None),  # rounding of a torque to what a wrench is set to
     ],
@@ -143,6 +144,13 @@ def test_a_window_alone_judges_where_the_card_has_no_torque() -> None:
     assert found is not None
     assert found.level == "stop"
     assert "the joint takes 300 MPa" in found.text
+
+
+def test_a_joint_that_no_load_fits_takes_no_torque() -> None:
+    found = judged(replace(J2, final=None, lower=400 * MPA, upper=300 * MPA), "pass 3", 616)
+    assert found is not None
+    assert found.level == "stop"
+    assert "the joint takes no stud load at all" in found.text
 
 
 @pytest.fixture(scope="module")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import MISSING, fields
 from itertools import groupby
+from typing import Any
 
 import click
 
@@ -80,7 +81,7 @@ def _list(found: list[Calculation]) -> list[str]:
     for room, of_room in groupby(found, key=lambda c: c.room):
         lines += ["", room]
         for c in of_room:
-            keys = (f.name if f.default is MISSING else f"[{f.name}]" for f in fields(c.given))
+            keys = (_key(f) for f in fields(c.given))
             lines += [f"  {c.name:<18} {' '.join(keys)}", f"  {'':<18} gives {', '.join(c.answers) or 'lists'}"]
     return lines[1:]
 
@@ -90,5 +91,11 @@ def _keys(c: Calculation) -> list[str]:
     for f in fields(c.given):
         meta = f.metadata
         takes = f"{meta['symbol']}, {meta['unit']}" if "unit" in meta else ", ".join(meta["accepted"]) or "a word"
-        lines.append(f"  {f.name if f.default is MISSING else f'[{f.name}]':<20} {meta['label']}  ({takes})")
+        lines.append(f"  {_key(f):<20} {meta['label']}  ({takes})")
     return lines
+
+
+def _key(f: Any) -> str:
+    """A key as it is typed, in brackets where it may be left out."""
+    name = f.name.removesuffix("_")
+    return name if f.default is MISSING else f"[{name}]"

@@ -138,7 +138,7 @@ def parse_given(given: type, typed: Mapping[str, str], name: str) -> Any:
     """Read typed `key: text` into the dataclass `given`; all problems at once."""
     problems: list[str] = []
     values: dict[str, Any] = {}
-    known = {f.name: f for f in fields(given)}
+    known = {f.name.removesuffix("_"): f for f in fields(given)}  # `from_`: a key that is a word of the language
     for key in typed:
         if key not in known:
             near = get_close_matches(key, known, 1)
@@ -146,7 +146,7 @@ def parse_given(given: type, typed: Mapping[str, str], name: str) -> Any:
     for key, f in known.items():
         try:
             if key in typed:
-                values[key] = _read(f.metadata, typed[key])
+                values[f.name] = _read(f.metadata, typed[key])
             elif f.default is MISSING and f.default_factory is MISSING:
                 problems.append(f"{key}: missing ({f.metadata['label']}). {_accepts(f.metadata)}")
         except BadValue as bad:

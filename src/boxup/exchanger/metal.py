@@ -24,10 +24,11 @@ def _metals() -> dict[str, Row]:
 
 def metal(words: str) -> Row | None:
     """The row of the metal those words name, or None. The longest word found decides: `1.25Cr-0.5Mo` before `304`."""
-    return _named(_metals(), words)
+    return named(_metals(), words)
 
 
-def _named(rows: Mapping[str, Row], words: str) -> Row | None:
+def named(rows: Mapping[str, Row], words: str) -> Row | None:
+    """The row whose longest word stands in those words, or None."""
     said = words.lower()
     hits = [(len(word), row) for row in rows.values() for word in row.text("words").split("|") if _stands_in(word, said)]
     return max(hits, key=lambda h: h[0])[1] if hits else None
@@ -68,8 +69,8 @@ def elastic(w: Working, what: str, words: str, mark: str = "", instead: str = ""
     in the table, is marked assumed.
     """
     rows = table("metal_elastic")
-    row = _named(rows, words)
-    stand_in = (None if words else _named(rows, instead)) or rows[STEEL]
+    row = named(rows, words)
+    stand_in = (None if words else named(rows, instead)) or rows[STEEL]
     why = f"{words!r} is not a metal of our table" if words else f"no material in the file for the {what}"
     for symbol, column, unit in _ELASTIC:
         if symbol + mark in w.steps:

@@ -297,7 +297,7 @@ class Flange:
     hub_length: Quantity | None = _num("h", "hub length", "mm", above=0)
     crown_radius: Quantity | None = _num("L", "inside radius of a dished cover", "mm", above=0)
     head_thickness: Quantity | None = _num("t_h", "thickness of the dish", "mm", above=0)
-    head_lever: Quantity | None = _num("h_r", "lever of the dish about the ring's centre, + outward", "mm")
+    head_lever: Quantity | None = _num("h_r", "lever of the dish about the middle of the ring, + where its pull relieves the ring", "mm")
     bearing_diameter: Quantity | None = _num("D_r", "middle of the land a backing ring bears on", "mm", above=0)
     material: str = _opt("material")
     allowable_design: Quantity | None = _num("S_fo", "allowable stress at design temperature", "MPa", above=0)

@@ -59,7 +59,8 @@ def _studs(numbers: Numbers, a: JointAnswer | NozzleAnswer) -> StudSet:
 
 
 def _window(a: JointAnswer | NozzleAnswer) -> tuple[float | None, float | None]:
-    """Least and most stud stress of a joint, Pa."""
-    window = getattr(a, "window", None)
-    lower, upper = getattr(window, "lower", None), getattr(window, "upper", None)
-    return (lower.si if lower else None, upper.si if upper else None)
+    """Least and most stud stress of a joint, Pa, as far as they are known."""
+    window = a.window if isinstance(a, JointAnswer) else None
+    if window is None:
+        return None, None
+    return (window.lower.si if window.lower else None, window.upper.si if window.upper else None)

@@ -10,10 +10,13 @@ from boxup.core.rounding import both
 from boxup.core.working import Step, Working
 from boxup.exchanger.joints import CHANNEL_PACKING, CLOSURE, SHELL_PACKING, STUFFING_BOX
 from boxup.exchanger.model import Joint
+from boxup.joint.balance import Balance, balance
+from boxup.joint.flanges import FlangeAnswer, flange_answer
 from boxup.joint.gasket_loads import APP_2
 from boxup.joint.gasket_stress import GasketAnswer, GasketState, Pressures, gasket_answer, missing_limits, missing_size
 from boxup.joint.grade import allowable, material
-from boxup.joint.studs import PCC_1, StudSet, missing_studs, stud_lines, withheld
+from boxup.joint.joint_window import JointWindow, joint_window
+from boxup.joint.studs import PCC_1, StudSet, missing_studs, stud_lines, torque_lines, withheld
 from boxup.joint.thread import Thread
 
 __all__ = ["GasketAnswer", "GasketState", "JointAnswer", "Pressures", "assembly"]
@@ -40,6 +43,9 @@ class JointAnswer:
     missing: tuple[Missing, ...]
     gaskets: tuple[GasketAnswer, ...]
     by_maker: bool = False
+    flanges: tuple[FlangeAnswer, ...] = ()
+    window: JointWindow | None = None
+    balance: Balance | None = None
 
     def _stud(self, symbol: str) -> Step | None:
         return self.working.parts[0].steps.get(symbol)
@@ -93,8 +99,24 @@ def assembly(joint: Joint, *, design: Pressures, test: Pressures, rib_length: Qu
     for j, ribs in ((joint, rib_length), *([(shared, shared_rib_length)] if shared else [])):
         gaskets.append(gasket_answer(w, part, j, ribs, design, test))
         missing += missing_size(j, ribs) + missing_limits(j, design, test)
+    both_ = [j for j in (joint, shared) if j]
+    set_ = joint.studs or (shared.studs if shared else None)
+    flanges = [flange_answer(w, part, set_, g, f) for j, g in zip(both_, gaskets, strict=True) for f in j.flanges]
+    window = joint_window(w, part, set_, both_, gaskets, flanges)
+    missing += [m for f in flanges for m in f.missing]
+    if window.impossible:
+        missing.append(
+            Missing(
+                f"torque for {name}", "no stud load satisfies the gasket, the flanges and the studs: the engineer must say what is changed."
+            )
+        )
+    else:
+        torque_lines(part, studs)
     missing += _required_area(w, studs, t, gaskets, temperature, name)
-    return JointAnswer(joint.id, shared.id if shared else "", w, tuple(missing), tuple(gaskets))
+    moved = balance(w, part, set_, both_, gaskets, flanges, temperature)
+    return JointAnswer(
+        joint.id, shared.id if shared else "", w, tuple(missing), tuple(gaskets), flanges=tuple(flanges), window=window, balance=moved
+    )
 
 
 def _by_maker(joint: Joint, shared: Joint | None) -> JointAnswer:

@@ -185,7 +185,8 @@ def _tested(part: Working, joint: Joint, tested: SideName, p: Quantity) -> Gaske
         return GasketState(name, part.step("S_gt = R_t/A_g", "MPa", f"gasket stress on the {name}", "load left over gasket area"), True)
     if has_pressure_outside(joint):
         part.given("P_x", f"{tested}-side test pressure, outside this joint", p, "MPa")
-        part.step("R_x = W_b + pi/4 * G**2 * P_x", "kN", "most load on the gasket, pressed on from outside", "stud load and end force on G")
+        part.step("H_x = pi/4 * G**2 * P_x", "kN", "force that presses the cover on from outside", "2-5(c)(1), from outside")
+        part.step("R_x = W_b + H_x", "kN", "most load on the gasket, pressed on from outside", "stud load and end force on G")
         return GasketState(name, part.step("S_gx = R_x/A_g", "MPa", f"gasket stress on the {name}", "load over gasket area"), True)
     return GasketState(name, part.steps["S_gT"], False)
 
@@ -213,7 +214,7 @@ def _operating(part: Working, g: Gasket) -> None:
         if "P_t" in part.steps:
             least = _m_times(part, "S_gminT", "P_t", "on test")
     if "S_gO" in part.steps and "S_gminO" in part.steps:
-        _in_operation(part)
+        _in_operation(part, g)
     if "S_gt" in part.steps and least in part.steps:
         leak = "Too little stress is left on the gasket on test: it may leak. Ask the engineer"
         part.limit(f"S_gt >= {least}", leak, "App. O, operating", source=PCC_1)
@@ -225,11 +226,14 @@ def _m_times(part: Working, symbol: str, pressure: str, when: str) -> str:
     return part.step(f"{symbol} = m*{pressure}", "MPa", label, where, "assumed: not given", PCC_1).symbol
 
 
-def _in_operation(part: Working) -> None:
+def _in_operation(part: Working, g: Gasket) -> None:
     """Fresh, and once the gasket has relaxed."""
     leak = "Too little stress is left on the gasket in operation: it may leak. Ask the engineer"
     fresh = part.limit("S_gO >= S_gminO", leak, "App. O, operating", source=PCC_1)
-    part.assumed("phi_g", "share of its load the gasket keeps", KEPT, "-", "the usual 0.7 where the maker gives nothing")
+    if g.retained is not None:
+        part.given("phi_g", "share of its load the gasket keeps", g.retained, "-")
+    else:
+        part.assumed("phi_g", "share of its load the gasket keeps", KEPT, "-", "the usual 0.7 where the maker gives nothing")
     part.step(
         "S_gR = (phi_g*W_b - H)/A_g", "MPa", "gasket stress in operation, relaxed", "App. O: relaxed load less end force", source=PCC_1
     )

@@ -11,7 +11,7 @@ from boxup.core.rounding import both
 from boxup.core.source import SAID
 from boxup.core.working import Step, Working
 from boxup.exchanger.model import Nozzle
-from boxup.joint.studs import PCC_1, StudSet, missing_studs, stud_lines, withheld
+from boxup.joint.studs import PCC_1, StudSet, missing_studs, stud_lines, torque_lines, withheld
 from boxup.joint.thread import common_size, thread
 from boxup.reference.load import Row, source, table
 
@@ -79,6 +79,7 @@ def nozzle_studs(n: Nozzle) -> NozzleAnswer:
     elif studs.count is None or not studs.size:
         missing = [_hinted(m, row) for m in missing]
     stud_lines(w, studs)
+    torque_lines(w, studs)
     return NozzleAnswer(n.id, row, studs, w, (*missing, *withheld(w, f"nozzle {n.id}")))
 
 

@@ -102,11 +102,7 @@ def withheld(w: Working, joint: str) -> list[Missing]:
 
 
 def stud_lines(w: Working, studs: StudSet) -> Thread | None:
-    """As many lines as the givens allow: D, areas, S_b, A, F, n, S_y, f_y, K, T. Returns the thread, or None without a size.
-
-    The torque is withheld until count, size, grade, lubricant, nut factor and target are all there, and where the stud would yield:
-    a torque that nobody could judge against yield, or that breaks the stud, is not handed to a crew.
-    """
+    """As many lines as the givens allow: D, areas, S_b, A, F, n, S_y, f_y. Returns the thread, or None without a size."""
     w.words = {k: v for k, v in (("stud size", studs.size), ("stud grade", studs.grade), ("lubricant", studs.lubricant)) if v}
     if studs.count is not None:
         w.given("n", "studs", studs.count, "count")
@@ -127,7 +123,17 @@ def _judge(w: Working, studs: StudSet, t: Thread) -> None:
         return
     yield_line(w, material(studs.grade, t))
     w.step("f_y = S_b/S_y", "-", "stud stress as a fraction of yield", "stud stress over yield strength", source=source("trade"))
-    if yield_limits(w) and studs.lubricant and studs.nut_factor is not None and studs.count is not None:
+    yield_limits(w)
+
+
+def torque_lines(w: Working, studs: StudSet) -> None:
+    """K and T, behind what `stud_lines` wrote.
+
+    The torque is withheld until count, size, grade, lubricant, nut factor and target are all there, and where the stud would yield:
+    a torque that nobody could judge against yield, or that breaks the stud, is not handed to a crew.
+    """
+    judged = "f_y" in w.steps and w["f_y"] < 1
+    if judged and studs.lubricant and studs.nut_factor is not None and studs.count is not None:
         w.given("K", f"nut factor, {studs.lubricant}", studs.nut_factor, "-")
         far_from_chart(w, studs.lubricant, studs.nut_factor.si)
         torque_line(w)

@@ -72,12 +72,14 @@ def judged(card: Card, name: str, torque: float) -> Finding | None:
     """
     w = typed_torque(card.joint, card.studs, Quantity(torque, "N.m", _typed(torque)))
     full = name not in RANGES
-    in_window = _in_window(card, w) if full else None
+    in_window = _in_window(card, w["S_b"]) if full and w else None
     on_card = _on_card(card, name, torque)
     if on_card is None and in_window is None:
         return None
     if on_card is not False and in_window is not False:
         return None
+    if on_card and w and card.final and not _in_window(card, w["S_b"] * card.final / torque):
+        return None  # the card itself is past the window, and says so
     cause = likely_cause(card.studs, card.final, card.others, name, torque) if on_card is False else None
     level: Level = "warn" if on_card or (in_window and not (cause and cause.plain)) else "stop"
     why = cause.text if cause else ""
@@ -93,12 +95,12 @@ def _on_card(card: Card, name: str, torque: float) -> bool | None:
     return low * card.final <= torque <= high * card.final
 
 
-def _in_window(card: Card, w: Working | None) -> bool | None:
-    """Whether the stress it gives lies between least and most; None where neither is known, or the stress is not."""
-    if w is None or (card.lower is None and card.upper is None):
+def _in_window(card: Card, stress: float) -> bool | None:
+    """Whether a stud stress, Pa, lies between least and most; None where neither is known."""
+    if card.lower is None and card.upper is None:
         return None
     least, most = (card.lower or 0.0) * (1 - ROUNDING), card.upper
-    return bool(w["S_b"] >= least and (most is None or w["S_b"] <= most * (1 + ROUNDING)))
+    return stress >= least and (most is None or stress <= most * (1 + ROUNDING))
 
 
 def _against_card(card: Card, name: str, torque: float, on_card: bool | None) -> str:
@@ -125,6 +127,8 @@ def _window(card: Card) -> str:
         return f"at most {both('stress', card.upper or 0.0, 'down')}"
     if card.upper is None:
         return f"at least {both('stress', card.lower, 'up')}"
+    if card.lower > card.upper:
+        return "no stud load at all: no load satisfies every limit of it"
     return f"{both('stress', card.lower, 'up')} to {both('stress', card.upper, 'down')}"
 
 
