@@ -67,7 +67,7 @@ def load_change(w: Working, given: LoadChange) -> None:
     w.step("R_1 = W_1 - H", "kN", "load left on the gasket", "stud load less end force")
     w.step("x_F = F_1/F - 1", "-", "change of the stud load", "against assembly")
     w.step("x_R = R_1/(n*F) - 1", "-", "change of the gasket load", "against assembly")
-    w.limit("R_1 > 0", "Nothing is left on the gasket: the joint opens", "stud load less end force")
+    w.limit("W_1 > H", "Nothing is left on the gasket: the joint opens", "stud load less end force")
     w.say("note", "Elastic, and no creep: what a gasket loses by relaxing comes on top.", "in outline")
 
 
