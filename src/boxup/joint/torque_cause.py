@@ -62,7 +62,7 @@ def _guesses(studs: StudSet, final: float, others: tuple[OtherSet, ...], name: s
         return
     for other in others:
         if abs(other.torque / final - 1) > SAME:
-            text = f"It is the torque of {other.name}, {other.size} studs{of_pass}: was it copied from that card?"
+            text = f"It is the torque of {other.name}, {other.size} studs{of_pass}, perhaps copied from that card."
             yield Guess(other.torque * share, text, 0)
     for size, times in sizes_apart(studs):
         yield Guess(final * times * share, f"It is the torque for {size} studs at this target and nut factor{of_pass}.", 1)
@@ -74,8 +74,8 @@ def _of_units(final: float, shares: tuple[float, ...]) -> Iterator[Guess]:
     """The figure of one unit with the sign of the other."""
     pound_feet = UNITS["lbf.ft"].scale
     for share in shares:
-        yield Guess(final * share * pound_feet, "Is the unit lbf·ft, and the figure one of N·m?", 1)
-        yield Guess(final * share / pound_feet, "Is the unit N·m, and the figure one of lbf·ft?", 1)
+        yield Guess(final * share * pound_feet, "Perhaps the figure is one of N·m, and lbf·ft was typed with it.", 1)
+        yield Guess(final * share / pound_feet, "Perhaps the figure is one of lbf·ft, and N·m was typed with it.", 1)
 
 
 def _of_passes(final: float, share: float, name: str) -> Iterator[Guess]:
