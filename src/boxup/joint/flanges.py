@@ -74,7 +74,7 @@ def flange_answer(w: Working, studs: Working, set_: Studs | None, gasket: Gasket
     lacks = _lacking(f, set_, gasket, studs)
     if lacks:
         w.parts.remove(part)
-        return FlangeAnswer(f.id, f.part, f.joint, part, (), tuple(Missing(f"the most {name} of {f.joint} takes", do) for do in lacks))
+        return FlangeAnswer(f.id, f.part, f.joint, part, (), tuple(Missing(f"limit of the {name} of {f.joint}", do) for do in lacks))
     _take(part, studs, set_, gasket, f)
     _strength(part, f)
     unknown = _modulus(part, f, gasket)

@@ -174,7 +174,7 @@ def _missing(
             yield Missing(f"gasket of {joint.id} in the window", "its size, kind and stresses come first.")
     if not flanges:
         do = "give its flanges from the drawing ([flange.F1] and so on); until then the window says nothing of them."
-        yield Missing(f"the most the flanges of {name} take", do)
+        yield Missing(f"limit of the flanges of {name}", do)
     for end, word in (("low", "lower"), ("high", "upper")):
         if not any(x.end == end for x in limits):
             yield Missing(f"{word} end of the window of {name}", "give the grade of the studs, or the stress the site works to.")
