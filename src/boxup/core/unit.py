@@ -185,6 +185,8 @@ _TABLE: tuple[tuple[str, float, Dim, str], ...] = (
     ("MJ", 1e6, _FORCE * _L, "MJ"),
     ("kg/m3", 1.0, _M / _L**3, "kg/m³"),
     ("m/s2", 1.0, _L / _S**2, "m/s²"),
+    ("mm/kN", 1e-6, _L / _FORCE, "mm/kN"),
+    ("deg/kN.m", pi / 180e3, NONE / (_FORCE * _L), "°/kN·m"),
     ("1/mm", 1e3, NONE / _L, "1/mm"),
     ("1/K", 1.0, NONE / _K, "1/K"),
     ("1/degF", 1.8, NONE / _K, "1/°F"),

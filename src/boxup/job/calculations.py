@@ -23,6 +23,7 @@ HOMES: dict[str, str] = {
     "assembly-window": "boxup.joint.window",
     "stud-stretch": "boxup.joint.stretch",
     "thermal-growth": "boxup.joint.growth",
+    "load-change": "boxup.joint.load_change",
     "hub-factors": "boxup.joint.hub_factors",
     "crossover": "boxup.joint.crossover",
     "test-pressure": "boxup.hydro.pressure",

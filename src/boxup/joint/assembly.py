@@ -10,6 +10,7 @@ from boxup.core.rounding import both
 from boxup.core.working import Step, Working
 from boxup.exchanger.joints import CHANNEL_PACKING, CLOSURE, SHELL_PACKING, STUFFING_BOX
 from boxup.exchanger.model import Joint
+from boxup.joint.balance import Balance, balance
 from boxup.joint.flanges import FlangeAnswer, flange_answer
 from boxup.joint.gasket_loads import APP_2
 from boxup.joint.gasket_stress import GasketAnswer, GasketState, Pressures, gasket_answer, missing_limits, missing_size
@@ -44,6 +45,7 @@ class JointAnswer:
     by_maker: bool = False
     flanges: tuple[FlangeAnswer, ...] = ()
     window: JointWindow | None = None
+    balance: Balance | None = None
 
     def _stud(self, symbol: str) -> Step | None:
         return self.working.parts[0].steps.get(symbol)
@@ -111,7 +113,10 @@ def assembly(joint: Joint, *, design: Pressures, test: Pressures, rib_length: Qu
     else:
         torque_lines(part, studs)
     missing += _required_area(w, studs, t, gaskets, temperature, name)
-    return JointAnswer(joint.id, shared.id if shared else "", w, tuple(missing), tuple(gaskets), flanges=tuple(flanges), window=window)
+    moved = balance(w, part, set_, both_, gaskets, flanges, temperature)
+    return JointAnswer(
+        joint.id, shared.id if shared else "", w, tuple(missing), tuple(gaskets), flanges=tuple(flanges), window=window, balance=moved
+    )
 
 
 def _by_maker(joint: Joint, shared: Joint | None) -> JointAnswer:

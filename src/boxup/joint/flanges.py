@@ -13,7 +13,7 @@ from boxup.core.quantity import Quantity
 from boxup.core.working import Step, Working
 from boxup.exchanger.model import Flange, Studs
 from boxup.joint.backing_ring import ring_moment, ring_problems, splits_note
-from boxup.joint.cover import bow_limit, bow_lines
+from boxup.joint.cover import PLATE, bow_limit, bow_lines
 from boxup.joint.dished_cover import cover_moment, dish_problems
 from boxup.joint.flange_shape import arms, has_hub, hub_lines, ring_factors, spacing, stresses
 from boxup.joint.gasket_loads import APP_2
@@ -58,6 +58,7 @@ class FlangeAnswer:
     joint: str
     working: Working
     states: tuple[FlangeState, ...] = ()
+    material: str = ""
     missing: tuple[Missing, ...] = ()
 
     @property
@@ -74,14 +75,16 @@ def flange_answer(w: Working, studs: Working, set_: Studs | None, gasket: Gasket
     lacks = _lacking(f, set_, gasket, studs)
     if lacks:
         w.parts.remove(part)
-        return FlangeAnswer(f.id, f.part, f.joint, part, (), tuple(Missing(f"limit of the {name} of {f.joint}", do) for do in lacks))
+        return FlangeAnswer(
+            f.id, f.part, f.joint, part, (), f.material, tuple(Missing(f"limit of the {name} of {f.joint}", do) for do in lacks)
+        )
     _take(part, studs, set_, gasket, f)
     _strength(part, f)
     unknown = _modulus(part, f, gasket)
     work = {"flat cover": _flat, "dished cover": _dished, "backing ring": _backing}.get(f.type, _flange)
     states = tuple(work(part, f, gasket))
     _judge(part, states, f)
-    return FlangeAnswer(f.id, f.part, f.joint, part, states, unknown)
+    return FlangeAnswer(f.id, f.part, f.joint, part, states, f.material, unknown)
 
 
 def _lacking(f: Flange, set_: Studs | None, gasket: GasketAnswer, studs: Working) -> list[str]:
@@ -187,6 +190,8 @@ def _flange(part: Working, f: Flange, gasket: GasketAnswer) -> list[FlangeState]
     spacing(part)
     part.step("M_a = C_s*W*h_G", "N.m", "moment at assembly", "2-6, at the stud load of this joint")
     found = [_ring_state(part, "assembly", "M_a", "_a", "S_y", hub)]
+    if found[0].rotation is not None:
+        _turn(part, "theta_a/M_a", "h_G")
     for name, mark, p, s in _loads(gasket):
         part.step(f"M_p{mark} = C_s*pi/4*{p}*(B**2*(h_D - h_G) + (G**2 - B**2)*(h_T - h_G))", "N.m",
                   f"moment the pressure adds, {name}", "2-6: H_D (h_D − h_G) + H_T (h_T − h_G)")  # fmt: skip
@@ -194,6 +199,12 @@ def _flange(part: Working, f: Flange, gasket: GasketAnswer) -> list[FlangeState]
         if s in part.steps:
             found.append(_ring_state(part, name, f"M{mark}", mark, s, hub))
     return found
+
+
+def _turn(part: Working, line: str, arm: str) -> None:
+    """Z_f and h_f: how far the part turns for a moment, and the arm at which the studs feel it."""
+    part.step(f"Z_f = {line}", "deg/kN.m", "turn for a moment", "rotation over moment")
+    part.step(f"h_f = {arm}", "mm", "arm at which the studs feel it", "Table 2-6")
 
 
 def _ring_state(part: Working, name: str, moment: str, mark: str, strength: str, hub: bool) -> FlangeState:
@@ -221,7 +232,11 @@ def _flat(part: Working, f: Flange, gasket: GasketAnswer) -> list[FlangeState]:
     part.step("h_G = (C - G)/2", "mm", "arm of the gasket load", "Table 2-6")
     part.step("S_a = 1.9*W*h_G/(G*t**2)", "MPa", "bending stress at assembly", "UG-34(c)(2), solved for the stress", source=UG_34)
     found = [_flat_state(part, "assembly", "_a", "S_y")]
+    if "E_a" in part.steps:
+        _turn(part, "1.337/(E_a*t**3)", "h_G")  # round plate, ratio 0.3: 12 (1 - nu^2)/(2 pi (1 + nu))
     for name, mark, p, s in _loads(gasket):
+        label = f"moment that turns its edge as the pressure does, {name}"
+        part.step(f"M_p{mark} = pi/32*{p}*G**3", "N.m", label, "round plate carried at its edge", source=PLATE)
         if s in part.steps:
             line = f"S{mark} = (0.3*{p}*G**2 + 1.9*W*h_G/G)/t**2"
             part.step(line, "MPa", f"bending stress, {name}", "UG-34(c)(2), solved for the stress", source=UG_34)
@@ -249,6 +264,8 @@ def _share(part: Working, mark: str, strength: str, name: str) -> Step:
 def _dished(part: Working, f: Flange, gasket: GasketAnswer) -> list[FlangeState]:
     part.assumed("P_0", "pressure at assembly", 0, "MPa", "none yet")
     found = [_dish_state(part, "assembly", True, "P_0", "_a", "S_y")]
+    if "E_a" in part.steps:
+        _turn(part, "pi/180*109.4/(E_a*t**3*log(A/B))", "h_G")
     for name, mark, p, s in _loads(gasket):
         if s in part.steps:
             found.append(_dish_state(part, name, True, p, mark, s))
@@ -264,7 +281,8 @@ def _dish_state(part: Working, name: str, inside: bool, pressure: str, mark: str
     line = f"S{mark} = S_p{mark} + abs(M_c{mark})*(A + B)/(B*(A - B)*t**2)"
     part.step(line, "MPa", f"stress in the ring of the cover, {name}", "1-6(g)(2), solved for the stress", source=APP_1)
     share = _share(part, mark, strength, name)
-    line = f"U{mark} = S_b*(({strength} - S_p{mark})*B*(A - B)*t**2/(A + B) - (M_c{mark} - W*h_G))/(W*h_G)"
+    part.step(f"M_p{mark} = M_c{mark} - W*h_G", "N.m", f"moment the pressure adds, {name}", "moment less that of the studs")
+    line = f"U{mark} = S_b*(({strength} - S_p{mark})*B*(A - B)*t**2/(A + B) - M_p{mark})/(W*h_G)"
     return FlangeState(name, share, _most(part, line, name))
 
 
@@ -272,6 +290,8 @@ def _backing(part: Working, f: Flange, gasket: GasketAnswer) -> list[FlangeState
     ring_moment(part, f.halves)
     ring_factors(part)
     found = [_ring_state(part, "assembly", "M_r", "_a", "S_y", False)]
+    if found[0].rotation is not None:
+        _turn(part, "theta_a/M_r", "(C - D_r)/2")
     if "S_yo" in part.steps:
         part.step("S_o = S_T_a", "MPa", "stress, the studs keeping their load", "2-9")
         found.append(FlangeState("operating", _share(part, "_o", "S_yo", "operating"), _most(part, "U_o = S_b/u_o", "operating")))

@@ -38,7 +38,7 @@ class Pressures:
 
 @dataclass(frozen=True, slots=True)
 class GasketState:
-    """The stress on a gasket in one state: assembly, operating, tube test, shell test."""
+    """The stress on a gasket in one state: assembly, operating, tube test, shell test, shell or tube side down."""
 
     name: str
     stress: Step
@@ -87,7 +87,7 @@ def gasket_answer(w: Working, studs: Working, joint: Joint, ribs: Quantity | Non
         return GasketAnswer(joint.id, part, ())
     part.take("n", studs.steps["n"], studs.name)
     part.take("F", studs.steps["F"], studs.name)
-    states = _states(part, joint, test)
+    states = _states(part, joint, design, test)
     _seating(part, g)
     _operating(part, g)
     _crush(part, g)
@@ -158,7 +158,7 @@ def _end_force(part: Working, joint: Joint, design: Pressures) -> None:
         part.step("H = pi/4 * G**2 * P", "kN", "end force", "2-5(c)(1)")
 
 
-def _states(part: Working, joint: Joint, test: Pressures) -> tuple[GasketState, ...]:
+def _states(part: Working, joint: Joint, design: Pressures, test: Pressures) -> tuple[GasketState, ...]:
     part.step("W_b = n*F", "kN", "load of all studs", "stud load")
     made_up = part.step("S_gT = W_b/A_g", "MPa", "gasket stress at assembly", "App. O: bolt load over gasket area", source=PCC_1)
     found = [GasketState("assembly", made_up, False)]
@@ -172,7 +172,23 @@ def _states(part: Working, joint: Joint, test: Pressures) -> tuple[GasketState, 
         p = test.on(tested)
         if p is not None:
             found.append(_tested(part, joint, tested, p))
+    found += [state for side in SIDES if (state := _down(part, joint, side, design))]
     return tuple(found)
+
+
+def _down(part: Working, joint: Joint, down: SideName, design: Pressures) -> GasketState | None:
+    """In service with one side let down. A joint held by the other side stands as in operation; its own side down, it has the stud load."""
+    name = f"{down} side down"
+    if inside(joint) != down:
+        return GasketState(name, part.steps["S_gO"], True) if "S_gO" in part.steps else None
+    if not has_pressure_outside(joint):
+        return GasketState(name, part.steps["S_gT"], False)
+    if design.shell is None:
+        return None
+    part.given("P_d", "shell-side design pressure, outside this joint", design.shell, "MPa")
+    part.step("H_d = pi/4 * G**2 * P_d", "kN", "force that presses the cover on in service, tube side down", "2-5(c)(1), from outside")
+    part.step("R_d = W_b + H_d", "kN", "load on the gasket, pressed on from outside", "stud load and end force on G")
+    return GasketState(name, part.step("S_gd = R_d/A_g", "MPa", f"gasket stress, {name}", "load over gasket area"), True)
 
 
 def _tested(part: Working, joint: Joint, tested: SideName, p: Quantity) -> GasketState:
@@ -248,6 +264,9 @@ def _crush(part: Working, g: Gasket) -> None:
     part.given("S_gmax", "most gasket stress", g.crush_stress, "MPa")
     crushed = "the gasket would be crushed. A lower target, or another gasket: ask the engineer"
     part.limit("S_gT <= S_gmax", f"At assembly {crushed}", "App. O, gasket maximum", source=PCC_1)
+    if "S_gd" in part.steps:
+        pressed = f"In service with the tube side down, the shell pressing the cover on from outside, {crushed}"
+        part.limit("S_gd <= S_gmax", pressed, "App. O, gasket maximum", source=PCC_1)
     if "S_gx" in part.steps:
         outside = f"On the shell test, its pressure pressing the cover on from outside, {crushed}"
         part.limit("S_gx <= S_gmax", outside, "App. O, gasket maximum", source=PCC_1)

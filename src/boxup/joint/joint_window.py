@@ -54,7 +54,7 @@ class JointWindow:
     @property
     def impossible(self) -> bool:
         """No load satisfies the limits somebody gave for this very joint: a torque cannot be right."""
-        given = [x for x in self.limits if not x.by_practice]
+        given = [x for x in self.limits if not x.by_practice and not x.careful]
         if not {"low", "high"} <= {x.end for x in given}:
             return False
         return bool(governing(given, "low").step.si > governing(given, "high").step.si * (1 + 1e-12))
@@ -155,7 +155,7 @@ def _of_flange(part: Working, flange: FlangeAnswer, joint: Joint | None) -> Iter
     for state in flange.states:
         symbol = f"{state.most.symbol}_{flange.flange}"
         step = part.take(symbol, state.most, flange.working.name, f"{flange.who}: {state.most.label}")
-        yield Limit("high", f"{flange.who}, {state.name}", step)
+        yield Limit("high", f"{flange.who}, {state.name}", step, careful=True)
     turned = flange.states[0].rotation if flange.states else None
     if turned is not None and joint and joint.gasket and joint.gasket.rotation is not None and turned.si > 0:
         f = flange.flange

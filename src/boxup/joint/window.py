@@ -32,6 +32,7 @@ class Limit:
     who: str
     step: Step
     by_practice: bool = False  # a usual figure nobody gave for this joint: it warns, it does not stop
+    careful: bool = False  # a closed form on the careful side: it stops, but the engineer's torque is not taken away for it
 
 
 def governing(limits: Sequence[Limit], end: End) -> Limit:
