@@ -162,9 +162,12 @@ class _Chart:
             share = f", {_kept(w.of_yield.format(share=f'{target / top * 100:.0f}'))}" if top else ""
             yield target, w.target.format(target=_stress(target)) + share, DROP["target"]
 
-    def _say(self, x: float, y: float, text: str, anchor: str = "start", bold: bool = False) -> None:
-        self.sheet.words(x, y, text, anchor=anchor, bold=bold)
-        self.said.append(text_box(x, y, text, WORD, anchor, bold))
+    def _say(self, x: float, y: float, lines: Sequence[str], anchor: str = "start", bold: bool = False) -> None:
+        """One sentence on as many lines as it takes; no line of the chart crosses it."""
+        with self.sheet.group(sentence="yes"):
+            for n, line in enumerate(lines):
+                self.sheet.words(x, y + n * LINE, line, anchor=anchor, bold=bold)
+                self.said.append(text_box(x, y + n * LINE, line, WORD, anchor, bold))
 
     # ------------------------------------------------------------------ what runs right through
 
@@ -173,10 +176,10 @@ class _Chart:
         drops = []
         for value, words, pen in self._lines():
             x, bold = self.x(value), pen == DROP["target"]
-            for line in wrap(words, WORD, self.sheet.width - 2 * EDGE, bold=bold):
-                half = text_width(line, WORD, bold=bold) / 2
-                y += LINE
-                self._say(min(max(x, EDGE + half), self.sheet.width - EDGE - half), y - 4, line, "middle", bold=bold)
+            lines = wrap(words, WORD, self.sheet.width - 2 * EDGE, bold=bold)
+            half = max(text_width(line, WORD, bold=bold) for line in lines) / 2
+            self._say(min(max(x, EDGE + half), self.sheet.width - EDGE - half), y + LINE - 4, lines, "middle", bold=bold)
+            y += LINE * len(lines)
             if bold:
                 self.sheet.arrow((x, y + 14), (x, y), 14)
                 y += 14
@@ -200,17 +203,16 @@ class _Chart:
         more = (f", {self.words.off_scale}" if self._off(bar) else "") + (f", {self.words.governs}" if bar.governs else "")
         if self.roomy:
             lines = wrap(bar.name + more, WORD, COLUMN, bold=bar.governs)
-            for n, line in enumerate(lines):
-                self._say(EDGE, y + 16 + n * LINE, line, bold=bar.governs)
-            self._say(self.left - 10, y + 16, self.values[bar], "end", bold=bar.governs)
+            self._say(EDGE, y + 16, lines, bold=bar.governs)
+            self._say(self.left - 10, y + 16, [self.values[bar]], "end", bold=bar.governs)
             self._bar(bar, y + 3)
             return y + LINE * len(lines) + 8
         x, anchor = (EDGE, "start") if bar.end == "low" else (self.sheet.width - EDGE, "end")
-        for line in wrap(f"{bar.name} {self.values[bar]}{more}", WORD, self.sheet.width - 2 * EDGE, bold=bar.governs):
-            self._say(x, y + 16, line, anchor, bold=bar.governs)
-            y += LINE
-        self._bar(bar, y + 3)
-        return y + 3 + BAR + BETWEEN
+        lines = wrap(f"{bar.name} {self.values[bar]}{more}", WORD, self.sheet.width - 2 * EDGE, bold=bar.governs)
+        self._say(x, y + 16, lines, anchor, bold=bar.governs)
+        y += LINE * len(lines) + 3
+        self._bar(bar, y)
+        return y + BAR + BETWEEN
 
     def _bar(self, bar: Bar, y: float) -> None:
         x, low = self.x(bar.value), bar.end == "low"
@@ -241,8 +243,7 @@ class _Chart:
         low, high, beside = self.given.lower, self.given.upper, self.roomy
         lines = wrap(self._left_words(), WORD, COLUMN + 150 if beside else self.sheet.width - 2 * EDGE, bold=True)
         tall = max(STRIP, LINE * len(lines) + 6) if beside else STRIP
-        for n, line in enumerate(lines):
-            self._say(EDGE, y + 22 + n * LINE + (max(0.0, STRIP - LINE * len(lines)) / 2 - 4 if beside else 0), line, bold=True)
+        self._say(EDGE, y + 22 + (max(0.0, STRIP - LINE * len(lines)) / 2 - 4 if beside else 0), lines, bold=True)
         y += 4 if beside else 9 + LINE * len(lines)
         if low is not None:
             self._forbidden(self.left, self.x(low), y, y + tall, "low")
