@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from boxup.hydro.sheet import TestAnswer
     from boxup.job.numbers import Numbers
     from boxup.joint.assembly import JointAnswer
+    from boxup.joint.flanges import FlangeState
+    from boxup.joint.joint_window import JointWindow
     from boxup.joint.nozzle import NozzleAnswer
     from boxup.lift.bundle_lift import LiftAnswer
 
@@ -67,9 +69,29 @@ def _joint_json(a: JointAnswer) -> dict[str, Any]:
             {"joint": g.joint, "area": _value(g.area, "mm2"), "stress": {s.name: _value(s.stress, "MPa") for s in g.states}}
             for g in a.gaskets
         ],
+        "window": _window_json(a.window),
+        "flanges": [{"flange": f.flange, "part": f.part, "states": [_flange_state_json(s) for s in f.states]} for f in a.flanges],
         "missing": _missing_json(a.missing),
         "findings": [f.as_json() for f in a.findings],
     }
+
+
+def _window_json(found: JointWindow | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "lower": _value(found.lower, "MPa"),
+        "upper": _value(found.upper, "MPa"),
+        "governing_low": found.governing_low,
+        "governing_high": found.governing_high,
+        "feasible": found.feasible,
+        "limits": [{"end": x.end, "who": x.who, "stress": _value(x.step, "MPa"), "by_practice": x.by_practice} for x in found.limits],
+        "missing": _missing_json(found.missing),
+    }
+
+
+def _flange_state_json(s: FlangeState) -> dict[str, Any]:
+    return {"state": s.name, "share": _value(s.share, "-"), "rotation": _value(s.rotation, "deg")}
 
 
 def _nozzle_json(a: NozzleAnswer) -> dict[str, Any]:
@@ -100,13 +122,35 @@ def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator
         if a.torque and a.load and a.stress and a.yield_fraction:
             stud = f"{both('stud load', a.load.si)}, {both('stress', a.stress.si)}, {a.yield_fraction.si * 100:.0f} % of yield"
             yield f"  torque {a.torque_text}; stud {stud}"
+        if a.window and a.window.limits:
+            yield from _window_text(a.window)
         for g in a.gaskets:
             if g.states:
                 yield f"  gasket {g.joint}: " + "; ".join(f"{s.name} {both('stress', s.stress.si)}" for s in g.states)
-        if whole:
+        for f in a.flanges:
+            if f.states:
+                yield f"  {f.who}: " + "; ".join(f"{s.name} {_share(s)}" for s in f.states)
+        if whole and not (a.window and a.window.impossible):
             yield from _passes(n, a)
-        yield from _said(a.missing, a.findings)
+        window = a.window.missing if a.window and a.window.limits else ()
+        yield from _said(dict.fromkeys([*a.missing, *window]), a.findings)
         yield ""
+
+
+def _window_text(found: JointWindow) -> Iterator[str]:
+    """The window and who governs; which end is not known; or that there is none."""
+    from boxup.core.rounding import both
+
+    low, high = (both("stress", end.si) if end else "not known" for end in (found.lower, found.upper))
+    if not found.whole:
+        yield f"  window: at least {low}, at most {high}"
+        return
+    said = f"window {found.words}" if found.feasible else f"NO window: at least {low}, at most {high}"
+    yield f"  {said}; low: {found.governing_low}; high: {found.governing_high}"
+
+
+def _share(s: FlangeState) -> str:
+    return f"{s.share.si * 100:.0f} % of what it takes" + (f", turns {s.rotation.value:.2f}°" if s.rotation else "")
 
 
 def _passes(n: Numbers, a: JointAnswer) -> Iterator[str]:

@@ -19,6 +19,10 @@ from boxup.paper.window import basis, chart_of, flange_row
 from boxup.web.pages.stud_set import StudSet
 
 WIDE = 560  # px, as the bolt circle
+STATES = {
+    "at_bolt_up": "assembly", "in_service": "operating", "tube_test": "tube test", "shell_test": "shell test",
+    "shell_down": "shell side down", "tube_down": "tube side down",
+}  # fmt: skip
 
 
 def window_lines(s: StudSet) -> Markup:
@@ -80,14 +84,13 @@ def gasket_table(s: StudSet) -> Markup:
     w, card, a = s.ask.w, s.card, s.answer
     if not card or not card["stresses"] or not isinstance(a, JointAnswer):
         return Markup("")
-    windows = {r["gasket"]: r["window"] for r in card["stresses"]}
-    heads = [w(f"joint.{k}") for k in ("gasket", "at_bolt_up", "in_service", "tube_test", "shell_test", "must_be")]
-    rows: list[list[Inside]] = []
-    for g in a.gaskets:
-        if g.states:
-            found = {state.name: both("stress", state.stress.si) for state in g.states}
-            row = [found.get(name, "–") for name in ("assembly", "operating", "tube test", "shell test")]
-            rows.append([el("b", g.joint), *row, w.told(windows[g.joint])])
+    gaskets = [g for g in a.gaskets if g.states]
+    found = [(w(f"joint.{key}"), [g.stress(name) for g in gaskets]) for key, name in STATES.items()]
+    rows: list[list[Inside]] = [
+        [el("b", head), *(both("stress", x.si) if x else "–" for x in stresses)] for head, stresses in found if any(stresses)
+    ]
+    rows.append([el("b", w("joint.must_be")), *(w.told(r["window"]) for r in card["stresses"])])
+    heads = [w("joint.state"), *(w("joint.gasket_of", joint=g.joint) for g in gaskets)]
     return joined(el("h3", w("joint.gasket_stress")), table(heads, rows, cls="states"))
 
 
