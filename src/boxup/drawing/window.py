@@ -6,7 +6,7 @@ to the strip between them. The strip is hatched by both ends at once: what stays
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -17,6 +17,7 @@ from boxup.drawing.hatch import hatch
 from boxup.drawing.place import Box, text_box
 from boxup.drawing.stop import stop_line
 from boxup.drawing.svg import WORD, Point, Sheet, text_width, wrap
+from boxup.joint.assembly import JointAnswer
 
 End = Literal["low", "high"]
 ROOMY = 700  # px: from here the names have a column of their own
@@ -95,6 +96,19 @@ def scale_end(given: WindowChart) -> Ticks:
 
 def _least(given: WindowChart) -> float:
     return max(1.0, *(UNITS["MPa"].from_si(b.value) * 1.2 for b in given.bars))
+
+
+def chart_of(a: JointAnswer, title: str, words: ChartWords | None = None, say: Callable[[str], str] = str) -> WindowChart:
+    """The chart of a joint, its names said in the language of its page. ValueError for one without a limit."""
+    found = a.window
+    if found is None or not found.limits:
+        raise ValueError(f"{a.joint} has no limit to draw")
+    steps = found.working.steps
+    ends = {"low": found.governing_low, "high": found.governing_high}
+    bars = tuple(Bar(x.end, say(x.who), x.step.si, x.who == ends[x.end]) for x in found.limits)
+    target, top = (steps[s].si if s in steps else None for s in ("S_b", "S_y"))
+    low, high = (end.si if end else None for end in (found.lower, found.upper))
+    return WindowChart(title, bars, low, high, target, top, found.impossible, words=words or ChartWords())
 
 
 class _Chart:

@@ -8,7 +8,7 @@ from typing import Any
 
 from boxup.core.rounding import both
 from boxup.core.working import Assumed, Step, plain
-from boxup.drawing.window import Bar, ChartWords, WindowChart, window_chart
+from boxup.drawing.window import ChartWords, chart_of, window_chart
 from boxup.joint.assembly import JointAnswer
 from boxup.joint.flanges import FlangeAnswer, FlangeState
 from boxup.joint.joint_window import JointWindow
@@ -46,19 +46,6 @@ def ends_line(found: JointWindow, words: dict[str, str], say: Say = str) -> str:
     if not found.whole:
         return ""
     return words["window_ends"].format(low=say(found.governing_low), high=say(found.governing_high))
-
-
-def chart_of(a: JointAnswer, title: str, words: ChartWords, say: Say = str) -> WindowChart:
-    """The chart of that joint, its names said in the language of its page."""
-    found = a.window
-    if found is None:
-        raise ValueError(f"{a.joint} has no window to draw")
-    steps = found.working.steps
-    ends = {"low": found.governing_low, "high": found.governing_high}
-    bars = tuple(Bar(x.end, say(x.who), x.step.si, x.who == ends[x.end]) for x in found.limits)
-    target, top = (steps[s].si if s in steps else None for s in ("S_b", "S_y"))
-    low, high = (end.si if end else None for end in (found.lower, found.upper))
-    return WindowChart(title, bars, low, high, target, top, found.impossible, words=words)
 
 
 def flange_row(f: FlangeAnswer) -> dict[str, str]:

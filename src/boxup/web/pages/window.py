@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from boxup.core.rounding import between, both
-from boxup.drawing.window import ChartWords, window_chart
+from boxup.drawing.window import ChartWords, chart_of, window_chart
 from boxup.joint.assembly import JointAnswer
 from boxup.joint.joint_window import JointWindow
 from boxup.paper.html.element import Inside, Markup, el, joined
@@ -15,7 +15,7 @@ from boxup.paper.html.parts import table
 from boxup.paper.joints import stress_on
 from boxup.paper.sheet import PHONE, Drawing
 from boxup.paper.value import lacking
-from boxup.paper.window import basis, chart_of, flange_row
+from boxup.paper.window import basis, flange_row
 from boxup.web.pages.stud_set import StudSet
 
 WIDE = 560  # px, as the bolt circle
