@@ -1,7 +1,7 @@
 """The chart of limits of one joint: how far its studs may be pulled, who says so, and what is left between.
 
-A row a limit, hatched where it forbids: low limits from the left up to their value, high ones from theirs to the right, the two that govern next
-to the strip between them. The strip is hatched by both ends at once: what stays clear is the window. The chart draws what it is given.
+A row a limit, hatched where it forbids: low limits from the left up to their value, high ones from theirs to the right, the two that
+govern next to the strip between them. The strip is hatched by both ends at once: what stays clear is the window. It judges nothing.
 """
 
 from __future__ import annotations

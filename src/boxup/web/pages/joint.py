@@ -136,7 +136,8 @@ def _card(s: StudSet) -> Markup:
     before = (el("h3", words["before_first_nut"]), ticks(card["before"]))
     torque = [final, el("p", card["torque_text"])] if card["torque"] else []
     return el(
-        "section", head, torque, window_lines(s), facts(noted), sheet.missing(card["missing"]), sheet.findings(card["findings"]), gasket_table(s), *before,
+        "section", head, torque, window_lines(s), facts(noted), sheet.missing(card["missing"]), sheet.findings(card["findings"]),
+        gasket_table(s), *before,
         el("h3", words["stud_order"], " ", el("small", card["seen"])) if orders else "", orders,
     )  # fmt: skip
 

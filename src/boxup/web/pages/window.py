@@ -1,4 +1,4 @@
-"""How far the studs of a joint may be pulled: the window in a sentence, its chart, every gasket and flange in every state, what is lacking."""
+"""How far the studs of a joint may be pulled: the window in a sentence, its chart, gaskets and flanges in every state, what is lacking."""
 
 from __future__ import annotations
 
