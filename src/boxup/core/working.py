@@ -86,7 +86,7 @@ class Step:
     unit: str
     origin: Origin
     cite: Cite | None = None
-    inputs: tuple[Step, ...] = ()
+    inputs: tuple[Step, ...] = field(default=(), repr=False)  # a step stands on others, those on more: printed whole they grow without end
     note: str = ""
 
     @property
