@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -15,9 +15,6 @@ from boxup.joint.joint_window import JointWindow
 from boxup.paper.sheet import PHONE, WIDE, Drawing
 from boxup.paper.value import lacking
 
-Say = Callable[[str], str]
-STATES = ("assembly", "operating", "test")  # of a flange, in the order of the columns
-
 
 def window_part(a: JointAnswer, words: dict[str, str], area: str) -> dict[str, Any] | None:
     """For the card; None for a joint without a limit. `words`: those of the card, `area` what the stresses stand on."""
@@ -28,7 +25,7 @@ def window_part(a: JointAnswer, words: dict[str, str], area: str) -> dict[str, A
         "line": _line(a.window, words, area),
         "ends": ends_line(a.window, words),
         "chart": Drawing(window_chart(replace(chart, width=WIDE)), lambda: window_chart(replace(chart, width=PHONE))),
-        "flanges": [flange_row(f) for f in a.flanges if f.states],
+        "flanges": [flange_row(f, words["pressed_outside"]) for f in a.flanges if f.states],
         "missing": lacking(a.window.missing),
         "basis": [words[key].format(what="; ".join(what)) for key, what in basis(a) if what],
     }
@@ -41,18 +38,18 @@ def _line(found: JointWindow, words: dict[str, str], area: str) -> str:
     return words[key].format(window=found.words, area=area, low=low or "?", high=high or "?").strip()
 
 
-def ends_line(found: JointWindow, words: dict[str, str], say: Say = str) -> str:
+def ends_line(found: JointWindow, words: dict[str, str]) -> str:
     """Who governs at either end; nothing where one of them is not known."""
     if not found.whole:
         return ""
-    return words["window_ends"].format(low=say(found.governing_low), high=say(found.governing_high))
+    return words["window_ends"].format(low=found.governing_low, high=found.governing_high)
 
 
-def flange_row(f: FlangeAnswer) -> dict[str, str]:
-    """Share of what it takes and rotation, by state; of the shell test only where that is another state for it."""
+def flange_row(f: FlangeAnswer, outside: str) -> dict[str, str]:
+    """Share of what it takes and rotation, by state. `outside`: how a shell test that presses from outside is told, `{share}` in it."""
     told = {s.name: _told(s) for s in f.states}
-    outside = told.get("shell test", "")
-    test = "; ".join(t for t in (told.get("test", ""), outside) if t)
+    pressed = outside.format(share=told["shell test"]) if "shell test" in told else ""
+    test = "; ".join(t for t in (told.get("test", ""), pressed) if t)
     return {"flange": f.who, "assembly": told.get("assembly", "–"), "operating": told.get("operating", "–"), "test": test or "–"}
 
 

@@ -97,11 +97,11 @@ def gasket_table(s: StudSet) -> Markup:
 def _flanges(s: StudSet, a: JointAnswer) -> Markup:
     """Share of what each takes, and its rotation, in each state."""
     w = s.ask.w
-    found = [flange_row(f) for f in a.flanges if f.states]
+    found = [flange_row(f, w("joint.pressed_outside", share="{share}")) for f in a.flanges if f.states]
     if not found:
         return Markup("")
     heads = [w(f"joint.{k}") for k in ("flange", "at_bolt_up", "in_service", "on_test")]
-    rows = [[el("b", told(s, r["flange"])), *(w.told(r[k]) for k in ("assembly", "operating", "test"))] for r in found]
+    rows = [[el("b", told(s, r["flange"])), *(r[k] for k in ("assembly", "operating", "test"))] for r in found]
     return joined(el("h3", w("joint.flange_share")), el("p", w("joint.flange_text")), table(heads, rows, cls="states"))
 
 
