@@ -1,4 +1,4 @@
-"""The window on the joint page: under the torque in a sentence, drawn, every state in a table; STOP and nothing to pull where it is shut."""
+"""The window on the joint page: a sentence under the torque, drawn, every state in a table; STOP and nothing to pull where it is shut."""
 
 from __future__ import annotations
 

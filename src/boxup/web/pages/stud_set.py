@@ -16,6 +16,7 @@ from boxup.joint.assembly import JointAnswer
 from boxup.joint.joint_window import JointWindow
 from boxup.joint.nozzle import NozzleAnswer
 from boxup.joint.passes import Schedule, schedule
+from boxup.joint.tool_setting import ToolSetting
 from boxup.paper.joints import REAR_KINDS, joint_sheet
 from boxup.paper.sheet import Sheet
 from boxup.web.ask import Ask
@@ -91,7 +92,7 @@ class StudSet:
     @property
     def shut(self) -> bool:
         """No stud load satisfies the limits of this very joint: no torque can be right."""
-        return self.window is not None and self.window.impossible
+        return isinstance(self.answer, JointAnswer) and self.answer.shut
 
     @property
     def code(self) -> str:
@@ -130,6 +131,11 @@ class StudSet:
     def tool(self) -> Tool | None:
         """The one the file names for it."""
         return next((t for t in self.tools if self.studs and t.id == self.studs.tool), None)
+
+    @property
+    def setting(self) -> ToolSetting | None:
+        """Of the hydraulic tool the file names for it."""
+        return self.ask.live.material.numbers.settings.get(self.code)
 
     def why_not(self, tool: Tool) -> str:
         """Why a tool is not to be used today; empty where nothing on record says so."""
