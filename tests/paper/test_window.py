@@ -45,6 +45,7 @@ def test_a_shut_window_leaves_no_figure_to_pull_by(shut: Path) -> None:
     assert card["torque"] is None
     assert card["torque_text"] == ""
     assert card["passes"] == []
+    assert card["pump"] == ""
     assert "load of one stud" not in [f["label"] for f in card["facts"]]
     assert len(card["before"]) == 1
     assert card["before"][0].startswith("Nothing is pulled by this card")
