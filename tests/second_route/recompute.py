@@ -140,6 +140,8 @@ def _slack_of_window(tag: str, symbol: str) -> float:
 
 
 def _slack_of_flange(f: dict[str, Any], symbol: str) -> float:
+    if symbol == "y_max":
+        return UNITS
     if symbol[0] in "hMH":
         return THREAD
     if f["type"] == "integral":
