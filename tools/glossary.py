@@ -36,6 +36,9 @@ BEGIN, END = "<!-- written by tools/glossary.py: begin -->", "<!-- written by to
 PLACES = dict.fromkeys(("given", "table", "assumed", "constant", "kernel", "solved"), (0, 1, 3))
 PLACES |= {"step": (0, 2, 1), "number": (0, 1, 2), "give": (1, 2, 4)}
 NUMBERED = re.compile(r"^(.+)_(\d+)$")
+COEFFICIENT = "coefficient of the table"
+OF_ITEM = re.compile(r"^(.+)_([JF])\d+$")  # of a joint or a flange: `A_g_J1`, `U_r_F4`
+ITEM = re.compile(r"\b([JF])\d+\b")
 
 # Inputs for a calculation that no outside check works.
 EXAMPLES: dict[str, dict[str, str]] = {"blank": {"diameter": "211 mm", "pressure": "31.3 bar", "stress": "138 MPa"}}
@@ -52,7 +55,11 @@ def symbols() -> dict[tuple[str, str], list[str]]:
     for step in worked():
         symbol = shown(step)
         if (step.symbol, step.unit) not in named:
-            meaning = "that figure of each part, carried into a sum" if symbol != step.symbol else step.label.partition(":")[0]
+            meaning = step.label.partition(":")[0]
+            if OF_ITEM.match(step.symbol):
+                meaning = ITEM.sub(r"\g<1>1", step.label)
+            elif symbol != step.symbol and step.label != COEFFICIENT:
+                meaning = "that figure of each part, carried into a sum"
             _add(found, symbol, step.unit, meaning)
     return found
 
@@ -64,8 +71,12 @@ def _add(found: dict[tuple[str, str], list[str]], symbol: str, unit: str, meanin
 
 
 def shown(step: Step) -> str:
-    """The symbol as the glossary lists it: `V_1`, `V_2` and so on, of parts carried into a sum, are one row, `V_1 ...`."""
+    """The symbol as the glossary lists it: `V_1`, `V_2` of parts carried into a sum are one row, `V_1 ...`; so is what joints have each."""
+    if of := OF_ITEM.match(step.symbol):
+        return f"{of[1]}_{of[2]}1 ..."
     numbered = NUMBERED.match(step.symbol)
+    if numbered and step.label == COEFFICIENT:
+        return f"{numbered[1]}_1 ..."
     return f"{numbered[1]}_1 ..." if numbered and isinstance(step.origin, Taken) and step.origin.symbol != step.symbol else step.symbol
 
 
