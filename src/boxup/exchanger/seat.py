@@ -75,8 +75,8 @@ def _recess(g: Sizes, flange: Flange) -> Iterator[Misfit]:
 
 
 def _bore(g: Sizes, flange: Flange) -> Iterator[Misfit]:
-    """Into the flow it must not reach, nor when it lies as far to one side as it can."""
-    if not (g.id_ and flange.bore):
+    """Into the flow it must not reach, nor when it lies as far to one side as it can. A lap flange does not carry it: the stub end does."""
+    if not (g.id_ and flange.bore) or flange.type == "lap":
         return
     if _over(flange.bore, g.id_):
         yield Misfit("id", f"{_mm(g.id_)} reaches over the bore of the {flange.part}, {_mm(flange.bore)}.")
