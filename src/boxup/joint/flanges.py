@@ -76,7 +76,7 @@ def flange_answer(w: Working, studs: Working, set_: Studs | None, gasket: Gasket
     if lacks:
         w.parts.remove(part)
         return FlangeAnswer(
-            f.id, f.part, f.joint, part, (), f.material, tuple(Missing(f"the most {name} of {f.joint} takes", do) for do in lacks)
+            f.id, f.part, f.joint, part, (), f.material, tuple(Missing(f"limit of the {name} of {f.joint}", do) for do in lacks)
         )
     _take(part, studs, set_, gasket, f)
     _strength(part, f)
