@@ -19,7 +19,7 @@ from boxup.joint.flange_shape import arms, has_hub, hub_lines, ring_factors, spa
 from boxup.joint.gasket_loads import APP_2
 from boxup.joint.gasket_stress import GasketAnswer
 from boxup.joint.hot_metal import TooHot, modulus, modulus_row
-from boxup.joint.hub_factors import hub_problems
+from boxup.joint.hub_factors import hub_problems, hub_reach
 from boxup.reference.load import source
 
 PCC_1 = source("asme-pcc-1")
@@ -28,6 +28,7 @@ UG_34 = source("asme-viii-1-ug-34")
 APP_1 = source("asme-viii-1-app-1")
 ROOM = Quantity(294.26, "degC", "70 degF")
 _RINGS = ("integral", "loose", "lap", "ring")
+_HUB = ("hub_small", "hub_large", "hub_length")
 _NEEDS: dict[str, tuple[str, ...]] = {
     "integral": ("od", "bore", "thickness", "hub_small", "hub_large", "hub_length"),
     "loose": ("od", "bore", "thickness"),
@@ -97,11 +98,17 @@ def _lacking(f: Flange, set_: Studs | None, gasket: GasketAnswer, studs: Working
     lost = [key for key in _NEEDS[f.type] if not getattr(f, key)]
     if f.type == "integral" and f.hub_small and f.hub_large is None and f.hub_length is None:
         lost = [key for key in lost if not key.startswith("hub")]
+    if f.type in ("loose", "lap") and 0 < len(half := _hub_keys(f)) < 3:
+        lost += [key for key in _HUB if key not in half]
     if lost:
         return [f"read {', '.join(lost)} on the drawing ([flange.{f.id}])."]
     if f.yield_ambient is None and f.allowable_ambient is None:
         return [f"read the yield strength or the allowable stress of its metal, {f.material or 'not named'} ([flange.{f.id}])."]
     return [f"{p}. Look at [flange.{f.id}] again." for p in _misfits(f, set_, gasket)]
+
+
+def _hub_keys(f: Flange) -> list[str]:
+    return [key for key in _HUB if getattr(f, key)]
 
 
 def _misfits(f: Flange, set_: Studs, gasket: GasketAnswer) -> list[str]:
@@ -114,6 +121,11 @@ def _misfits(f: Flange, set_: Studs, gasket: GasketAnswer) -> list[str]:
     if f.type == "dished cover" and f.crown_radius:
         return dish_problems(f.crown_radius, f.bore, g, circle, f.od)
     found = hub_problems(f.hub_small, f.hub_large)
+    straight = f.hub_small and f.hub_large and f.hub_large.si <= f.hub_small.si * (1 + 1e-9)
+    if f.type == "ring" and (given := _hub_keys(f)):
+        return [f"{', '.join(given)}: a ring has no hub; with one it is type = loose"]
+    if not (straight and f.type == "integral"):  # that one is the shell itself, however long
+        found += hub_reach(f.bore, f.hub_small, f.hub_large, f.hub_length)
     if not f.bore.si < g.si < circle.si < f.od.si:
         found.append(f"bore {f.bore.typed}, gasket {g.typed}, bolt circle {circle.typed}, od {f.od.typed} do not follow each other outward")
     if f.hub_large and f.bore.si + 2 * f.hub_large.si >= circle.si:
