@@ -73,6 +73,7 @@ def flange_answer(w: Working, studs: Working, set_: Studs | None, gasket: Gasket
     """Work one flange as a part of `w`. Nothing is guessed but the usual share of yield to allowable stress, and that is said."""
     name = f"{f.part} {f.id}"
     part = w.part(f"{f.part} {f.id} of {f.joint}", APP_2)
+    part.aside = True
     lacks = _lacking(f, set_, gasket, studs)
     if lacks:
         w.parts.remove(part)
