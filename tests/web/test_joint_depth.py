@@ -66,3 +66,11 @@ def test_an_item_with_the_wrong_ribs_is_not_offered_and_says_why(site: Site) -> 
     text = " ".join(pieces(site.page("gaskets")))
     assert "2 ribs counted; by the passes G4 has 1" in text
     assert site.enter("gasket.fitted", item="G4-8", joint="J4").status_code == 409
+
+
+def test_what_a_wrench_was_set_to_is_told_as_it_was_entered(told: Callable[..., Site]) -> None:
+    """The story has J4 at 123, 288 and 411; a card is set in fives, and nobody entered 290."""
+    text = shown(told(6))
+    assert "123 N·m (91 lbf·ft)" in text
+    assert "288 N·m (212 lbf·ft)" in text
+    assert "290 N·m" not in text
