@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,9 @@ from boxup.exchanger.check import check_text
 from boxup.exchanger.file import load
 from boxup.exchanger.seat import Sizes, misfits, rib_counts
 
-FILE = files_of_the_demo()["14-E-103"].read_text("utf-8")  # J1: gasket 861/829, 3.2 mm thick, two ribs of 10 mm
+WHOLE = files_of_the_demo()["14-E-103"].read_text("utf-8")
+# Each test brings its own flange. J1: gasket 861/829, 3.2 mm thick, two ribs of 10 mm.
+FILE = re.sub(r"^\[flange\.[^[]*", "", WHOLE, flags=re.MULTILINE)
 FLANGE = '\n[flange.F1]\njoint = "J1"\npart = "channel"\n'
 
 

@@ -8,6 +8,7 @@ from math import asin, log, log10, pi, sqrt, tan
 import pytest
 from tests.joint.flanged import a_joint, flange, q, work
 
+from boxup.core.calculation import BadInput
 from boxup.exchanger.joints import FLOATING_HEAD
 from boxup.exchanger.model import Flange
 from boxup.job.calculations import find
@@ -133,6 +134,16 @@ def test_a_floating_head_is_judged_in_service_with_the_tube_side_down() -> None:
     assert share["tube side down"] > share["shell test"]  # 1.72 MPa at a yield of 190 MPa against 2.24 at 248
     names = {x.who for x in answer.window.limits}
     assert names >= {"floating head (F1), tube side down", "gasket of J1, crushing, tube side down"}
+
+
+def test_studs_that_do_not_hold_the_dish_are_refused() -> None:
+    """2 MPa on 783 mm pulls with 963 kN."""
+    sizes = {"od": "890 mm", "bore": "771 mm", "bolt_circle": "840 mm", "crown_radius": "620 mm", "head_thickness": "16 mm"}
+    keys = sizes | {"head_lever": "15 mm", "reaction_diameter": "783 mm", "pressure": "2 MPa", "allowable": "120 MPa"}
+    calculation = find("dished-cover")
+    with pytest.raises(BadInput, match="less than the end force 963"):
+        calculation.parse(keys | {"bolt_load": "900 kN"})
+    assert calculation.run(calculation.parse(keys | {"bolt_load": "900 kN", "side": "shell"})).si("ring_thickness") > 0
 
 
 @pytest.mark.computed

@@ -107,6 +107,8 @@ def test_both_unit_systems_agree():
     [
         ({"bolts": "35.5"}, "bolts"),
         ({"bolts": "0"}, "bolts"),
+        ({"bolts": "35"}, "bolts: '35' is an odd number"),
+        ({"bolts": "2"}, "bolts"),
         ({"tube_gasket_id": "870 mm"}, "tube_gasket_id"),
         ({"state": "idle"}, "state"),
         ({"shell_pressure": "-1 bar"}, "shell_pressure"),

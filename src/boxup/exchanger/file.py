@@ -6,6 +6,7 @@ from pathlib import Path
 
 from boxup.exchanger.assumed import assume
 from boxup.exchanger.fits import fits
+from boxup.exchanger.flange_sizes import flange_sizes
 from boxup.exchanger.lines import line_index, statements
 from boxup.exchanger.model import Exchanger
 from boxup.exchanger.pairs import apart, pairs
@@ -50,7 +51,7 @@ def read_anyway(text: str, name: str = "") -> tuple[Exchanger | None, list[Probl
     x = reader.exchanger(tables)
     problems += reader.problems
     if x is not None:
-        problems += [*fits(x), *pairs(x)]
+        problems += [*fits(x), *pairs(x), *flange_sizes(x)]
     else:
         problems += apart(reader.lines, *(reader.items.get(name, ()) for name in ("gaskets", "nozzles", "blinds")))
     return x, sorted_problems(problems)

@@ -249,7 +249,7 @@ class Gasket:
     target_stress: Quantity | None = _num("S_gT", "gasket stress aimed at", "MPa", above=0)
     retained: Quantity | None = _num("phi_g", "share of its load it keeps once it has relaxed", "-", above=0, most=1)
     rotation: Quantity | None = _num("theta_g", "most the flanges may rotate under it", "deg", above=0, most=10)
-    unloading_modulus: Quantity | None = _num("E_g", "modulus as it is unloaded, at its load", "MPa", above=0)
+    unloading_modulus: Quantity | None = _num("E_g", "modulus as it is unloaded, at its load", "MPa", least=1, most=3e5)
     spares: Quantity | None = _num("n_s", "spares ordered", "count", least=0)
 
 
@@ -304,8 +304,8 @@ class Flange:
     allowable_ambient: Quantity | None = _num("S_fa", "allowable stress at room temperature", "MPa", above=0)
     yield_ambient: Quantity | None = _num("S_yf", "yield strength at room temperature", "MPa", above=0)
     yield_design: Quantity | None = _num("S_yo", "yield strength at design temperature", "MPa", above=0)
-    modulus_design: Quantity | None = _num("E_o", "modulus at design temperature", "GPa", above=0)
-    modulus_ambient: Quantity | None = _num("E_a", "modulus at room temperature", "GPa", above=0)
+    modulus_design: Quantity | None = _num("E_o", "modulus at design temperature", "GPa", least=10, most=500)
+    modulus_ambient: Quantity | None = _num("E_a", "modulus at room temperature", "GPa", least=10, most=500)
     recess_od: Quantity | None = _num("D_ro", "outside diameter of the recess the gasket lies in", "mm", above=0)
     recess_id: Quantity | None = _num("D_ri", "inside diameter of that recess", "mm", above=0)
     recess_depth: Quantity | None = _num("d_r", "depth of that recess", "mm", above=0)

@@ -140,7 +140,9 @@ def _size(x: Exchanger, key: str, size: str) -> Iterator[Problem]:
 
 
 def _count(x: Exchanger, key: str, count: Quantity | None) -> Iterator[Problem]:
-    if count and count.si % 4:
+    if count and count.si % 2:
+        yield problem(x, key, f"{count.typed} studs: they stand in pairs across a flange, never an odd number; count them again.")
+    elif count and count.si % 4:
         text = f"{count.typed} studs: flanges have a multiple of four; count them again. The order of tightening goes by quarters."
         yield problem(x, key, text, "warning")
 

@@ -7,7 +7,7 @@ from boxup.exchanger.problem import Problem
 from boxup.job.flags import FlagError
 from boxup.job.lists import scope_of
 from boxup.job.scope import ScopeError
-from boxup.joint.grade import stud_grades
+from boxup.joint.grade import site_limits, stud_grades
 
 
 def options_of(exchanger: Exchanger) -> list[Problem]:
@@ -21,4 +21,4 @@ def options_of(exchanger: Exchanger) -> list[Problem]:
     return [Problem(0, "lists", f.text, "warning") for f in findings]
 
 
-ASKED = (options_of, stud_grades)
+ASKED = (options_of, stud_grades, site_limits)

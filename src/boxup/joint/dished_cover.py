@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import pi
 
 from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import Quantity
@@ -32,7 +33,12 @@ class DishedCover:
     allowable: Quantity = number("S", "allowable stress", "MPa", above=0, most=3000)
 
     def problems(self) -> list[str]:
-        return dish_problems(self.crown_radius, self.bore, self.reaction_diameter, self.bolt_circle, self.od)
+        found = dish_problems(self.crown_radius, self.bore, self.reaction_diameter, self.bolt_circle, self.od)
+        end = pi / 4 * self.reaction_diameter.si**2 * self.pressure.si
+        if self.side == "tube" and self.bolt_load.si < end * (1 - 1e-9):
+            text = f"{self.bolt_load.typed!r} is less than the end force {end / 1e3:.4g} kN that {self.pressure.typed} puts on the cover"
+            found.append(f"bolt_load: {text}: such studs do not hold it; accepted: the end force or more")
+        return found
 
 
 def dish_problems(crown: Quantity, bore: Quantity, g: Quantity, circle: Quantity, od: Quantity) -> list[str]:

@@ -12,7 +12,7 @@ from boxup.core.quantity import Quantity
 from boxup.core.working import Working
 from boxup.joint.flange_shape import TYPES, arms, has_hub, hub_lines, rigidity, ring_factors, spacing, stresses
 from boxup.joint.gasket_loads import APP_2, GasketSide, loads, rib_width_line, side_problems, widths
-from boxup.joint.girth import whole_number
+from boxup.joint.girth import stud_count
 from boxup.joint.hub_factors import hub_problems, hub_reach
 from boxup.joint.thread import size_word, thread, thread_lines
 
@@ -50,14 +50,6 @@ class FlangeGiven(GasketSide):
 
     def problems(self) -> list[str]:
         return [*side_problems(self), *stud_count("bolts", self.bolts), *_sizes(self), *_hub(self)]
-
-
-def stud_count(key: str, count: Quantity) -> list[str]:
-    """A sentence where so many studs do not stand evenly: a flange has them in fours, or at least in pairs."""
-    whole = whole_number(key, count)
-    if not whole and count.si % 2:
-        return [f"{key}: {count.typed!r} is an odd number; studs stand in pairs across a flange: count them again"]
-    return whole
 
 
 def _sizes(g: FlangeGiven) -> list[str]:

@@ -37,7 +37,7 @@ class Girth:
     shell_m: Quantity = number("m", "gasket factor, shell side", "-", least=0, most=50)
     shell_y: Quantity = number("y", "seating stress of the code, shell side", "MPa", least=0, most=2000)
     shell_pressure: Quantity = number("P", "shell-side pressure, gauge", "MPa", least=0, most=1000)
-    bolts: Quantity = number("n", "studs", "count", least=2, most=1000)
+    bolts: Quantity = number("n", "studs", "count", least=4, most=1000)
     size: str = size_word()
     stress: Quantity = number("S_b", "stud stress", "MPa", above=0, most=3000)
     area: str = area_word()
@@ -54,12 +54,20 @@ class Girth:
         return GasketSide(rules=self.rules, **{k: getattr(self, f"{name}_{k}") for k in keys})
 
     def problems(self) -> list[str]:
-        return whole_number("bolts", self.bolts) + [p for s in _SIDES for p in side_problems(self.side(s), f"{s}_")]
+        return stud_count("bolts", self.bolts) + [p for s in _SIDES for p in side_problems(self.side(s), f"{s}_")]
 
 
 def whole_number(key: str, value: Quantity) -> list[str]:
     """A sentence when a count is not whole."""
     return [] if float(value.si).is_integer() else [f"{key}: {value.typed!r} is not a whole number of studs"]
+
+
+def stud_count(key: str, count: Quantity) -> list[str]:
+    """A sentence where so many studs do not stand evenly: a flange has them in fours, or at least in pairs."""
+    whole = whole_number(key, count)
+    if not whole and count.si % 2:
+        return [f"{key}: {count.typed!r} is an odd number; studs stand in pairs across a flange: count them again"]
+    return whole
 
 
 def acts(side: str, state: str) -> bool:

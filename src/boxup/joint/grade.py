@@ -10,7 +10,7 @@ from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import BadValue, Quantity
 from boxup.core.unit import UNITS
 from boxup.core.working import Step, Working
-from boxup.exchanger.model import Exchanger
+from boxup.exchanger.model import Exchanger, Studs
 from boxup.exchanger.problem import Problem, line_of
 from boxup.joint.thread import Thread, area_line, area_word, size_word, thread, thread_lines
 from boxup.reference.load import Row, source, table
@@ -116,6 +116,24 @@ def stud_grades(exchanger: Exchanger) -> list[Problem]:
         except BadValue as bad:
             found.append(Problem(line_of(exchanger.lines, key), key, f"{bad}."))
     return found
+
+
+def site_limits(exchanger: Exchanger) -> list[Problem]:
+    """What the site works to, at its line, where the stud would yield first or no stress lies between. For `check`."""
+    found = []
+    for s in {j.studs.id: j.studs for j in exchanger.joints if j.studs}.values():
+        key, most = f"studs.{s.id}.most_stress", s.most_stress
+        if most and s.least_stress and s.least_stress.si > most.si:
+            text = f"{most.typed!r} is less than least_stress {s.least_stress.typed!r}; they may be swapped."
+            found.append(Problem(line_of(exchanger.lines, key), key, text))
+        if most and not grade_problem(s.grade, s.size) and s.grade and most.si >= (strength := _strength(s)):
+            text = f"{most.typed!r} is the yield strength of {s.grade}, {strength / 1e6:.0f} MPa, or more: the studs would stay longer."
+            found.append(Problem(line_of(exchanger.lines, key), key, text))
+    return found
+
+
+def _strength(s: Studs) -> float:
+    return material(s.grade, thread(s.size)).need("yield_strength")
 
 
 def grade_problem(name: str, size: str) -> list[str]:

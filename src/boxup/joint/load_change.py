@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from boxup.core.calculation import calculation, number
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
-from boxup.joint.flange_stress import stud_count
+from boxup.joint.girth import stud_count
 from boxup.joint.stretch import USUAL_MODULUS
 from boxup.joint.thread import size_word, thread, thread_lines
 from boxup.reference.load import source

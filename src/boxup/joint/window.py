@@ -13,7 +13,7 @@ from boxup.core.calculation import calculation, number
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.core.working import Step, Working
-from boxup.joint.flange_stress import stud_count
+from boxup.joint.girth import stud_count
 from boxup.joint.grade import grade_problem, grade_word, material
 from boxup.joint.thread import area_line, area_word, size_word, thread, thread_lines
 from boxup.joint.torque import torque_line
