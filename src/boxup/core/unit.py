@@ -199,6 +199,7 @@ _TABLE: tuple[tuple[str, float, Dim, str], ...] = (
     ("N.m/bar", 1e-5, _L**3, "N·m/bar"),
     ("N.m/MPa", 1e-6, _L**3, "N·m/MPa"),
     ("lbf.ft/psi", _LBF * 12 * _INCH / _PSI, _L**3, "lbf·ft/psi"),
+    ("MJ/kg", 1e6, _FORCE * _L / _M, "MJ/kg"),
     ("m/kg^(1/3)", 1.0, Dim(m=1, kg=-0.333333), "m/kg^(1/3)"),
     ("mm/yr", 1e-3 / _YEAR, _L / _S, "mm/yr"),
     ("in/yr", _INCH / _YEAR, _L / _S, "in/yr"),

@@ -53,7 +53,7 @@ def _air(w: Working) -> None:
     w.limit("U <= U_2", large, "App. III", "warn")
     say = (
         "Air or nitrogen: only where water cannot be used, with a written procedure approved for it, relief, steps, and nobody inside the "
-        "distance. Prints of the article differ in the TNT figure by 4 % and in the factor 2: the larger distance is taken. Fragments fly farther."
+        "distance. Prints of the article differ (4 % in the TNT, a factor 2): the larger distance is taken. Fragments fly farther."
     )
     w.say("stop", say, "pneumatic test")
 

@@ -1,4 +1,4 @@
-"""Air left in a side, from the litres pumped against the pressure: air makes the curve bend at its foot, water and walls a straight line."""
+"""Air left in a side, from the litres pumped against the pressure: air bends the foot of the curve, water and walls are straight."""
 
 from __future__ import annotations
 
