@@ -122,16 +122,19 @@ def _steps(w: Working, table: LogTable) -> None:
 
 def judge(w: Working, table: LogTable, limit: Quantity | None) -> dict[str, tuple[Any, str]]:
     """Drops, estimate and verdict into a working that holds g, C, u_g, u_C, u_T, d_p and d_T."""
+    from boxup.hydro.hold_estimate import LEAST
+
+    _refuse(table)
     _drops(w, table)
     short = _too_short(table)
-    if short:
+    if len(table) < LEAST:
         w.say("warn", f"Cannot judge: {short}.", "corrected decay")
         w.say("note", LOOK, "acceptance")
         return {"verdict": ("cannot judge", "-"), "doubts": ([short], "-")}
     if max(table.columns["pressure"]) - min(table.columns["pressure"]) <= 1e-9 * UNITS["MPa"].scale:
         w.words["gauge"] = "still"
     estimate = _estimated(w, table)
-    verdict, doubts = _verdict(w, estimate, limit)
+    verdict, doubts = _verdict(w, estimate, limit, short)
     _told(w, verdict, doubts, estimate)
     parts = {name: 1.96 * value for name, value in estimate.parts.items()}
     return {"verdict": (verdict, "-"), "doubts": (doubts, "-"), "leak_uncertainty_parts": (parts, "mL/min"),
@@ -149,17 +152,22 @@ def _drops(w: Working, table: LogTable) -> None:
     w.step("H = t_2 - t_1", "min", "length of the hold", "as read")
 
 
-def _too_short(table: LogTable) -> str:
-    from boxup.hydro.hold_estimate import FEWEST, SHORTEST
-
-    minutes = (table.columns["time"][-1] - table.columns["time"][0]) / 60 if len(table) else 0.0
-    if len(table) < FEWEST:
-        return f"{len(table)} readings; at least {FEWEST} are needed"
+def _refuse(table: LogTable) -> None:
+    if not len(table):
+        raise BadInput([f"file: {table.name} has no reading under its first line"])
     times = table.columns["time"]
     if late := [n for n, (a, b) in enumerate(pairwise(times), start=2) if b <= a]:
-        n = late[0]
-        raise BadInput([f"file: {table.name}: the time of reading {n} is not after the one before it; accepted: rising time"])
-    return f"{minutes:.3g} min; at least {SHORTEST:g} min are needed" if minutes < SHORTEST else ""
+        raise BadInput([f"file: {table.name}: the time of reading {late[0]} is not after the one before it; accepted: rising time"])
+
+
+def _too_short(table: LogTable) -> str:
+    """Why such a log rules no leak out, or nothing."""
+    from boxup.hydro.hold_estimate import FEWEST, SHORTEST
+
+    minutes = (table.columns["time"][-1] - table.columns["time"][0]) / 60
+    if len(table) < FEWEST:
+        return f"{len(table)} readings; at least {FEWEST} are needed to rule a leak out"
+    return f"{minutes:.3g} min; at least {SHORTEST:g} min are needed to rule a leak out" if minutes < SHORTEST else ""
 
 
 def _estimated(w: Working, table: LogTable) -> Any:
@@ -204,13 +212,15 @@ _CURE = {
 }
 
 
-def _verdict(w: Working, e: Any, limit: Quantity | None) -> tuple[str, list[str]]:
+def _verdict(w: Working, e: Any, limit: Quantity | None, short: str) -> tuple[str, list[str]]:
     """`leak shown`, `no leak larger than X shown` or `cannot judge`, and the doubts."""
     doubts = list(e.doubts)
     if doubts:
         return "cannot judge", doubts
     if e.lower > 0:
         return "leak shown", doubts
+    if short:
+        return "cannot judge", [short]
     must = UNITS["mL/min"].from_si(limit.si) if limit else None
     if must is not None and e.upper > must:
         cure = f"{e.largest_part} is the largest part of the doubt: {_CURE[e.largest_part]}"

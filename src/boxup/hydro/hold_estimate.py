@@ -27,7 +27,9 @@ START = 0.5  # K the thermometer may be behind at the start, 1 sd
 FLOOR = 0.1  # of a graduation: noise is never thought smaller
 STEP = 0.6  # a graduation that flips once hides a slope error of up to this share of it over the hold, 1 sd
 CURVED, OF_LEAK, GAINED = 4.0, 0.2, 0.995  # when a rate is called unsteady, and a pressure gained
-FEWEST, SHORTEST = 6, 20.0  # readings, minutes
+FEWEST, SHORTEST = 6, 20.0  # readings and minutes under which no log shows that there is no leak
+LEAST = 3  # readings that still make a line: enough to show a large leak, never to rule one out
+_WIDER = {1: 12.706, 2: 4.303, 3: 3.182}  # Student's t of 95 % by readings beyond two
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,20 +102,20 @@ def graduation_of(readings: Array) -> float:
 
 
 def estimate(minutes: Array, kelvin: Array, pressure: Array, rise: float, volume: float, doubt: Doubt) -> Estimate:
-    """The leak from a log of at least six readings in rising time. `rise`: pressure/K as given; `volume`: mL for each pressure.
+    """The leak from a log of at least three readings in rising time. `rise`: pressure/K as given; `volume`: mL for each pressure.
 
-    Raises ValueError where the readings cannot be such a log.
+    Under six readings one straight line is drawn and its scatter taken wide. Raises ValueError where the readings cannot be such a log.
     """
     log = _even(minutes, kelvin, pressure)
-    weights, slopes, variances = _mixture(log, rise, doubt)
+    weights, slopes, variances = _mixture(log, rise, doubt) if len(log.t) >= FEWEST else _line(log, rise)
     hidden = _hidden(log, rise, doubt)
     return _summed(log, rise, volume, doubt, weights, slopes, variances, hidden)
 
 
 def _even(minutes: Array, kelvin: Array, pressure: Array) -> _Log:
     t, k, p = (np.asarray(a, float) for a in (minutes, kelvin, pressure))
-    if len(t) < FEWEST or not len(t) == len(k) == len(p) or not all(np.isfinite(a).all() for a in (t, k, p)) or (np.diff(t) <= 0).any():
-        raise ValueError(f"at least {FEWEST} readings of all three, in rising time, without gaps")
+    if len(t) < LEAST or not len(t) == len(k) == len(p) or not all(np.isfinite(a).all() for a in (t, k, p)) or (np.diff(t) <= 0).any():
+        raise ValueError(f"at least {LEAST} readings of all three, in rising time, without gaps")
     t, k, p = t - t[0], k - k[0], p - p[0]
     dt = t[-1] / (len(t) - 1)
     if np.ptp(np.diff(t)) > 0.02 * dt:
@@ -203,6 +205,17 @@ def _mixture(log: _Log, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]
     return weight[kept] / weight[kept].sum(), slopes / log.hours, variances / log.hours**2
 
 
+def _line(log: _Log, rise: float) -> tuple[Array, Array, Array]:
+    """The same for a handful of readings: one way to see the noise, a straight line."""
+    at = log.t - log.t.mean()
+    power = float(at @ at)
+    slope, by_rise = (-(at @ y) / power for y in (log.pressure - rise * log.kelvin, -log.kelvin))
+    left = log.pressure - rise * log.kelvin + slope * at
+    free = len(log.t) - 2
+    variance = float(left @ left - left.sum() ** 2 / len(left)) / free / power * (_WIDER[free] / 1.96) ** 2
+    return np.array([1.0]), np.array([[slope, by_rise]]), np.array([max(variance, 0.0)])
+
+
 # --- what the log cannot tell ---
 
 
@@ -267,6 +280,8 @@ def _summed(
 def _unsteady(log: _Log, rise: float, volume: float, doubt: Doubt, leak: float, sd: float) -> tuple[str, ...]:
     """Whether the corrected pressure bends more than its own noise explains, serial correlation allowed for."""
     k = log.blocks
+    if k < FEWEST:
+        return ()
     q = (np.arange(k) - (k - 1) / 2) / k
     x = np.column_stack([np.ones(k), q, q * q])
     z = log.cut(log.pressure).mean(1) - rise * log.cut(log.kelvin).mean(1)
