@@ -1,0 +1,185 @@
+"""The hold of an attempt, judged from the readings on record: which readings are the hold, what a degree and a litre do, what they show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import pairwise
+from typing import Any
+
+from boxup.core.calculation import Answer, BadInput
+from boxup.core.quantity import Quantity
+from boxup.core.unit import UNITS
+from boxup.core.working import Working
+from boxup.exchanger.model import Exchanger
+from boxup.exchanger.volumes import side_volumes
+from boxup.hydro.hold import DECAY, WALL, judge, rise_doubt
+from boxup.hydro.log_file import LogTable
+from boxup.hydro.plan import plan_of
+from boxup.hydro.sheet import Conditions, test_sheet
+
+START = 0.99  # of the highest reading: from here on it is held
+LOWERED = 0.10  # of the highest reading, from one reading to the next: let down on purpose
+SKIN = 0.2  # K, place of a thermometer on the metal; in the water 0.05 K
+IN_WATER = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading of an attempt; MPa gauge, degC, L. `warm`: of the water, else of the metal, None where neither was read."""
+
+    at: datetime
+    pressure: float
+    water: float | None = None
+    metal: float | None = None
+    pumped: float | None = None
+
+
+def reading_of(at: datetime, payload: Any) -> Reading:
+    """From an entry `test.reading`."""
+    got = (payload.get(key) for key in ("water_degc", "metal_degc", "pumped_l"))
+    return Reading(at, float(payload["pressure_mpa"]), *got)
+
+
+def hold_of(readings: Sequence[Reading]) -> tuple[Reading, ...]:
+    """The readings that are the hold: from the first at the highest pressure, or the last pumping after it, until it was let down."""
+    top = max((r.pressure for r in readings), default=0.0)
+    if top <= 0:
+        return ()
+    start = next(i for i, r in enumerate(readings) if r.pressure >= START * top)
+    for i in range(start + 1, len(readings)):
+        before, now = readings[i - 1], readings[i]
+        if now.pumped is not None and before.pumped is not None and now.pumped > before.pumped:
+            start = i
+        if before.pressure - now.pressure > LOWERED * top:
+            return tuple(readings[start:i])
+    return tuple(readings[start:])
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What the hold shows. `working` is empty where it could not be worked, and `why` says so. mL/min; `rise` MPa/K."""
+
+    readings: tuple[Reading, ...]
+    working: Working
+    verdict: str = "cannot judge"
+    why: str = ""
+    rise: float = 0.0
+    rise_doubt: float = 0.0
+    skin: bool = False
+
+    def value(self, symbol: str, unit: str = "mL/min") -> float | None:
+        """A figure of the working in a unit, None where it is not there."""
+        step = self.working.steps.get(symbol)
+        return None if step is None else UNITS[unit].from_si(step.si)
+
+    @property
+    def leaks(self) -> bool:
+        return self.verdict == "leak shown"
+
+    def expected(self) -> Iterator[tuple[datetime, float, float]]:
+        """For each reading the pressure the warming alone would give, MPa, and how far that may be off (95 %)."""
+        warm = [_warm(r, self.skin) for r in self.readings]
+        first = self.readings[0]
+        place = SKIN if self.skin else IN_WATER
+        whole = (self.readings[-1].at - first.at).total_seconds() or 1.0
+        for r, t in zip(self.readings, warm, strict=True):
+            if t is None or warm[0] is None:
+                continue
+            share = (r.at - first.at).total_seconds() / whole
+            off = 1.96 * ((self.rise_doubt * (t - warm[0])) ** 2 + (max(abs(self.rise), WALL) * place * share) ** 2) ** 0.5
+            yield r.at, first.pressure + self.rise * (t - warm[0]), off
+
+
+def _warm(r: Reading, skin: bool) -> float | None:
+    return r.metal if skin else r.water
+
+
+def held(x: Exchanger, code: str, readings: Sequence[Reading], gauge_step: float | None = None) -> Held:
+    """Judge the hold of one attempt of a test. `gauge_step`: MPa, where it is known. Never raises for what is absent: `why` says it."""
+    hold = hold_of(readings)
+    none = Working("hold", DECAY)
+    skin = sum(r.water is not None for r in hold) < 2 <= sum(r.metal is not None for r in hold)
+    kept = tuple(r for r in hold if _warm(r, skin) is not None)
+    if len(kept) < 2:
+        return Held(hold, none, why="water or metal was not read during the hold: without it a drop, or none, says nothing")
+    mean = sum(_warm(r, skin) or 0.0 for r in kept) / len(kept)
+    known = _rise_and_volume(x, code, round(mean, 1))
+    if known is None:
+        return Held(kept, none, why="the volume of that side cannot be worked: see what the exchanger's file lacks", skin=skin)
+    return _judged(kept, known, skin, gauge_step)
+
+
+def _judged(kept: tuple[Reading, ...], known: tuple[float, float], skin: bool, gauge_step: float | None) -> Held:
+    rise, volume = known
+    w = Working("hold", DECAY)
+    w.given("g", "rise for each degree, worked from water and walls", Quantity(rise, "MPa/K", "the test sheet"), "MPa/K")
+    w.given("C", "volume for each pressure, likewise", Quantity(volume, "mL/MPa", "the test sheet"), "mL/MPa")
+    doubt = rise_doubt("", rise)
+    w.assumed("u_g", "uncertainty of the rise", UNITS["MPa/K"].from_si(doubt), "MPa/K", "10 %, not below 10 % of what a wall does alone")
+    w.assumed("u_C", "uncertainty of the volume for each pressure", 0.07, "-", "worked out, not measured while pumping")
+    place, why = (SKIN, "metal read on the skin") if skin else (IN_WATER, "read in the water")
+    w.assumed("u_T", "how far water and wall may have moved apart from the thermometer", place, "K", why)
+    table = _table(kept, skin)
+    _graduations(w, table, gauge_step)
+    try:
+        lists = judge(w, table, None)
+    except BadInput as bad:
+        return Held(kept, Working("hold", DECAY), why="; ".join(bad.problems), skin=skin)
+    verdict, doubts = lists["verdict"][0], lists["doubts"][0]
+    mpa = UNITS["MPa/K"].scale
+    return Held(kept, w, verdict, "; ".join(doubts), rise / mpa, doubt / mpa, skin)
+
+
+def _table(kept: Sequence[Reading], skin: bool) -> LogTable:
+    first = kept[0].at
+    columns = {
+        "time": [(r.at - first).total_seconds() for r in kept],
+        "temperature": [UNITS["degC"].to_si(_warm(r, skin) or 0.0) for r in kept],
+        "pressure": [UNITS["MPa"].to_si(r.pressure) for r in kept],
+    }
+    return LogTable("readings on record", columns, {"time": "min", "temperature": "degC", "pressure": "MPa"})
+
+
+LEAST_GAUGE, LEAST_THERMOMETER = 0.01, 0.01  # MPa and K: what a person reads off is seldom finer, whatever the readings agree to
+
+
+def _graduations(w: Working, table: LogTable, gauge_step: float | None) -> None:
+    """As given, else the smallest step seen, and never finer than a person reads."""
+    seen = {what: _steps(table.columns[what]) for what in ("pressure", "temperature")}
+    mpa = UNITS["MPa"].scale
+    why = "the smallest step between readings, not under 0.1 bar"
+    if gauge_step is not None:
+        w.given("d_p", "graduation of the gauge", Quantity(gauge_step * mpa, "MPa", f"{gauge_step} MPa"), "MPa")
+    else:
+        w.assumed("d_p", "graduation of the gauge", max(seen["pressure"] / mpa, LEAST_GAUGE), "MPa", why)
+    why = "the smallest step between readings, not under 0.01 K"
+    w.assumed("d_T", "graduation of the thermometer", max(seen["temperature"], LEAST_THERMOMETER), "K", why)
+
+
+def _steps(values: Sequence[float]) -> float:
+    levels = sorted(set(values))
+    return min((b - a for a, b in pairwise(levels)), default=0.0)
+
+
+def _rise_and_volume(x: Exchanger, code: str, water: float) -> tuple[float, float] | None:
+    """Rise (SI) and volume for each pressure (SI) of a test at a water temperature, degC; None where the file does not give enough."""
+    test = next((t for t in plan_of(x) if t.code == code), None)
+    if test is None:
+        return None
+    answer = side_volumes(x).get(code)
+    volume = answer.quantity("volume") if isinstance(answer, Answer) else None
+    known = Conditions(water=Quantity(UNITS["degC"].to_si(water), "degC", f"{water:g} degC"))
+    try:
+        sheet = test_sheet(x, test, volume=volume, known=known, rooms=answer if isinstance(answer, Answer) else None)
+    except BadInput:
+        return None
+    if not {"rise_per_degree", "volume_per_pressure"} <= sheet.values.keys():
+        return None
+    return sheet.si("rise_per_degree"), sheet.si("volume_per_pressure")
+
+
+def readings_from(entries: Iterable[tuple[datetime, Any]]) -> tuple[Reading, ...]:
+    """(when, payload) of each reading in the order of time."""
+    return tuple(reading_of(at, payload) for at, payload in entries)
