@@ -183,3 +183,17 @@ def _rise_and_volume(x: Exchanger, code: str, water: float) -> tuple[float, floa
 def readings_from(entries: Iterable[tuple[datetime, Any]]) -> tuple[Reading, ...]:
     """(when, payload) of each reading in the order of time."""
     return tuple(reading_of(at, payload) for at, payload in entries)
+
+
+def said_of(found: Held) -> str:
+    """What a hold that shows a leak shows, in a sentence without its stop: what the needle did, what the warming alone would have done."""
+    first, last = found.readings[0], found.readings[-1]
+    _, would, _ = list(found.expected())[-1]
+    leak, off = found.value("Q"), found.value("U")
+    did = (last.pressure - first.pressure) * 10
+    needle = (
+        f"the gauge went from {first.pressure * 10:.1f} to {last.pressure * 10:.1f} bar" if abs(did) >= 0.05 else "the gauge stood still"
+    )
+    warm = (_warm(last, found.skin) or 0.0) - (_warm(first, found.skin) or 0.0)
+    said = f"{needle}; for {warm:+.2f} °C it should have gone {(would - first.pressure) * 10:+.1f} bar"
+    return f"the readings show a leak of {leak:.2g} ± {off:.1g} mL/min: {said}".replace("-", "−")

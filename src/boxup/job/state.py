@@ -10,6 +10,7 @@ from typing import Literal
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.exchanger.model import Exchanger
+from boxup.job.held import Reading
 from boxup.job.rules import Need
 from boxup.job.scope import Scope
 from boxup.job.shift import Shifts
@@ -154,6 +155,7 @@ class Attempt:
     make_ups: dict[str, int] = field(default_factory=dict)  # of every joint, as it stood
     items: dict[str, str] = field(default_factory=dict)  # gasket item by joint, as it stood
     tubes: dict[str, int] = field(default_factory=dict)  # work on each tube, as it stood
+    log: list[Reading] = field(default_factory=list)  # gauge and thermometers while there was pressure
 
 
 @dataclass(slots=True)

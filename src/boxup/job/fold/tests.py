@@ -13,6 +13,7 @@ from boxup.hydro.plan import plan_of
 from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.job.fold.engine import About, Folding, exchanger_of, tells
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
+from boxup.job.held import held, reading_of, said_of
 from boxup.job.person import among
 from boxup.job.state import Attempt, TestState
 from boxup.record.event import Event
@@ -39,6 +40,7 @@ def reading(f: Folding, e: Event) -> None:
     if pressure > 0:
         attempt = test.attempts[-1]
         attempt.readings += 1
+        attempt.log.append(reading_of(e.happened_at, e.payload))
         if attempt.stamp != f.stamp:
             attempt.stamp = f.stamp
             _snapshot(f, attempt)
@@ -164,9 +166,20 @@ def _lacks(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any
             yield f"held at {said['pressure_mpa'] * 10:.1f} bar, the test is at {metric('pressure', want.gauge_mpa * 1e6, 'up')}"
         if want.hold_min is not None and held < want.hold_min - 0.5:
             yield f"held {held:.0f} min by the readings, {want.hold_min:.0f} min are asked for"
+    yield from _leaks(f, test, attempt)
     if want and want.least_degc is not None and attempt.coldest_degc is not None and attempt.coldest_degc < want.least_degc:
         yield f"metal at {attempt.coldest_degc:g} °C, least {want.least_degc:.0f} °C"
     yield from _inspector(f, attempt)
+
+
+def _leaks(f: Folding, test: TestState, attempt: Attempt) -> Iterator[str]:
+    """A leak the readings themselves show, whatever the needle did: warming hides one."""
+    x = exchanger_of(f.state.file_text) if f.state.file_text else None
+    if x is None:
+        return
+    found = held(x, test.code, sorted(attempt.log, key=lambda r: r.at))
+    if found.leaks:
+        yield f"{said_of(found)}. Find it, or hold again with the temperature standing"
 
 
 def _inspector(f: Folding, attempt: Attempt) -> Iterator[str]:
