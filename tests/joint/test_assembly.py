@@ -16,6 +16,7 @@ from boxup.exchanger.stud_size import nominal_diameter
 from boxup.joint.assembly import Pressures, assembly
 from boxup.joint.nozzle import nozzle_studs
 from boxup.joint.passes import schedule
+from boxup.joint.studs import StudSet
 from boxup.joint.tools import span, tools_for
 from boxup.joint.typed_torque import typed_torque
 
@@ -146,7 +147,7 @@ def test_an_area_nobody_named_is_root_and_an_assumption_that_shows():
 
 
 def test_a_typed_torque_and_a_nozzle_say_the_same_of_an_area_nobody_named():
-    typed = typed_torque(studs(stress_area=""), quantity("455 lbf.ft", "N.m"))
+    typed = typed_torque("J2", StudSet.of(studs(stress_area="")), quantity("455 lbf.ft", "N.m"))
     assert any("root area" in f.text for f in typed.findings)
     given = {"stud_grade": "B7", "lubricant": "nickel", "nut_factor": quantity("0.18", "-"), "target_stress": stress("345 MPa")}
     n = Nozzle(id="N1", side="shell", studs=quantity("8", "count"), stud_size="3/4-10", stress_area="", **given)
@@ -361,7 +362,7 @@ def test_a_size_the_file_reader_lets_through_never_breaks_a_joint(size, said):
     answer = work(joint(set_=set_))
     assert (answer.load is None) == bool(said)
     assert any(said in m.do for m in answer.missing) == bool(said)
-    assert (typed_torque(set_, quantity("411 N.m", "N.m")) is None) == bool(said)
+    assert (typed_torque("J2", StudSet.of(set_), quantity("411 N.m", "N.m")) is None) == bool(said)
     n = Nozzle(id="N1", side="shell", size="8 in", flange_class="150", studs=quantity("8", "count"), stud_size=size, stud_grade="B7",
                lubricant="nickel", nut_factor=quantity("0.18", "-"), target_stress=stress("345 MPa"))  # fmt: skip
     assert (nozzle_studs(n).torque is None) == bool(said)

@@ -7,9 +7,10 @@ import math
 import pytest
 
 from boxup.core.quantity import quantity
-from boxup.exchanger.model import Nozzle, Studs
+from boxup.exchanger.model import Nozzle
 from boxup.joint.gasket_hint import crush_hint, factor_hint
 from boxup.joint.nozzle import flange_row, nozzle_studs
+from boxup.joint.studs import StudSet
 from boxup.joint.thread import common_size
 from boxup.joint.typed_torque import typed_torque
 from boxup.reference.load import table
@@ -96,22 +97,14 @@ def test_every_row_of_the_flange_table_can_be_built():
         assert circle * math.sin(math.pi / n) > nut, f"{r.key}: nuts would touch"
 
 
-def test_a_torque_copied_from_another_joint():
-    """411 N.m belongs to a 7/8 in stud; on a 1 in stud of the same target it is two thirds of it."""
-    studs = Studs(
-        id="S1",
-        size="1-8",
-        grade="B7",
-        lubricant="nickel",
-        nut_factor=quantity("0.18", "-"),
-        target_stress=quantity("345 MPa", "MPa"),
-        stress_area="tensile",
-    )
-    w = typed_torque(studs, quantity("411 N.m", "N.m"))
-    assert w["r"] == pytest.approx(0.667, abs=0.001)
-    assert [f.level for f in w.findings] == ["warn", "stop"]
-    assert typed_torque(studs, quantity("455 lbf.ft", "N.m")).findings == []
-    assert typed_torque(Studs(id="S1"), quantity("411 N.m", "N.m")) is None
+def test_what_a_typed_torque_puts_into_a_stud():
+    """411 N.m belongs to a 7/8 in stud; on a 1 in stud of the same target, 345 MPa, it is two thirds of it: 230 MPa."""
+    studs = StudSet(size="1-8", grade="B7", lubricant="nickel", nut_factor=quantity("0.18", "-"), area="tensile")
+    w = typed_torque("J2", studs, quantity("411 N.m", "N.m"))
+    assert w["S_b"] / 345e6 == pytest.approx(0.667, abs=0.001)
+    assert w["f_y"] == pytest.approx(0.318, abs=0.001)  # of 105 ksi
+    assert w.findings == []
+    assert typed_torque("J2", StudSet(), quantity("411 N.m", "N.m")) is None
 
 
 def test_hints_are_marked_and_only_for_known_kinds():

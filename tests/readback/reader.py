@@ -50,6 +50,7 @@ UNITS: dict[str, tuple[float, Dims]] = {
     "lbf·ft": (_POUND_FORCE * 0.3048, _MOMENT), "lbf·in": (_POUND_FORCE * 0.0254, _MOMENT), "J": (1, _MOMENT), "MJ": (1e6, _MOMENT),
     "kg/m³": (1, (-3, 1, 0, 0)), "m/s²": (1, (1, 0, -2, 0)), "1/K": (1, (0, 0, 0, -1)), "1/GPa": (1e-9, (1, -1, 2, 0)),
     "MPa/K": (1e6, (-1, 1, -2, -1)), "bar/K": (1e5, (-1, 1, -2, -1)), "L/MPa": (1e-9, (4, -1, 2, 0)), "mL/MPa": (1e-12, (4, -1, 2, 0)),
+    "N·m/bar": (1e-5, _VOLUME), "N·m/MPa": (1e-6, _VOLUME), "lbf·ft/psi": (0.3048 * 0.0254**2, _VOLUME),
     "mL/min": (1e-6 / 60, (3, 0, -1, 0)), "mm/yr": (1e-3 / 31557600, (1, 0, -1, 0)), "in/yr": (0.0254 / 31557600, (1, 0, -1, 0)),
 }  # fmt: skip
 ZERO = {"°C": 273.15, "°F": 459.67 * 5 / 9}  # where a temperature scale has its zero, in K

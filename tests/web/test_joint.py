@@ -155,6 +155,21 @@ def test_the_number_is_that_of_the_pass_that_is_next(told: Sites) -> None:
     assert sorted(map(int, order[:36])) == list(range(1, 37))
 
 
+def test_the_pump_of_a_hydraulic_wrench_stands_beside_the_torque(told: Sites) -> None:
+    """W1 gives 2.857 N·m for each bar: 370 N·m are 129.5 bar, as a gauge is read 130."""
+    page = told(moment(4, "15:26")).page("joint", "J2")
+    assert "Pump of W1, HW-108, calibrated until 2027-09-30: 130 bar (1 900 psi)" in next_of(page).replace("\u202f", " ")
+    assert "pump" not in next_of(told(moment(6, "11:21")).page("joint", "J4")).lower(), "a hand wrench has none"
+
+
+def test_a_wrench_without_its_factor_shows_no_pump_pressure(fleet: tuple[TestClient, Jobs]) -> None:
+    """40-E-402 names W1 with no factor: the page says so and what to ask for."""
+    client, jobs = fleet
+    job = next(name for name in jobs.names() if jobs[name].exchanger.identity.tag == "40-E-402")
+    page = plain(client.get(address(job, "joint", "J1")).text)
+    assert "ask the tool room for the calibration certificate of W1, HW-108" in page
+
+
 def test_both_joints_on_one_set_of_studs_are_one_page(told: Sites) -> None:
     site = told(moment(4, "15:26"))
     assert next_of(site.page("joint", "J2")) == next_of(site.page("joint", "J3"))

@@ -8,6 +8,12 @@ import pytest
 from tests.web.conftest import HOST
 from tests.web.test_enter import ID, after, at, words
 
+from boxup.demo.fleet import files_of_the_demo
+from boxup.exchanger.file import load
+from boxup.job.numbers import numbers
+from boxup.job.set_torque import off_the_card
+from boxup.web.words import Words
+
 # what a crew lead would want to be asked first: the traps of the trade, on the invented job
 
 
@@ -180,3 +186,24 @@ def test_what_was_typed_into_such_a_field_is_still_there(own):
     assert answer.status_code == 422
     assert re.search(r'name="its.kind"[^>]*value="spiral"', answer.text)
     assert re.search(r'name="its.id"[^>]*value="771 x"', answer.text)
+
+
+def test_the_torque_of_another_stud_is_asked_with_where_it_comes_from(own):
+    """411 N.m is the torque of the 7/8-9 studs of J4; J2 has 1-8 studs, which it pulls to two thirds: 230 MPa."""
+    site = own(at(10, 16, 30))
+    text = asked(site, "joint.pass_done", **{"joint": "J2", "pass": "pass 3", "torque": "411 N.m", "tool": "W1"})
+    assert "It is the torque of J4, 7/8-9 studs" in text
+    assert "230 MPa (33.4 ksi), 32 % of yield" in text
+
+
+def test_a_torque_that_was_put_on_record_all_the_same_is_told_behind_it(own):
+    site = own(at(10, 16, 30))
+    said = {"joint": "J2", "pass": "pass 3", "torque": "411 N.m", "tool": "W1"}
+    assert "It is the torque of J4, 7/8-9 studs" in after(site, site.enter("joint.pass_done", id=ID, happened="yes", **said))
+
+
+def test_where_a_torque_comes_from_is_said_in_spanish_too():
+    off = off_the_card(numbers(load(files_of_the_demo()["14-E-103"])), "J2", "pass 3", 411)
+    said = Words("es").told(off.text)
+    assert "Es el par de J4, espárragos de 7/8-9, quizá copiado de esa ficha" in said
+    assert "el 32 % de la fluencia" in said

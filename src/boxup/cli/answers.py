@@ -1,4 +1,4 @@
-"""`boxup joint, hydro, lift, bundle, why`: the answers of a room for one exchanger."""
+"""`boxup hydro, lift, bundle, why`: the answers of a room for one exchanger."""
 
 from __future__ import annotations
 
@@ -18,111 +18,22 @@ if TYPE_CHECKING:
     from boxup.core.working import Step
     from boxup.hydro.sheet import TestAnswer
     from boxup.job.numbers import Numbers
-    from boxup.joint.assembly import JointAnswer
-    from boxup.joint.nozzle import NozzleAnswer
     from boxup.lift.bundle_lift import LiftAnswer
 
 FILE = click.argument("file", type=click.Path())
 JSON = click.option("--json", "as_json", is_flag=True, help="For machines.")
 
 
-def _numbers(file: str, db: str | None) -> Numbers:
+def numbers_of(file: str, db: str | None) -> Numbers:
+    """Every number of the exchanger as it is on record."""
     from boxup.job.numbers import numbers
 
     return numbers(as_it_is(file, db))
 
 
-def _out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str]]) -> None:
+def out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str]]) -> None:
+    """Print the one or the other."""
     click.echo(json.dumps(data(), ensure_ascii=False, indent=1) if as_json else "\n".join(text()))
-
-
-@click.command("joint")
-@FILE
-@click.argument("joint", required=False)
-@JSON
-@DB
-def joint_command(file: str, joint: str | None, as_json: bool, db: str | None) -> None:
-    """Load, torque, stress and gasket stress of every stud set; with JOINT, its passes too."""
-    n = _numbers(file, db)
-    nozzle = next((a for a in n.nozzles if a.nozzle == joint), None)
-    if nozzle:
-        _out(as_json, lambda: _nozzle_json(nozzle), lambda: _nozzle_text(nozzle))
-        return
-    try:
-        answers = [n.joint(n.exchanger.joint(joint).id)] if joint else list(n.joints)
-    except KeyError as bad:
-        raise Refusal([str(bad.args[0])]) from bad
-    _out(as_json, lambda: [_joint_json(a) for a in answers], lambda: _joint_text(n, answers, whole=bool(joint)))
-
-
-def _joint_json(a: JointAnswer) -> dict[str, Any]:
-    return {
-        "joint": a.joint,
-        "with_joint": a.with_joint,
-        "load": _value(a.load, "N"),
-        "stress": _value(a.stress, "MPa"),
-        "torque": _value(a.torque, "N.m"),
-        "yield_fraction": _value(a.yield_fraction, "-"),
-        "gaskets": [
-            {"joint": g.joint, "area": _value(g.area, "mm2"), "stress": {s.name: _value(s.stress, "MPa") for s in g.states}}
-            for g in a.gaskets
-        ],
-        "missing": _missing_json(a.missing),
-        "findings": [f.as_json() for f in a.findings],
-    }
-
-
-def _nozzle_json(a: NozzleAnswer) -> dict[str, Any]:
-    count = int(a.count.si) if a.count else None
-    return {
-        "nozzle": a.nozzle,
-        "studs": count,
-        "size": a.size,
-        "torque": _value(a.torque, "N.m"),
-        "missing": _missing_json(a.missing),
-        "findings": [f.as_json() for f in a.findings],
-    }
-
-
-def _nozzle_text(a: NozzleAnswer) -> Iterator[str]:
-    yield f"{a.nozzle}  {f'{a.count.si:.0f} × {a.size}' if a.count else 'studs not counted'}; torque {a.torque_text or 'not given'}"
-    yield from _said(a.missing, a.findings)
-
-
-def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator[str]:
-    from boxup.core.rounding import both
-    from boxup.exchanger.joints import words_of_both
-
-    for a in answers:
-        names = " + ".join(x for x in (a.joint, a.with_joint) if x)
-        what = words_of_both(n.exchanger.joint(a.joint).kind) if a.with_joint else n.exchanger.joint(a.joint).between
-        yield f"{names}  {what}"
-        if a.torque and a.load and a.stress and a.yield_fraction:
-            stud = f"{both('stud load', a.load.si)}, {both('stress', a.stress.si)}, {a.yield_fraction.si * 100:.0f} % of yield"
-            yield f"  torque {a.torque_text}; stud {stud}"
-        for g in a.gaskets:
-            if g.states:
-                yield f"  gasket {g.joint}: " + "; ".join(f"{s.name} {both('stress', s.stress.si)}" for s in g.states)
-        if whole:
-            yield from _passes(n, a)
-        yield from _said(a.missing, a.findings)
-        yield ""
-
-
-def _passes(n: Numbers, a: JointAnswer) -> Iterator[str]:
-    from boxup.core.quantity import Quantity
-    from boxup.joint.crossover import working_groups
-    from boxup.joint.passes import schedule
-
-    studs = n.exchanger.joint(a.joint).studs
-    if not studs or not studs.count:
-        return
-    count = int(studs.count.si)
-    for p in schedule(count, Quantity(a.torque.si, "N.m") if a.torque else None).passes:
-        yield f"  {p.name}: {p.what}" + (f"  {p.torque}" if p.torque else "")
-    for tools in (1, 2, 4):
-        groups = ", ".join("+".join(map(str, g)) for g in working_groups(count, tools))
-        yield f"  {tools} tool{'s' if tools > 1 else ''}: {groups}"
 
 
 @click.command("hydro")
@@ -137,7 +48,7 @@ def hydro_command(file: str, gauges: tuple[str, ...], as_json: bool, db: str | N
     from boxup.job.numbers import numbers
 
     n = numbers(hung(as_it_is(file, db), gauges))
-    _out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
+    out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
 
 
 def _tests_text(tests: Iterable[TestAnswer]) -> Iterator[str]:
@@ -218,7 +129,7 @@ def _test_json(t: TestAnswer) -> dict[str, Any]:
         "shows": p.shows,
         "other_side": p.other_side,
         "values": {k: {"value": s.value, "unit": s.unit} for k, s in t.values.items()},
-        "missing": _missing_json(t.missing),
+        "missing": missing_json(t.missing),
         "findings": [f.as_json() for f in t.findings],
         "cautions": [c.sentence for c in t.cautions],
     }
@@ -248,7 +159,7 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
         figure = both(_kind(key), step.si, _way(key)) if _kind(key) else _figure(step)
         taken = ", taken so: not given" if isinstance(step.origin, Assumed) else ""
         yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {figure}{taken}"
-    yield from _said(t.missing, t.findings)
+    yield from said(t.missing, t.findings)
     yield ""
 
 
@@ -258,14 +169,14 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
 @DB
 def lift_command(file: str, as_json: bool, db: str | None) -> None:
     """Bundle on its slings, pull going in and coming out, heads and covers."""
-    n = _numbers(file, db)
+    n = numbers_of(file, db)
     lifts = {k: v for k, v in {"slings": n.sling, "insertion": n.insertion, "pulling": n.pulling, **n.heads}.items() if v is not None}
-    _out(as_json, lambda: {k: _lift_json(v) for k, v in lifts.items()}, lambda: (line for v in lifts.values() for line in _lift_text(v)))
+    out(as_json, lambda: {k: _lift_json(v) for k, v in lifts.items()}, lambda: (line for v in lifts.values() for line in _lift_text(v)))
 
 
 def _lift_json(a: LiftAnswer) -> dict[str, Any]:
     values = {s.symbol: {"label": s.label, "value": s.value, "unit": s.unit} for s in a.working.steps.values()}
-    return {"what": a.name, "values": values, "missing": _missing_json(a.missing), "findings": [f.as_json() for f in a.findings]}
+    return {"what": a.name, "values": values, "missing": missing_json(a.missing), "findings": [f.as_json() for f in a.findings]}
 
 
 # How a figure is rounded, by its unit; never towards danger. The pull to stop at and what a tag allows round down.
@@ -294,7 +205,7 @@ def _lift_text(a: LiftAnswer) -> Iterator[str]:
     for s in a.working.steps.values():
         same = stop if stop is not None and s.symbol == "F_2" and s.si >= stop.si * (1 - 1e-9) else s  # one figure is shown as one
         yield f"  {_figure(same):<24} {s.label}"
-    yield from _said(a.missing, a.findings)
+    yield from said(a.missing, a.findings)
     yield ""
 
 
@@ -304,8 +215,8 @@ def _lift_text(a: LiftAnswer) -> Iterator[str]:
 @DB
 def bundle_command(file: str, as_json: bool, db: str | None) -> None:
     """Tubes by pass, and the masses of the bundle and every part that is lifted."""
-    n = _numbers(file, db)
-    _out(as_json, lambda: _bundle_json(n), lambda: _bundle_text(n))
+    n = numbers_of(file, db)
+    out(as_json, lambda: _bundle_json(n), lambda: _bundle_text(n))
 
 
 def _bundle_json(n: Numbers) -> dict[str, Any]:
@@ -314,7 +225,7 @@ def _bundle_json(n: Numbers) -> dict[str, Any]:
     by_pass, told = _by_pass(n)
     mass = n.bundle.as_json()["answers"] if isinstance(n.bundle, Answer) else None
     lifted = [{"id": p.id, "what": p.what, "mass": _plain_value(p.mass), "lift_mass": _plain_value(p.lift_mass)} for p in n.parts]
-    return {"holes_by_pass": by_pass, "told": told, "bundle": mass, "parts": lifted, "missing": _missing_json(n.missing())}
+    return {"holes_by_pass": by_pass, "told": told, "bundle": mass, "parts": lifted, "missing": missing_json(n.missing())}
 
 
 def _plain_value(q: Any) -> dict[str, Any] | None:
@@ -346,7 +257,7 @@ def _bundle_text(n: Numbers) -> Iterator[str]:
     for p in n.parts:
         planned = both("mass", p.lift_mass.si, "up") if p.lift_mass else "not given"
         yield f"  {p.what:<46} {both('mass', p.mass.si, 'up') if p.mass else '?':<22} plan for {planned}"
-    yield from _said([m for m in n.missing() if "mass" in m.number], [])
+    yield from said([m for m in n.missing() if "mass" in m.number], [])
 
 
 @click.command("why")
@@ -361,14 +272,14 @@ def why_command(code: str, file: str | None, db: str | None) -> None:
     from boxup.core.printing import working_text
 
     tag, _, short = code.rpartition("/")
-    n = _numbers(file or _file_of(tag, code), db)
+    n = numbers_of(file or _file_of(tag, code), db)
     short = next((a.joint for a in n.joints if short == a.with_joint), short)  # J3 stands in the working of J2
     if short not in n.workings:
         raise Refusal([f"{n.exchanger.identity.tag} has no working {short!r}; it has {', '.join(n.workings)}"])
     title, working = n.workings[short]
     click.echo(f"{n.exchanger.identity.tag}/{short}  {title}  ({working.source.title})")
     click.echo("\n".join(working_text(working)))
-    click.echo("\n".join(_said([], working.all_findings())))
+    click.echo("\n".join(said([], working.all_findings())))
 
 
 def _file_of(tag: str, code: str) -> str:
@@ -383,16 +294,24 @@ def _file_of(tag: str, code: str) -> str:
     return str(found)
 
 
-def _value(s: Step | None, unit: str) -> dict[str, Any] | None:
+def value(s: Step | None, unit: str) -> dict[str, Any] | None:
+    """A step of a working, in that unit."""
+    return si_value(s.si if s else None, unit)
+
+
+def si_value(si: float | None, unit: str) -> dict[str, Any] | None:
+    """A value in SI, shown in that unit."""
     from boxup.core.unit import UNITS
 
-    return {"value": UNITS[unit].from_si(s.si), "unit": unit} if s else None
+    return {"value": UNITS[unit].from_si(si), "unit": unit} if si is not None else None
 
 
-def _missing_json(missing: Iterable[Missing]) -> list[dict[str, str]]:
+def missing_json(missing: Iterable[Missing]) -> list[dict[str, str]]:
+    """What is not given, for machines."""
     return [{"number": m.number, "do": m.do} for m in missing]
 
 
-def _said(missing: Iterable[Missing], findings: Iterable[Finding]) -> Iterator[str]:
+def said(missing: Iterable[Missing], findings: Iterable[Finding]) -> Iterator[str]:
+    """What is not given, and what was found, a line each."""
     yield from (f"  {m.text}" for m in missing)
     yield from (f"  {f.level.upper()}: {f.text}  [{f.source}]" for f in findings)

@@ -16,6 +16,7 @@ from boxup.cli.open import opened
 from boxup.cli.refusal import Refusal
 
 if TYPE_CHECKING:
+    from boxup.core.finding import Finding
     from boxup.job.state import JobState
     from boxup.record.event import Draft, Event
     from boxup.record.kinds import Kind
@@ -30,7 +31,8 @@ FILE_KINDS = ("job.opened", "job.file_revised")
 @click.option("--by", default="", metavar="NAME", help="Whose hands it was.")
 @click.option("--entered-by", default="", metavar="NAME", help="Who types it, if another.")
 @click.option("--corrects", default="", metavar="ENTRY", help="Number of the entry that this one takes the place of, or takes back.")
-@click.option("--happened", is_flag=True, help="A step was begun although it may not begin: put it on record all the same.")
+@click.option("--happened", is_flag=True,
+              help="It was done although it should not be (a step that may not begin, a torque off the card): record it.")  # fmt: skip
 @AT
 @DB
 @click.option("--json", "as_json", is_flag=True, help="For machines.")
@@ -91,11 +93,12 @@ def _add(
     payload = payload_of(kind, _with_moments(kind, words, state))
     _known(kind.name, payload, state, file)
     _may_begin(kind.name, payload, state, when, happened)
+    off = _off_the_card(kind.name, payload, state, file, happened)
     drafts = [] if before or kind.name == "job.opened" else [_opening(file, job, by, entered_by, when)]
     drafts.append(_draft(job, kind, payload, by, entered_by, when, _id_of(corrects, before)))
     with refused(), open_store(record_at(db), create=True) as store:
         added = tuple(store.append(drafts, after=before[-1].number if before else 0))
-    _said(added, before, folded((*before, *added), file), as_json)
+    _said(added, before, folded((*before, *added), file), as_json, off)
 
 
 def _with_moments(kind: Kind, words: dict[str, str], state: JobState | None) -> dict[str, str]:
@@ -165,11 +168,27 @@ def _may_begin(kind: str, payload: dict[str, Any], state: JobState | None, when:
         sys.exit(1)
 
 
-def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, as_json: bool) -> None:
+def _off_the_card(kind: str, payload: dict[str, Any], state: JobState | None, file: str, happened: bool) -> list[Finding]:
+    """What speaks against a torque: a stop is refused, unless it was set all the same; what is left is said after the entry."""
+    from boxup.job.set_torque import PULLED, of_entry
+
+    if kind not in PULLED or "torque_n_m" not in payload:
+        return []
+    from boxup.job.numbers import numbers
+
+    found = of_entry(numbers(state.exchanger if state and state.exchanger else opened(file)), kind, payload)
+    if found and found.level == "stop" and not happened:
+        click.echo(f"STOP: {found.text}  [{found.source}]")
+        click.echo("Not entered. If it was set to that all the same, say so with --happened.")
+        sys.exit(1)
+    return [found] if found else []
+
+
+def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, as_json: bool, off: list[Finding]) -> None:
     from boxup.record.lines import as_json as line
 
     new = {e.number for e in added}
-    noticed = [n for n in state.story if n.entry in new]
+    noticed = [(n.entry, n.finding) for n in state.story if n.entry in new] + [(added[-1].number, f) for f in off]
     from boxup.job.entering import left_open
     from boxup.job.fold import fold
     from boxup.job.said import said
@@ -178,15 +197,15 @@ def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, 
     if as_json:
         told = {
             "entries": [line(e) for e in added],
-            "findings": [{"entry": n.entry, **n.finding.as_json()} for n in noticed],
+            "findings": [{"entry": number, **f.as_json()} for number, f in noticed],
             "open": open_,
         }
         click.echo(json.dumps(told, ensure_ascii=False, indent=1))
         return
     for e in added:
         click.echo(f"Entry {e.number}: {', '.join(filter(None, (e.kind, said(e), e.by)))}, {e.happened_at:%Y-%m-%d %H:%M}")
-    for n in noticed:
-        click.echo(f"  {n.finding.level.upper()}: {n.finding.text}")
+    for _, f in noticed:
+        click.echo(f"  {f.level.upper()}: {f.text}")
     for text in open_:
         click.echo(f"  {text}")
 

@@ -19,7 +19,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "replay": ("replay", "The invented job of the demo, day by day, as its record tells it."),
     "record": ("record", "Prove the record of all jobs, and carry it: verify, export, backup, restore."),
     "gaskets": ("gaskets", "The gasket set: what goes where, with drawings."),
-    "joint": ("answers", "Studs, loads, torque, gasket stress and passes, joint by joint."),
+    "joint": ("joint", "Studs, loads, torque, gasket stress and passes, joint by joint."),
     "hydro": ("answers", "The pressure tests in order: on, off, open, pressures, litres."),
     "lift": ("answers", "Masses, slings, hook loads and pull limits."),
     "bundle": ("answers", "Tubes by pass, masses and the parts of the bundle."),

@@ -27,6 +27,7 @@ _Steps = tuple[tuple[float, float], ...]
 _KINDS: dict[str, tuple[tuple[str, _Steps], tuple[str, _Steps]]] = {
     "torque": (("N.m", ((100, 1), (1000, 5), (math.inf, 10))), ("lbf.ft", ((50, 1), (1000, 5), (math.inf, 10)))),
     "pressure": (("bar", ((math.inf, 0.1),)), ("psi", ((math.inf, 1),))),
+    "pump pressure": (("bar", ((math.inf, 5),)), ("psi", ((math.inf, 50),))),
     "stress": (("MPa", ((10, 0.1), (math.inf, 1))), ("ksi", ((math.inf, 0.1),))),
     "load": (("kN", ((10, 0.1), (200, 0.5), (math.inf, 5))), ("lbf", ((1000, 10), (10000, 50), (math.inf, 100)))),
     "stud load": (("kN", ((math.inf, 0.1),)), ("lbf", ((math.inf, 100),))),
@@ -40,7 +41,7 @@ _KINDS: dict[str, tuple[tuple[str, _Steps], tuple[str, _Steps]]] = {
     "angle": (("deg", ((math.inf, 1),)), ("deg", ((math.inf, 1),))),
 }
 
-SET_IN_EACH = ("torque",)
+SET_IN_EACH = ("torque", "pump pressure")
 
 
 def metric(kind: str, si: float, way: Way = "near") -> Rounded:

@@ -13,6 +13,8 @@ HOMES: dict[str, str] = {
     "torque-friction": "boxup.joint.torque",
     "preload": "boxup.joint.torque",
     "yield-load": "boxup.joint.grade",
+    "pump-pressure": "boxup.joint.pump_pressure",
+    "tensioner": "boxup.joint.tensioner",
     "gasket-loads": "boxup.joint.gasket_loads",
     "girth-joint": "boxup.joint.girth",
     "flange-stress": "boxup.joint.flange_stress",

@@ -26,6 +26,8 @@ from boxup.isolation.small_bore import SmallBore, small_bore
 from boxup.job.scope import Scope
 from boxup.joint.assembly import JointAnswer, Pressures, assembly
 from boxup.joint.nozzle import NozzleAnswer, nozzle_studs
+from boxup.joint.scatter import Scatter, scatter
+from boxup.joint.tool_setting import ToolSetting, tool_setting
 from boxup.joint.tools import out_of_date, tools_for
 from boxup.lift.bundle_lift import LiftAnswer, bundle_lift, pull_window
 from boxup.lift.heads import head_lift
@@ -51,6 +53,7 @@ class Numbers:
     test_blinds: tuple[BlindList, ...]
     small_bore: SmallBore
     tools: dict[str, list[Finding]]
+    settings: dict[str, ToolSetting]
     relief: tuple[ReliefRow, ...]
     workings: dict[str, tuple[str, Working]] = field(default_factory=dict)
 
@@ -67,6 +70,11 @@ class Numbers:
     def test(self, code: str) -> TestAnswer:
         """One test by its code: S1, T, S2."""
         return next(t for t in self.tests if t.test.code == code)
+
+    def scatter(self, answer: JointAnswer) -> Scatter | None:
+        """How far the studs of a joint may be off the target, by the tool the file names for them."""
+        studs = self.exchanger.joint(answer.joint).studs
+        return scatter(answer, next((t.kind for t in self.exchanger.tools if studs and t.id == studs.tool), ""))
 
     def joint(self, id_: str) -> JointAnswer:
         """The answer for the stud set that clamps this joint."""
@@ -85,6 +93,7 @@ class Numbers:
             yield from lift.missing if lift else ()
         for answers in (self.joints, self.nozzles, self.tests):
             yield from (m for answer in answers for m in answer.missing)
+        yield from (m for setting in self.settings.values() for m in setting.missing)
         yield from (m for blinds in (self.process_blinds, *self.test_blinds) for m in blinds.missing)
         yield from self.small_bore.missing
 
@@ -125,6 +134,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
         test_blinds=tuple(test_blinds(exchanger, side, _at_low_end(tests, side)) for side in _tested_sides(tests)),
         small_bore=small_bore(exchanger),
         tools=_tools(exchanger, joints),
+        settings=_settings(exchanger, joints),
         relief=relief_path(exchanger),
     )
     found.workings.update(_workings(found))
@@ -200,6 +210,12 @@ def _tools(exchanger: Exchanger, joints: tuple[JointAnswer, ...]) -> dict[str, l
     return {a.joint: tools_for(a, exchanger.tools, named[a.joint]) for a in joints}
 
 
+def _settings(exchanger: Exchanger, joints: tuple[JointAnswer, ...]) -> dict[str, ToolSetting]:
+    """By joint: what the hydraulic tool named for its studs is set to."""
+    found = {a.joint: tool_setting(a, exchanger.joint(a.joint).studs, exchanger.tools) for a in joints}
+    return {joint: setting for joint, setting in found.items() if setting}
+
+
 def _sling(exchanger: Exchanger, bundle: Answer | Missing | None) -> LiftAnswer | None:
     if bundle is None:
         return None
@@ -252,6 +268,8 @@ def _of_lifts(n: Numbers) -> Iterator[tuple[str, str, Working]]:
 def _of_joints(n: Numbers) -> Iterator[tuple[str, str, Working]]:
     for joint in n.joints:
         yield joint.joint, f"joint {joint.working.name}", joint.working
+        if setting := n.settings.get(joint.joint):
+            yield f"{joint.joint}-{setting.tool.id}", f"setting of {setting.working.name}", setting.working
     for nozzle in n.nozzles:
         yield nozzle.nozzle, nozzle.working.name, nozzle.working
 

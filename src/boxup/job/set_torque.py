@@ -1,48 +1,66 @@
-"""A torque that was typed for a pass, held against the card of the joint: what is far off is told before it is on record.
-
-The range of each pass is wide, for a wrench has its least setting and a site its own steps; what is found is a slip of the hand or of the
-unit, not a fine judgement of the load.
-"""
+"""A torque that was typed for a pass, held against the joint it is typed for, at the pages and in `boxup log` alike."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from typing import Any
+
 from boxup.core.finding import Finding
-from boxup.core.rounding import both
 from boxup.job.numbers import Numbers
 from boxup.joint.assembly import JointAnswer
 from boxup.joint.nozzle import NozzleAnswer
+from boxup.joint.studs import StudSet
+from boxup.joint.torque_cause import OtherSet
+from boxup.joint.typed_torque import Card, judged
 
-# Shares of the final torque, common practice: snug at most 20 to 30 %, first 20 to 40, second 50 to 80, then all of it.
-SNUG, FULL = (0.0, 0.30), (0.95, 1.05)
-RANGES = {"four snug": SNUG, "all snug": SNUG, "pass 1": (0.15, 0.40), "pass 2": (0.45, 0.80)}
-IN_POUND_FEET = 1.3558  # N.m in a lbf.ft
-
-
-def final_torque(numbers: Numbers, joint: str) -> float | None:
-    """The torque of the card for the studs of a joint or nozzle, N.m; None where the card has none."""
-    answers: list[JointAnswer | NozzleAnswer] = [a for a in numbers.joints if joint in (a.joint, a.with_joint)]
-    answers += [a for a in numbers.nozzles if a.nozzle == joint]
-    found = next((a.torque for a in answers if a.torque), None)
-    return found.si if found else None
+PULLED = ("joint.pass_done", "joint.stud_done")
 
 
-def off_the_card(joint: str, name: str, torque: float, final: float | None) -> Finding | None:
-    """What speaks against a torque, N.m, typed for a pass of that name; None where nothing does, or where the card has no torque."""
-    if final is None:
+def of_entry(numbers: Numbers, kind: str, payload: Mapping[str, Any]) -> Finding | None:
+    """What speaks against the torque of an entry; None where it says none, or nothing does."""
+    if kind not in PULLED or payload.get("torque_n_m") is None:
         return None
-    low, high = RANGES.get(name, FULL)
-    if low * final <= torque <= high * final:
+    return off_the_card(numbers, payload["joint"], payload["pass"], payload["torque_n_m"])
+
+
+def off_the_card(numbers: Numbers, joint: str, name: str, torque: float) -> Finding | None:
+    """What speaks against a torque, N.m, for a pass of that name; None where nothing does, or no such joint is known."""
+    found = card_of(numbers, joint)
+    return judged(found, name, torque) if found else None
+
+
+def card_of(numbers: Numbers, joint: str) -> Card | None:
+    """What the studs of a joint or nozzle take, and what the other stud sets of the file are pulled to."""
+    answer = next((a for a in _answers(numbers) if joint in _joints(a)), None)
+    if answer is None:
         return None
-    said = f"{joint}, {name}: {both('torque', torque)} is {torque / final:.0%} of the {both('torque', final)} on the card"
-    want = f"{both('torque', low * final)} to {both('torque', high * final)}" if low else f"at most {both('torque', high * final)}"
-    swapped = _swapped(torque, low * final, high * final)
-    return Finding("stop", f"{said}; for this pass {want}{swapped}. Look at the wrench and at the card", "common practice")
+    others = tuple(
+        OtherSet(" and ".join(_joints(a)), _studs(numbers, a).size, a.torque.si)
+        for a in _answers(numbers) if a is not answer and a.torque
+    )  # fmt: skip
+    lower, upper = _window(answer)
+    final = float(answer.torque.si) if answer.torque else None
+    return Card(joint=joint, studs=_studs(numbers, answer), final=final, lower=lower, upper=upper, others=others)
 
 
-def _swapped(torque: float, low: float, high: float) -> str:
-    """Whether the other unit would make sense of it."""
-    if torque > high and low <= torque / IN_POUND_FEET <= high:
-        return "; is the unit lbf·ft, and the figure one of N·m"
-    if torque < low and low <= torque * IN_POUND_FEET <= high:
-        return "; is the unit N·m, and the figure one of lbf·ft"
-    return ""
+def _answers(numbers: Numbers) -> Iterator[JointAnswer | NozzleAnswer]:
+    yield from numbers.joints
+    yield from numbers.nozzles
+
+
+def _joints(a: JointAnswer | NozzleAnswer) -> tuple[str, ...]:
+    return tuple(j for j in (a.joint, a.with_joint) if j) if isinstance(a, JointAnswer) else (a.nozzle,)
+
+
+def _studs(numbers: Numbers, a: JointAnswer | NozzleAnswer) -> StudSet:
+    if isinstance(a, NozzleAnswer):
+        return a.studs
+    return StudSet.of(next((s for j in _joints(a) if (s := numbers.exchanger.joint(j).studs)), None))
+
+
+def _window(a: JointAnswer | NozzleAnswer) -> tuple[float | None, float | None]:
+    """Least and most stud stress of a joint, Pa, as far as they are known."""
+    window = a.window if isinstance(a, JointAnswer) else None
+    if window is None:
+        return None, None
+    return (window.lower.si if window.lower else None, window.upper.si if window.upper else None)

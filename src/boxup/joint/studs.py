@@ -9,6 +9,7 @@ from boxup.core.quantity import BadValue, Quantity
 from boxup.core.working import Working
 from boxup.exchanger.model import Nozzle, Studs
 from boxup.joint.grade import material, yield_limits, yield_line
+from boxup.joint.lubricant import factor_hint, far_from_chart
 from boxup.joint.thread import Thread, area_line, thread, thread_lines
 from boxup.joint.torque import torque_line
 from boxup.reference.load import source
@@ -74,12 +75,19 @@ _ASK: dict[str, tuple[str, str]] = {
 def missing_studs(studs: StudSet, joint: str) -> list[Missing]:
     """What is not given or cannot be read, and what to measure or ask for."""
     absent = {key: said for key, said in _ASK.items() if not getattr(studs, key)}
-    found = [Missing(f"{number} for {joint} ({key.replace('_', ' ')} not given)", do) for key, (number, do) in absent.items()]
+    found = [
+        Missing(f"{number} for {joint} ({key.replace('_', ' ')} not given)", _do(studs, key, do)) for key, (number, do) in absent.items()
+    ]
     if studs.size and studs.size_refused:
         found.append(Missing(f"{_ASK['size'][0]} for {joint}", studs.size_refused))
     elif studs.size and studs.grade and studs.strength_refused:
         found.append(Missing(f"{_ASK['grade'][0]} for {joint}", studs.strength_refused))
     return found
+
+
+def _do(studs: StudSet, key: str, do: str) -> str:
+    """What to do about a key that is absent; beside a nut factor, what charts print for that lubricant."""
+    return do + factor_hint(studs.lubricant) if key == "nut_factor" else do
 
 
 def withheld(w: Working, joint: str) -> list[Missing]:
@@ -127,4 +135,5 @@ def torque_lines(w: Working, studs: StudSet) -> None:
     judged = "f_y" in w.steps and w["f_y"] < 1
     if judged and studs.lubricant and studs.nut_factor is not None and studs.count is not None:
         w.given("K", f"nut factor, {studs.lubricant}", studs.nut_factor, "-")
+        far_from_chart(w, studs.lubricant, studs.nut_factor.si)
         torque_line(w)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both, customary, metric
+from boxup.core.source import SAID
 from boxup.core.working import Step
 from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
 from boxup.exchanger.joints import (
@@ -24,7 +26,8 @@ from boxup.exchanger.joints import (
 from boxup.exchanger.model import Studs
 from boxup.joint.assembly import GasketAnswer, JointAnswer
 from boxup.joint.crossover import tightening_order, working_groups
-from boxup.joint.passes import schedule
+from boxup.joint.passes import Pass, schedule
+from boxup.joint.tool_setting import TENSIONER, ToolSetting
 from boxup.joint.tools import out_of_date
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import lacking, of_step, plainly, shown, told
@@ -47,6 +50,7 @@ def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
     names = " + ".join(n for n in (a.joint, a.with_joint) if n)
     count = int(studs.count.si) if studs and studs.count else 0
     closure = joint.kind == CLOSURE
+    setting = m.numbers.settings.get(a.joint)
     passes = schedule(count, _torque(a), tools=1) if count >= 4 and not a.by_maker else None
     return {
         "kind": "joint",
@@ -59,8 +63,8 @@ def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
         "torque": of_step("torque", a.torque),
         "torque_text": _torque_text(m, a),
         "facts": [] if closure else _facts(m, a, studs, passes.minutes if passes else None),
-        "missing": lacking(a.missing),
-        "findings": told([*a.findings, *m.numbers.tools[a.joint], *_late(m, a.joint)]),
+        "missing": lacking([*a.missing, *(setting.missing if setting else ())]),
+        "findings": told([*a.findings, *m.numbers.tools[a.joint], *(setting.findings if setting else ()), *_late(m, a.joint)]),
         "stresses": [_stress_row(g) for g in a.gaskets if g.states],
         "before": w["before_maker"]
         if closure
@@ -68,10 +72,21 @@ def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
             w["gasket_ribs" if m.ribbed(joint) or (a.with_joint and m.ribbed(x.joint(a.with_joint))) else "gasket_plain"],
             *w["before"],
         ],
-        "passes": [{"n": p.name, "how": p.what, "set": p.torque or "–"} for p in passes.passes] if passes else [],
+        "passes": [_pass_row(w, p, setting) for p in passes.passes] if passes else [],
+        "wrench": _wrench(m, studs),
+        "pump": _pump(m, a),
         "orders": [] if a.by_maker else _orders(m, count),
         "roles": m.roles("fitter", "second", "lead"),
     }
+
+
+def _pass_row(w: dict[str, Any], p: Pass, setting: ToolSetting | None) -> dict[str, str]:
+    """A time round: what the wrench is set to and, of a hydraulic one, the pump."""
+    pump = setting.at(p.fraction) if setting and p.fraction else ""
+    said = f"{w['pump']} {pump}" if pump else ""
+    if setting and setting.out_of_reach(p.fraction):
+        said = w["pump_out"].format(tool=setting.tool.id)
+    return {"n": p.name, "how": p.what, "set": p.torque or "–", "pump": said}
 
 
 def _what(m: Material, a: JointAnswer) -> str:
@@ -109,6 +124,8 @@ def _facts(m: Material, a: JointAnswer, studs: Studs | None, minutes: float | No
             {"label": w["bolt_circle"], "value": shown("length", studs.bolt_circle.si if studs.bolt_circle else None), "note": ""},
             {"label": w["lubricant"], "value": plainly(lubricant), "note": ""},
             {"label": w["tool_named"], "value": plainly(_tool(m, studs)), "note": ""},
+            *_tensioner(m, a),
+            *_scatter(m, a),
         ]
     if minutes is not None:
         facts.append({"label": w["time"], "value": plainly(f"{minutes / 60:.1f}", "h"), "note": "+ 4 h wait"})
@@ -119,6 +136,34 @@ def _tool(m: Material, studs: Studs) -> str:
     """The tool the file names for this set, with its serial number."""
     tool = next((t for t in m.exchanger.tools if t.id == studs.tool), None)
     return f"{tool.id}, {tool.serial}" if tool and tool.serial else studs.tool or "–"
+
+
+def _wrench(m: Material, studs: Studs | None) -> str:
+    """The tool named, its serial number and its calibration."""
+    tool = next((t for t in m.exchanger.tools if studs and t.id == studs.tool), None)
+    until = f"{m.words['joint_sheet']['calibrated']} {tool.calibrated_until}" if tool and tool.calibrated_until else ""
+    return ", ".join(t for t in (_tool(m, studs), until) if t) if tool and studs else ""
+
+
+def _pump(m: Material, a: JointAnswer) -> str:
+    """The pressure at the full figure, with the mark of its working."""
+    setting = m.numbers.settings.get(a.joint)
+    return f"{setting.at(1.0)}, {m.mark(f'{a.joint}-{setting.tool.id}')}" if setting and setting.pressure else ""
+
+
+def _tensioner(m: Material, a: JointAnswer) -> Iterator[dict[str, object]]:
+    """What a tensioner is set to; the pump of a wrench stands beside each time round."""
+    setting = m.numbers.settings.get(a.joint)
+    if setting and setting.pressure and setting.tool.kind == TENSIONER:
+        yield {"label": m.words["joint_sheet"]["tensioner_pressure"], "value": of_step("pump pressure", setting.pressure), "note": ""}
+
+
+def _scatter(m: Material, a: JointAnswer) -> Iterator[dict[str, object]]:
+    """What scatter makes of the target."""
+    found = m.numbers.scatter(a)
+    if found:
+        label = m.words["joint_sheet"]["scatter"].format(share=f"{found.share * 100:.0f}", grade=SAID[found.cite.source.label])
+        yield {"label": label, "value": plainly(found.span), "note": ""}
 
 
 def _stress_row(g: GasketAnswer) -> dict[str, str]:

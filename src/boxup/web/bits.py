@@ -12,6 +12,7 @@ from boxup.job.live import begun, next_now
 from boxup.job.may import Answer, Missing
 from boxup.job.said import read_out
 from boxup.job.scope import Instance
+from boxup.job.set_torque import of_entry
 from boxup.job.stale import run_out
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import OCTAGON
@@ -56,7 +57,9 @@ def entered(ask: Ask) -> Markup:
         return el("p", ask.w("bits.taken_back", number=str(e.number)), cls="entered", role="status")
     which = first if first == last else f"{first}–{last}"
     said = ask.w("bits.entered", number=which, by=e.by, at=ask.w.at(e.happened_at))
-    told = list({n.finding.text: n.finding for n in live.state.story if n.entry in span}.values())
+    noticed = [n.finding for n in live.state.story if n.entry in span]
+    noticed += [off for e in new if (off := of_entry(live.material.numbers, e.kind, e.payload))]
+    told = list({f.text: f for f in noticed}.values())
     undo = el("a", ask.w("bits.take_back"), href=ask.link("log", "record.withdrawn", corrects=e.id))
     return el("div", el("p", el("b", said), " ", undo), [finding(ask, f) for f in told], cls="entered", role="status")
 

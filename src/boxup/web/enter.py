@@ -8,11 +8,10 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
-from boxup.core.finding import Finding
 from boxup.job.entering import Outlook, outlook
 from boxup.job.moment import BadMoment, moment_meant
 from boxup.job.names import unknown
-from boxup.job.set_torque import final_torque, off_the_card
+from boxup.job.set_torque import of_entry
 from boxup.record.effective import WITHDRAWN
 from boxup.record.event import BadEvent, Draft, Event
 from boxup.record.kinds import Kind, check, kind_of
@@ -23,7 +22,6 @@ from boxup.web.live import Jobs, Live
 from boxup.web.studs import studs_meant
 
 TRIES = 12  # another program came between so often that we give up
-PULLED = ("joint.pass_done", "joint.stud_done")
 _NUMBER = re.compile(r"(-\d+)?")  # of an item, behind the number of the form
 SEVERAL = {"step": "step.done", "tool": "tool.checked"}  # what may be ticked several at a time, and in which entry
 
@@ -81,13 +79,8 @@ def _look_and_enter(jobs: Jobs, job: str, form: Form) -> Entered:
 
 def _with_the_card(live: Live, ready: Sequence[Draft], ahead: Outlook) -> Outlook:
     """And what the card of a joint has to say on a torque."""
-    found = [off for d in ready if d.kind in PULLED and "torque_n_m" in d.payload and (off := _off(live, d))]
+    found = [off for d in ready if (off := of_entry(live.material.numbers, d.kind, d.payload))]
     return replace(ahead, findings=(*ahead.findings, *found)) if found else ahead
-
-
-def _off(live: Live, d: Draft) -> Finding | None:
-    joint = d.payload["joint"]
-    return off_the_card(joint, d.payload["pass"], d.payload["torque_n_m"], final_torque(live.material.numbers, joint))
 
 
 def _kept(live: Live, ready: Sequence[Draft], form: Form) -> tuple[Event, ...]:

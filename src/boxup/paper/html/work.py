@@ -72,9 +72,11 @@ def joint(s: Sheet, p: Page) -> Iterator[Markup]:
     if s["passes"] or s["gap_rule"]:
         yield heading(w["passes"], s["seen"])
         gaps = [w[k] for k in ("gap_12", "gap_3", "gap_6", "gap_9", "name_time")]
-        yield table([w["pass"], w["how"], w["set_tool"]], [(el("b", q["n"]), q["how"], el("b", q["set"])) for q in s["passes"]], gaps)
+        rounds = [(el("b", q["n"]), q["how"], joined(el("b", q["set"]), " ", el("small", q["pump"]))) for q in s["passes"]]
+        yield table([w["pass"], w["how"], w["set_tool"]], rounds, gaps)
         yield el("p", s["gap_rule"])
-        yield p.write(w["wrench_no"], w["pump_pressure"], w["lubricant_tin"])
+        wrench, pump = (": ".join(t for t in (w[k], said) if t) for k, said in (("wrench_no", s["wrench"]), ("pump_pressure", s["pump"])))
+        yield p.write(wrench, pump, w["lubricant_tin"])
     yield p.sign(s["roles"])
     if s["circle"]:
         order = [el("p", el("b", f"{o['tools']}:"), " ", o["order"]) for o in s["orders"]]

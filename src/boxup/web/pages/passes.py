@@ -11,6 +11,7 @@ from boxup.job.live import may_now
 from boxup.job.person import among
 from boxup.job.turn import AFTER, AROUND, CORRECTIVE, VERIFY, Turn, pullers, wait_ends
 from boxup.joint.passes import SNUG as SNUG_SHARE
+from boxup.joint.tool_setting import named
 from boxup.joint.tools import Span, span
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.record.kinds import kind_of
@@ -94,7 +95,21 @@ def _number(s: StudSet, turn: Turn, *, large: bool) -> Markup:
     if s.torque is None:
         return el("p", el("i", w("joint.no_torque")), " ", mark, cls="moment words-only")
     number = sheet.figure(_shown("torque", s.torque * turn.fraction))
-    return joined(el("p", number, cls="moment" if large else "now"), el("p", mark, cls="mark-line"))
+    return joined(el("p", number, cls="moment" if large else "now"), el("p", mark, cls="mark-line"), _pump(s, turn))
+
+
+def _pump(s: StudSet, turn: Turn) -> Markup:
+    """What the hydraulic tool named for it is set to at this time round; nothing for a hand wrench, and a tool not to be used has none."""
+    w, setting = s.ask.w, s.setting
+    if setting is None or s.why_not(setting.tool):
+        return Markup("")
+    if setting.pressure is None:
+        return el("p", w("joint.no_pump", tool=setting.tool.id), cls="look")
+    at = setting.pascals_at(turn.fraction)
+    if at is None:
+        return Markup("")  # that it cannot be set to this is told among the cautions
+    mark = s.ask.sheet.mark(s.ask.live.material.mark(f"{s.code}-{setting.tool.id}"))
+    return el("p", w("joint.pump", tool=named(setting.tool)), " ", s.ask.sheet.figure(_shown("pump pressure", at)), " ", mark, cls="now")
 
 
 def _shown(kind: str, si: float) -> dict[str, str]:

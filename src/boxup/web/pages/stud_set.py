@@ -15,6 +15,7 @@ from boxup.job.turn import Turn, next_turn
 from boxup.joint.assembly import JointAnswer
 from boxup.joint.nozzle import NozzleAnswer
 from boxup.joint.passes import Schedule, schedule
+from boxup.joint.tool_setting import ToolSetting
 from boxup.paper.joints import REAR_KINDS, joint_sheet
 from boxup.paper.sheet import Sheet
 from boxup.web.ask import Ask
@@ -118,6 +119,11 @@ class StudSet:
     def tool(self) -> Tool | None:
         """The one the file names for it."""
         return next((t for t in self.tools if self.studs and t.id == self.studs.tool), None)
+
+    @property
+    def setting(self) -> ToolSetting | None:
+        """Of the hydraulic tool the file names for it."""
+        return self.ask.live.material.numbers.settings.get(self.code)
 
     def why_not(self, tool: Tool) -> str:
         """Why a tool is not to be used today; empty where nothing on record says so."""

@@ -1,0 +1,45 @@
+"""By how much the stud load differs from stud to stud, by the way it is tightened, and what that makes of the target."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from boxup.core.finding import Finding
+from boxup.core.rounding import both, metric
+from boxup.core.source import Cite
+from boxup.joint.assembly import JointAnswer
+from boxup.reference.load import table
+
+
+@dataclass(frozen=True, slots=True)
+class Scatter:
+    """`share`: of the target, either way. `low`, `high`: stud stress, Pa. `of_yield`: the high end, None where yield is not known."""
+
+    share: float
+    low: float
+    high: float
+    of_yield: float | None
+    cite: Cite
+
+    @property
+    def span(self) -> str:
+        """`242 – 449 MPa (65.1 ksi)`."""
+        return f"{metric('stress', self.low).text} – {both('stress', self.high)}"
+
+    def note(self, joint: str) -> Finding:
+        """As a sentence."""
+        to_yield = f", {self.of_yield * 100:.0f} % of yield," if self.of_yield is not None else ""
+        ends = f"{both('stress', self.low)} to {both('stress', self.high)}{to_yield}"
+        text = f"{joint}: at ±{self.share * 100:.0f} % scatter a stud may be at {ends} though every one was tightened to the figure."
+        return Finding("note", text, str(self.cite))
+
+
+def scatter(answer: JointAnswer, tool_kind: str = "") -> Scatter | None:
+    """By the kind of the tool named for the studs; None where there is no target, or no torque and no tensioner."""
+    by_load = tool_kind == "tensioner"
+    if answer.stress is None or not (by_load or answer.torque):
+        return None
+    row = table("tightening_scatter")["tensioner" if by_load else "torque"]
+    share, stress = row.need("scatter"), float(answer.stress.si)
+    of_yield = answer.yield_fraction.si * (1 + share) if answer.yield_fraction else None
+    return Scatter(share, stress * (1 - share), stress * (1 + share), of_yield, row.cite)
