@@ -41,7 +41,8 @@ class Pressed:
 
 @calculation(
     "test-pressure", source(UG_99), Pressed,
-    "test_pressure=P_T@MPa examination_pressure=P_x@MPa relief_setting=P_r@MPa gauge_pressure=P_g@MPa",
+    "test_pressure=P_T@MPa examination_pressure=P_x@MPa relief_setting=P_r@MPa gauge_pressure=P_g@MPa "
+    "preliminary_pressure=P_0@MPa half_pressure=P_h@MPa step_pressure=P_10@MPa",
 )  # fmt: skip
 def required_pressure(w: Working, side: Pressed) -> None:
     """Test pressure required at the top of the side, what to examine at, and what the gauge must read."""
@@ -80,9 +81,14 @@ def _water_lines(w: Working, side: Pressed) -> None:
 def _air_relief(w: Working) -> None:
     w.constant("dP", "least of two margins over the test pressure", 0.345, "MPa", w.cite("345.5.2", source("asme-b31-3")))
     w.step("P_r = P_T + min(dP, 0.1*P_T)", "MPa", "relief set no higher than", "345.5.2", source=source("asme-b31-3"))
+    w.constant("P_17", "first look round with air", 0.17, "MPa", w.cite("345.5.5", source("asme-b31-3")))
+    w.step("P_0 = min(P_17, 0.5*P_T)", "MPa", "stop here first: every joint with soap", "345.5.5", source=source("asme-b31-3"))
+    w.step("P_h = 0.5*P_T", "MPa", "half: from here on in steps", "raising in steps", source=source(UG_100))
+    w.step("P_10 = 0.1*P_T", "MPa", "steps of no more than", "raising in steps", source=source(UG_100))
     w.say(
         "warn",
-        "Air at test pressure holds hundreds of times the energy of water: a test with air needs the engineer, the distance worked out, "
-        "and the pressure raised in steps (half, then tenths) with everybody back.",
+        "Air at test pressure holds hundreds of times the energy of water. A test with air needs the engineer, his written procedure, the "
+        "distance worked out (stored-energy), and the pressure raised in steps (half, then tenths) with everybody back; nobody comes near "
+        "before it is down to the examination pressure.",
         "raising in steps", source(UG_100),
     )  # fmt: skip
