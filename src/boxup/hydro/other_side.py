@@ -13,7 +13,7 @@ from boxup.exchanger.model import Exchanger
 from boxup.hydro.tube_collapse import collapse_lines, over_collapse
 from boxup.reference.load import Row, read_table, source
 
-DIFFERENCE = "difference between the sides, which tubes and tubesheets are designed for"
+DIFFERENCE = "tubesheets and tubes, designed for a difference between the sides,"
 
 
 @cache

@@ -20,7 +20,7 @@ from boxup.hydro.frost import frost
 from boxup.hydro.head import heads
 from boxup.hydro.other_side import raised_together, tubes_from_outside
 from boxup.hydro.plan import PlannedTest
-from boxup.hydro.pressure import Pressed, required_pressure
+from boxup.hydro.pressure import EN, EN_WHERE, Pressed, multiple, required_pressure
 from boxup.hydro.push import end_push
 from boxup.hydro.ready_energy import ready_energy
 from boxup.hydro.water import COLDEST, HIGHEST, HOTTEST
@@ -250,7 +250,8 @@ def _below_code(w: Working, code: Step) -> None:
 
 
 def _factor(w: Working, sheet: _Sheet) -> None:
-    w.constant("f", "multiple of MAWP", float(sheet.side.test_rule), "-", w.cite("(b)"))
+    rule = sheet.side.test_rule
+    w.constant("f", "multiple of MAWP", multiple(rule), "-", w.cite(EN_WHERE, source("en-13445-5")) if rule == EN else w.cite("(b)"))
     if sheet.side.mawp is not None:
         w.given("MAWP", "maximum allowable working pressure", sheet.side.mawp, "MPa")
 

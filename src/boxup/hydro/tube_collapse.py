@@ -61,7 +61,7 @@ def collapse_lines(w: Working) -> None:
     if "e_o" not in w.steps:
         w.assumed("e_o", "out of round: largest less smallest diameter, as a share of the diameter", OVALITY, "-",
                   "1 %, what UG-80 lets a round shell be (from memory); a dented or flattened tube is worse")  # fmt: skip
-    w.step("P_e = 2*E_t/(1 - nu_t**2)*(t_w/(d_o - t_w))**3", "MPa", "folds a long round tube, elastic", "ring of the mean diameter")
+    w.step("P_e = 2*E_t/(1 - nu_t**2)*t_w**3/(d_o*(d_o - t_w)**2)", "MPa", "folds a long round tube, elastic", "long tube")
     w.step("P_y = 2*S_y*t_w*(d_o - t_w)/d_o**2", "MPa", "yields the bore of a round tube", "thick cylinder (Lamé), open ends",
            source=source("cylinders"))  # fmt: skip
     w.step("m_o = (d_o - t_w)/(2*t_w)", "-", "mean radius over wall", "")
