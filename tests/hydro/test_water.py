@@ -102,6 +102,14 @@ def crossing(f: Callable[[float], float], low: float, high: float) -> float:
     return low
 
 
+@pytest.mark.practice
+@pytest.mark.parametrize(("fahrenheit", "factor"), [(40, 0.9990357), (48, 0.9992168), (70, 1.0010364), (80, 1.0024178)])
+def test_a_handbooks_volume_of_water_against_60_degrees(fahrenheit: int, factor: float):
+    """Pipeline Rules of Thumb Handbook, p. 142, Table 1, in a library copy: volume at 1 atm against 60 °F, within 2e-5."""
+    here, sixty = (at(f"{f} degF", "0 bar").si("density") for f in (fahrenheit, 60))
+    assert sixty / here == pytest.approx(factor, abs=2e-5)
+
+
 @pytest.mark.published
 def test_a_university_data_page_at_20_degrees():
     """London South Bank University, water data: 0.4589 per GPa (IF97 differs by up to 0.35 %), 0.207e-3 per K, 998.2 kg/m3, at 1 atm."""

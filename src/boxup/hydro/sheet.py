@@ -28,10 +28,6 @@ from boxup.reference.load import source
 
 T = TypeVar("T")
 
-WHO_DECIDES = (
-    "Code test or tightness test: after a repair or alteration of a pressure part the authorised inspector decides; after gaskets alone the "
-    "owner's engineer, who sets the figure. Which of the two, and the name, go on this sheet."
-)
 USUAL_CHLORIDE = 50.0  # mg/L, from memory: the common limit for austenitic steel
 
 # What a sheet may give: key -> (part of the working, symbol).
@@ -192,10 +188,24 @@ def _code_pressure(sheet: _Sheet) -> Step | None:
     required_pressure.work(part, given)
     if side.governing_part:
         part.words["part with the lowest ratio of the two stresses"] = side.governing_part
+        _say_code(part, side)
     else:
         do = f"say which part governs ([{name}_side] governing_part); the inspector asks."
         sheet.lack("name of the part with the lowest stress ratio", do)
     return part.steps["P_T"]
+
+
+def _say_code(w: Working, side: Side) -> None:
+    """The code figure in words: multiple, MAWP, the part that governs, and what the multiple of the other years would give."""
+    mawp, part = both("pressure", w["MAWP"]), side.governing_part
+    text = f"The code figure: {w['f']:g} times the MAWP of {mawp} times {w['LSR']:.2f}, the stress ratio of the part that governs ({part})."
+    other = {"1.3": 1.5, "1.5": 1.3}.get(side.test_rule)
+    if other is None:
+        text += " Where that is less, 1.43 times the MAWP."
+    else:
+        by_other = both("pressure", w["P_T"] * other / w["f"], "up")
+        text += f" With {other:g}, as in other years of the code, it would be {by_other}: the plate says which."
+    w.say("note", text, "stress ratio")
 
 
 def _pressures(sheet: _Sheet) -> Quantity | None:
@@ -229,7 +239,6 @@ def _pressures(sheet: _Sheet) -> Quantity | None:
     raised_together(w, sheet.exchanger)
     gauges(w, sheet.exchanger)
     _steps(w)
-    w.say("note", WHO_DECIDES, "which test it is", source("trade"))
     w.constant("t_h", "hold at test pressure, at least", 30.0, "min", w.cite("RCB-1.31", source("tema")))
     return Quantity(w["P"], "MPa", f"{w.steps['P'].value:.6g} MPa", "entered", "the pressure above")
 
