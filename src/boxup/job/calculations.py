@@ -28,6 +28,7 @@ HOMES: dict[str, str] = {
     "load-change": "boxup.joint.load_change",
     "hub-factors": "boxup.joint.hub_factors",
     "crossover": "boxup.joint.crossover",
+    "gap": "boxup.joint.gaps",
     "test-pressure": "boxup.hydro.pressure",
     "water": "boxup.hydro.water",
     "shut-in": "boxup.hydro.shut_in",
@@ -43,6 +44,7 @@ HOMES: dict[str, str] = {
     "block-load": "boxup.lift.block",
     "insertion-pull": "boxup.lift.pull",
     "face-mark": "boxup.repair.faces",
+    "face-flatness": "boxup.repair.flatness",
 }
 
 

@@ -94,11 +94,15 @@ class JointState:
     rounds: dict[str, Round] = field(default_factory=dict)
     gaps: tuple[float, ...] = ()
     gap_after: str = ""
+    gaps_before: tuple[float, ...] = ()  # the reading before, in this make-up
+    gap_last: bool = False  # the last reading was made with every stud at the full torque
     loads: tuple[float, ...] = ()
     weeps: int = 0
     weeping: bool = False
     undone: bool = False  # its bolting fell without the joint being opened
     marks: dict[tuple[str, str, str], str] = field(default_factory=dict)  # joint, face and mark: over the limit, in words
+    studs_seen: str = ""  # new, reused, mixed: as somebody looked at them, "" where nobody did
+    studs_wrong: tuple[str, ...] = ()  # why the set that is in is not used as it is
     not_pulled_up: tuple[str, ...] = ()  # why not, where passes are on record
     pulled_up: bool = False
 
@@ -114,6 +118,7 @@ class GasketItem:
     joint: str = ""
     loaded: bool = False
     measured: dict[str, float] = field(default_factory=dict)
+    ribs: int | None = None  # as counted
     entry: int = 0
 
 

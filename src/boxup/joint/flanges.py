@@ -14,7 +14,7 @@ from boxup.core.working import Step, Working
 from boxup.exchanger.model import Flange, Studs
 from boxup.joint.backing_ring import ring_moment, ring_problems, splits_note
 from boxup.joint.cover import PLATE, bow_limit, bow_lines
-from boxup.joint.dished_cover import cover_moment, dish_problems
+from boxup.joint.dished_cover import cover_arms, cover_moment, dish_problems
 from boxup.joint.flange_shape import arms, has_hub, hub_lines, ring_factors, spacing, stresses
 from boxup.joint.gasket_loads import APP_2
 from boxup.joint.gasket_stress import GasketAnswer
@@ -72,11 +72,12 @@ def flange_answer(w: Working, studs: Working, set_: Studs | None, gasket: Gasket
     """Work one flange as a part of `w`. Nothing is guessed but the usual share of yield to allowable stress, and that is said."""
     name = f"{f.part} {f.id}"
     part = w.part(f"{f.part} {f.id} of {f.joint}", APP_2)
+    part.aside = True
     lacks = _lacking(f, set_, gasket, studs)
     if lacks:
         w.parts.remove(part)
         return FlangeAnswer(
-            f.id, f.part, f.joint, part, (), f.material, tuple(Missing(f"the most {name} of {f.joint} takes", do) for do in lacks)
+            f.id, f.part, f.joint, part, (), f.material, tuple(Missing(f"limit of the {name} of {f.joint}", do) for do in lacks)
         )
     _take(part, studs, set_, gasket, f)
     _strength(part, f)
@@ -262,8 +263,11 @@ def _share(part: Working, mark: str, strength: str, name: str) -> Step:
 
 
 def _dished(part: Working, f: Flange, gasket: GasketAnswer) -> list[FlangeState]:
-    part.assumed("P_0", "pressure at assembly", 0, "MPa", "none yet")
-    found = [_dish_state(part, "assembly", True, "P_0", "_a", "S_y")]
+    cover_arms(part)
+    part.step("M_c_a = W*h_G", "N.m", "moment on the ring, no pressure yet", "1-6(g)(2)", source=APP_1)
+    line, where = "S_a = M_c_a*(A + B)/(B*(A - B)*t**2)", "1-6(g)(2), solved for the stress"
+    part.step(line, "MPa", "stress in the ring of the cover, assembly", where, source=APP_1)
+    found = [_flat_state(part, "assembly", "_a", "S_y")]
     if "E_a" in part.steps:
         _turn(part, "pi/180*109.4/(E_a*t**3*log(A/B))", "h_G")
     for name, mark, p, s in _loads(gasket):
