@@ -74,8 +74,11 @@ def collapse_lines(w: Working) -> None:
 
 def over_collapse(w: Working, *, decided: bool = False) -> None:
     """Findings where the P of the working is over P_all, 1.3 of it, or P_c. `decided`: the engineer gave a figure, which stands before this one."""
-    if not w.limit("P <= P_c", "That pressure outside folds a tube as thin as this, with nothing in it. No test: the engineer gives the figure, "
-                   "or the tubes are plugged or renewed", "out of round and yield", "stop"):  # fmt: skip
+    folds = (
+        "That pressure outside folds a tube as thin as this, with nothing in it: no test before the engineer gives the figure, or the tubes "
+        "are plugged or renewed"
+    )
+    if not w.limit("P <= P_c", folds, "out of round and yield", "stop"):
         return
     why, where = "the engineer decides before there is water", "3 on collapse, as for design, and a test 1.3 over design"
     over = f"Over what a code test leaves of the margin on tubes as thin as this, pressed from outside: {why}"
