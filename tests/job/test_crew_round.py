@@ -74,8 +74,8 @@ def test_cold_metal_is_told_at_once_also_at_0(ready, metal, told):
 
 @pytest.mark.parametrize(
     ("read", "told"),
-    [({"air_degc": 1.0}, "air at 1 °C"), ({"water_degc": 2.0, "air_degc": 5.0}, "water at 2 °C"), ({"metal_degc": -4.0, "air_degc": -1.0}, "metal at -4 °C"),
-     ({"air_degc": 3.0, "metal_degc": 9.0}, "")],
+    [({"air_degc": 1.0}, "air at 1 °C"), ({"water_degc": 2.0, "air_degc": 5.0}, "water at 2 °C"),
+     ({"metal_degc": -4.0, "air_degc": -1.0}, "metal at -4 °C"), ({"air_degc": 3.0, "metal_degc": 9.0}, "")],
 )  # fmt: skip
 def test_frost_near_a_full_side_is_told_at_once(ready, read, told):
     ready.say("test.reading", test="T", pressure_mpa=0.0, **read)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from boxup.core.finding import Level
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.core.working import Working
@@ -25,13 +26,13 @@ def frost(w: Working, exchanger: Exchanger, side: SideName, fill: Quantity, read
     w.constant("rho_0", "density of water about to freeze", COLD_WATER, "kg/m3", w.cite("water at 0 °C", source("metal-handbooks")))
     w.step("dV_i = V*(rho_0/rho_i - 1)", "L", "more room that ice needs", "same mass", source=source("mass-balance"))
     more = both("volume", w["dV_i"])
-    text = f"Frozen, this water wants {more} more than there is: tubes and heads split. Below 5 °C, metal or air, it is drained or kept warm; "
-    w.say("note", text + _stays(exchanger, side), "frost", source("trade"))
+    text = f"Frozen, this water wants {more} more than there is: tubes and heads split. Below 5 °C, metal or air, it is drained or kept "
+    w.say("note", f"{text}warm; {_stays(exchanger, side)}", "frost", source("trade"))
     for what, q in readings:
         if q is not None and q.si <= w["T_f"]:
             here = both("temperature", q.si, "down")
             end = "It is drained now and the low points are looked at before any test." if q.si <= w["T_i"] else "Warm it, or do not fill."
-            level = "stop" if q.si <= w["T_i"] else "warn"
+            level: Level = "stop" if q.si <= w["T_i"] else "warn"
             w.say(level, f"The {what} is at {here}: near freezing with water in, or about to be. {end}", "frost", source("trade"))
 
 

@@ -11,7 +11,7 @@ from boxup.core.working import Working
 from boxup.exchanger.metal import elastic, named
 from boxup.exchanger.model import Exchanger
 from boxup.hydro.tube_collapse import collapse_lines, over_collapse
-from boxup.reference.load import Row, read_table, source
+from boxup.reference.load import Row, read_table
 
 DIFFERENCE = "tubesheets and tubes, designed for a difference between the sides,"
 
@@ -42,7 +42,7 @@ def tubes_from_outside(w: Working, exchanger: Exchanger, seen: Quantity, *, deci
 
 
 def raised_together(w: Working, exchanger: Exchanger) -> None:
-    """A warning where the P of the working is over the difference the sides are designed for: `circuit` stops it, this says what is done."""
+    """A warning where P is over the difference the sides are designed for: `circuit` stops it, this says what is done."""
     most = exchanger.tubes.differential_limit
     if most is None or w["P"] <= most.si:
         return

@@ -66,7 +66,7 @@ def required_pressure(w: Working, side: Pressed) -> None:
     if en:
         w.constant("f_0", "multiple never gone below", EN_FLOOR, "-", w.cite(EN_WHERE, cited))
         w.step("P_T = max(f*LSR, f_0)*MAWP", "MPa", "test pressure, at the top", EN_WHERE, source=cited)
-        w.step("P_x = P_T/f", "MPa", "examine at not less than", "taken as for the other rules: its multiple off again", source=source("trade"))
+        w.step("P_x = P_T/f", "MPa", "examine at not less than", "its multiple off again", source=source("trade"))
     else:
         w.step("P_T = f * MAWP * LSR", "MPa", "test pressure, at the top", "(b)", source=cited)
         w.step("P_x = P_T/f", "MPa", "examine at not less than", "(d)" if air else "(g)", source=cited)

@@ -1,4 +1,4 @@
-"""What a test holds ready: the water with its walls, a little air in it, and the same side full of air, so that nobody proposes that lightly."""
+"""What a test holds ready: the water with its walls, a little air in it, and the same side full of air, as a warning."""
 
 from __future__ import annotations
 

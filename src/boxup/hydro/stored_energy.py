@@ -63,8 +63,8 @@ def _air(w: Working) -> None:
     w.limit("U <= U_2", large, "App. III", "warn")
     say = (
         "Air or nitrogen: only where water cannot be used, with a written procedure approved for it, relief, steps, and nobody inside the "
-        "distance. Prints of the article differ. Their two figures for TNT, 4.267 MJ/kg and 1,488,617 ft·lbf/lb (4.450 MJ/kg), are 4.3 % apart: "
-        "the one that gives more TNT is taken. Later prints have twice the TNT in the distance: that is taken, and is the larger. "
+        "distance. Prints of the article differ. Their two figures for TNT, 4.267 MJ/kg and 1,488,617 ft·lbf/lb (4.450 MJ/kg), are 4.3 % "
+        "apart: the one that gives more TNT is taken. Later prints have twice the TNT in the distance: that is taken, and is the larger. "
         "Fragments fly farther."
     )
     w.say("stop", say, "pneumatic test")

@@ -7,13 +7,15 @@ from dataclasses import dataclass
 
 from boxup.core.calculation import calculation, number
 from boxup.core.quantity import Quantity
+from boxup.core.rounding import both
 from boxup.core.working import Working
 from boxup.exchanger.metal import STEEL
 from boxup.reference.load import source, table
 
 STABILITY = source("timoshenko-stability")
 UG_28 = source("asme-viii-1-ug-28")
-OVALITY, FACTOR = 0.01, 3.0
+OVALITY, FACTOR, OVER_DESIGN = 0.01, 3.0, 1.3
+MARGIN = "3 on collapse, as for design, and a test 1.3 over design"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,21 +68,21 @@ def collapse_lines(w: Working) -> None:
            source=source("cylinders"))  # fmt: skip
     w.step("m_o = (d_o - t_w)/(2*t_w)", "-", "mean radius over wall", "")
     w.step("b_o = P_y + (1 + 3*m_o*e_o)*P_e", "MPa", "sum of the two roots", "tube not quite round")
-    w.step("P_c = 2*P_y*P_e/(b_o + sqrt(b_o**2 - 4*P_y*P_e))", "MPa", "the outermost metal yields in bending, a little out of round",
-           "the lesser root of P² - b P + P_y P_e = 0", "the elastic limit of an oval tube; what is left beyond it is not counted on")  # fmt: skip
+    w.step("P_c = 2*P_y*P_e/(b_o + sqrt(b_o**2 - 4*P_y*P_e))", "MPa", "the crown of the oval yields: taken as the fold",
+           "the lesser root of P² - b P + P_y P_e = 0", "what is left beyond it is not counted on")  # fmt: skip
     w.constant("f_c", "margin on collapse", FACTOR, "-", w.cite("3 on collapse, as for design", UG_28))
     w.step("P_all = P_c/f_c", "MPa", "the most from outside, with that margin", "3 on collapse, as for design", source=UG_28)
 
 
 def over_collapse(w: Working, *, decided: bool = False) -> None:
-    """Findings where the P of the working is over P_all, 1.3 of it, or P_c. `decided`: the engineer gave a figure, which stands before this one."""
-    folds = (
-        "That pressure outside folds a tube as thin as this, with nothing in it: no test before the engineer gives the figure, or the tubes "
-        "are plugged or renewed"
-    )
-    if not w.limit("P <= P_c", folds, "out of round and yield", "stop"):
-        return
-    why, where = "the engineer decides before there is water", "3 on collapse, as for design, and a test 1.3 over design"
-    over = f"Over what a code test leaves of the margin on tubes as thin as this, pressed from outside: {why}"
-    if w.limit("P <= 1.3*P_all", over, where, "warn" if decided else "stop", UG_28):
-        w.limit("P <= P_all", f"Over a third of what folds the tubes from outside: usual for a test, 1.3 over design; {why}", where, "note", UG_28)
+    """A finding where the P of the working is over P_c, 1.3 of P_all, or P_all. `decided`: the engineer gave a figure."""
+    here, folds, third = both("pressure", w["P"], "up"), both("pressure", w["P_c"], "down"), both("pressure", w["P_all"], "down")
+    if w["P"] > w["P_c"]:
+        text = f"Pressed from outside by {here}, tubes as thin as this fold at {folds}, with nothing in them: "
+        w.say("stop", text + "no test before the engineer gives the figure, or they are plugged or renewed.", "out of round and yield")
+    elif w["P"] > OVER_DESIGN * w["P_all"]:
+        text = f"Pressed from outside by {here}, tubes as thin as this keep less than the margin of a code test: they fold at {folds}. "
+        w.say("warn" if decided else "stop", text + "The engineer decides before there is water.", MARGIN, UG_28)
+    elif w["P"] > w["P_all"]:
+        text = f"Pressed from outside by {here}; a third of what folds these tubes is {third}. Usual for a test, 1.3 over design: "
+        w.say("note", text + "the engineer decides.", MARGIN, UG_28)

@@ -1,4 +1,4 @@
-"""Where warming neither raises nor lowers the pressure: the temperature at which water at that pressure grows as fast as the space it fills."""
+"""Where warming neither raises nor lowers the pressure: there water at that pressure grows as fast as the space it fills."""
 
 from __future__ import annotations
 

@@ -105,7 +105,8 @@ def _near_frost(f: Folding, test: TestState, pressure: float, said: Mapping[str,
     if not cold or not (pressure > 0 or _wet(f)):
         return
     what, least = min(cold.items(), key=lambda one: one[1])
-    f.notice("warn", f"test {test.code}: {what} at {least:g} °C with water in. Drained or kept warm; what may have frozen is entered as water.froze")
+    text = f"test {test.code}: {what} at {least:g} °C with water in. Drained or kept warm; what may have frozen is entered as water.froze"
+    f.notice("warn", text)
 
 
 @dataclass(frozen=True, slots=True)
