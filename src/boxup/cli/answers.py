@@ -73,6 +73,10 @@ _KINDS = {
     "end_push": "load",
     "height": "length",
     "gauge_below_top": "position",
+    "tube_collapse": "pressure",
+    "tube_outside_allowable": "pressure",
+    "ice_growth": "volume",
+    "air_stand_off": "position",
 }
 
 
@@ -93,20 +97,38 @@ _NAMED = {
     "low_end_pressure": "low end sees at test pressure",
     "pump_relief": "relief of the pump, at the top, at most",
     "low_end_pump_relief": "the same relief at the low end, at most",
+    "half_gauge_pressure": "gauge at half: stop and look",
+    "step_pressure": "then steps at the gauge of at most",
     "gauge_low": "gauge, full scale at least",
     "gauge_high": "gauge, full scale at most",
+    "least_temperature": "metal and water at least",
+    "highest_temperature": "metal and water at most, to look",
+    "tube_collapse": "folds the tubes from outside, worked",
+    "tube_outside_allowable": "a third of that, for the engineer",
+    "zero_rise_temperature": "a degree does nothing at",
+    "stored_energy": "water holds ready",
+    "stored_energy_air": "0.2 % of air in it, as well",
+    "air_energy": "full of air instead",
+    "air_stand_off": "and everybody that far back",
+    "ice_growth": "frozen it wants more room",
     "end_push": "end push, for the engineer",
     "tube_pull": "pull in the tubes, for the engineer",
 }
+
+
+_DOWN = (
+    "standing_relief", "pump_relief", "low_end_pump_relief", "gauge_high", "step_pressure", "highest_temperature", "tube_collapse",
+    "tube_outside_allowable",
+)  # fmt: skip
 
 
 def _way(key: str) -> Way:
     """Never towards danger: what must be reached rounds up, what must not be passed rounds down."""
     return (
         "down"
-        if key in ("standing_relief", "pump_relief", "low_end_pump_relief", "gauge_high")
+        if key in _DOWN
         else "near"
-        if key in ("fill", "pump_in", "pump_in_with_air")
+        if key in ("fill", "pump_in", "pump_in_with_air", "ice_growth", "zero_rise_temperature")
         else "up"
     )
 
@@ -184,7 +206,7 @@ _BY_UNIT: dict[str, tuple[str, Way]] = {
     "kN": ("load", "up"), "kg": ("mass", "up"), "deg": ("angle", "down"), "m": ("position", "near"), "MPa": ("stress", "up"),
     "MPa/K": ("rise", "up"),
 }  # fmt: skip
-_THREE_FIGURES = ("m/s2", "mL/MPa")  # more than three of them nobody can use
+_THREE_FIGURES = ("m/s2", "mL/MPa", "kJ", "MJ")  # more than three of them nobody can use
 _STOPS_AT = ("F_stop", "C")
 
 

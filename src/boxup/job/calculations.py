@@ -35,6 +35,7 @@ HOMES: dict[str, str] = {
     "hold": "boxup.hydro.hold",
     "trapped-air": "boxup.hydro.trapped_air",
     "stored-energy": "boxup.hydro.stored_energy",
+    "tube-collapse": "boxup.hydro.tube_collapse",
     "blank": "boxup.isolation.blank",
     "ribs": "boxup.exchanger.ribs",
     "tube-count": "boxup.bundle.tube_count",

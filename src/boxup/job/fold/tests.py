@@ -30,6 +30,7 @@ def reading(f: Folding, e: Event) -> None:
     if pressure < 0:
         f.notice("warn", f"test {test.code}: a gauge below 0 is no reading of a test; it was not used")
         return
+    _near_frost(f, test, pressure, e.payload)
     _metal(f, test, pressure, e.payload.get("metal_degc"))
     _press(f, test, pressure)
     if pressure <= 0:
@@ -92,6 +93,20 @@ def _metal(f: Folding, test: TestState, pressure: float, metal: float | None) ->
     test.coldest_at_0_degc = min(metal, metal if test.coldest_at_0_degc is None else test.coldest_at_0_degc)
     if cold := _too_cold(f, test, metal):
         f.notice("stop", f"test {test.code}: {cold}. No pressure before it is warmed and read again")
+
+
+NEAR_FREEZING = 2.0  # degC read: the coldest place is always another than the one that was measured
+
+
+def _near_frost(f: Folding, test: TestState, pressure: float, said: Mapping[str, Any]) -> None:
+    """Metal, water or air near freezing while a side is full is told at once; what froze is an entry of its own."""
+    read = {what: said[key] for what, key in (("metal", "metal_degc"), ("water", "water_degc"), ("air", "air_degc")) if key in said}
+    cold = {what: value for what, value in read.items() if value <= NEAR_FREEZING}
+    if not cold or not (pressure > 0 or _wet(f)):
+        return
+    what, least = min(cold.items(), key=lambda one: one[1])
+    text = f"test {test.code}: {what} at {least:g} °C with water in. Drained or kept warm; what may have frozen is entered as water.froze"
+    f.notice("warn", text)
 
 
 @dataclass(frozen=True, slots=True)
