@@ -10,7 +10,7 @@ from typing import Literal
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.exchanger.model import Exchanger
-from boxup.job.held import Reading
+from boxup.job.reading import Reading
 from boxup.job.rules import Need
 from boxup.job.scope import Scope
 from boxup.job.shift import Shifts
@@ -170,6 +170,7 @@ class TestState:
     pressure_mpa: float = 0.0
     metal_degc: float | None = None  # the last reading of it, whatever the pressure
     coldest_at_0_degc: float | None = None  # read at 0 since the last fill
+    at_0: Reading | None = None  # the last reading at 0: from there the litres count
 
     @property
     def proof(self) -> Attempt | None:
