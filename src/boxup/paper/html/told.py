@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from boxup.paper.html.element import Markup, el, joined
@@ -81,6 +81,11 @@ def _working(w: dict[str, Any], p: Page) -> Markup:
     ]
     head = el("summary", el("h3", f"{w['code']}  {w['title']}"))
     return el("details", head, el("p", el("small", w["source"])), p.findings(w["findings"]), parts, id=p.workings[w["code"]])
+
+
+def formulas(steps: Iterable[dict[str, str]], p: Page) -> Iterator[Markup]:
+    """Steps, as `step_shown` gives them, one under the other."""
+    return (_formula(st, p) for st in steps)
 
 
 def _formula(st: dict[str, str], p: Page) -> Markup:
