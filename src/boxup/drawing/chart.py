@@ -139,7 +139,8 @@ class _Chart:
         self.panels, self.spans = panels, spans
         narrow = width < 700
         self.tall = TALL["narrow" if narrow else "wide"]
-        self.left = LEFT * (2 if any(p.other for p in panels) else 1) + 8
+        self.room = max(LEFT, *(_widest(_Field(p, 0, self.tall).ticks) for p in panels))
+        self.left = self.room + (max(LEFT, *(_widest(_second(p)) for p in panels if p.other)) if any(p.other for p in panels) else 0) + 8
         names = [level.name for p in panels for level in p.levels] + [line.name for p in panels for line in p.lines if line.points]
         self.right = width - 20 - max(text_width(name, WORD, bold=True) for name in names)
         self.strip = STRIP if spans else 0.0
@@ -186,7 +187,7 @@ class _Chart:
 
     def _other(self, scale: Scale, field: _Field) -> None:
         """The second unit: an axis of its own, its ticks round in its own unit."""
-        x, top, bottom = self.left - LEFT - 4, field.top, field.top + field.tall
+        x, top, bottom = self.left - self.room - 4, field.top, field.top + field.tall
         low, high = (v * scale.factor + scale.plus for v in (field.ticks.low, field.ticks.high))
         all_ = round_ticks(low, high)
         inside = [v for v in all_ if low - 1e-6 <= v <= high + 1e-6]
@@ -283,6 +284,17 @@ class _Turned(_Field):
     def y(self, value: float) -> float:
         """px of a value of the second unit."""
         return super().y((value - self.scale.plus) / self.scale.factor)
+
+
+def _second(panel: Panel) -> Ticks:
+    """The ticks of the second unit."""
+    ticks, scale = _Field(panel, 0, 1).ticks, panel.other or Scale("", 1)
+    return round_ticks(ticks.low * scale.factor + scale.plus, ticks.high * scale.factor + scale.plus)
+
+
+def _widest(ticks: Ticks) -> float:
+    """px that the figures of a scale need beside their axis, from it to the next one."""
+    return max(text_width(figure(v, ticks.step), WORD) for v in ticks) + 12
 
 
 def _between(line: Sequence[Point], x: float) -> float:

@@ -32,7 +32,7 @@ def shown(ask: Ask, found: Held, code: str, number: int, *, whole: bool, link: b
         parts.append(facts(list(_rows(ask, found))[: None if whole else 1]))
         parts.append(el("p", w("hold.where_metal" if found.skin else "hold.where_water")) if whole else "")
         parts.append(el("p", el("a", w("hold.working"), href=ask.link("hold", code, attempt=str(number)))) if link else "")
-    return el("section", el("h4", w("hold.title")), parts, el("p", el("b", w("hold.looking")), cls="look"), cls="hold")
+    return el("section", el("h4", w("hold.title")), parts, el("p", el("b", w("hold.looking")), cls="look"), cls="shows")
 
 
 def said(ask: Ask, found: Held) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boxup.core.rounding import both
+from boxup.core.rounding import both, metric
 from boxup.core.unit import UNITS
 from boxup.drawing.chart import Level, Scale
 from boxup.drawing.curve import Axis, Curve, curve_chart
@@ -32,7 +32,7 @@ def shown(ask: Ask, found: Pumped, code: str, *, pumping: bool) -> Markup:
     else:
         parts.insert(0, _air(ask, found))
         parts.append(facts(list(_rows(ask, found))))
-    return el("section", el("h4", w("litres.title")), parts, cls="hold")
+    return el("section", el("h4", w("litres.title")), parts, cls="shows")
 
 
 def _air(ask: Ask, found: Pumped) -> Markup:
@@ -70,7 +70,8 @@ def _figure(ask: Ask, found: Pumped, code: str) -> Markup:
     top = max(p for p, _ in points)
     curves = tuple(_curves(ask, found, top / 10))
     gauge = found.side.gauge if found.side else None
-    test = () if gauge is None else (Level(w("test.test_line", value=f"{UNITS['bar'].from_si(gauge):.1f}"), UNITS["bar"].from_si(gauge)),)
+    said = metric("pressure", gauge, "up").text if gauge else ""
+    test = (Level(w("test.test_line", value=said), UNITS["bar"].from_si(gauge)),) if gauge else ()
     desc = " ".join(f"{p:.1f} bar: {litres:.2f} L." for p, litres in points[:40])
     across, up = Axis("bar", test), Axis("L", other=GALLONS)
     title, read = w("litres.chart", test=code), w("litres.read")
@@ -83,7 +84,7 @@ def _figure(ask: Ask, found: Pumped, code: str) -> Markup:
 
 def _curves(ask: Ask, found: Pumped, top: float) -> Iterator[Curve]:
     """In MPa inside, bar outside."""
-    along = [top * n / POINTS for n in range(POINTS + 1)]
+    along = [top * (n / POINTS) ** 2 for n in range(POINTS + 1)]  # close together at the foot, where it bends
     if found.side:
         yield Curve(ask.w("litres.no_air"), tuple((p * 10, found.air_free(p) or 0.0) for p in (0.0, top)))
     if not found.lacks:
