@@ -327,11 +327,11 @@ def apart(ends: Sequence[tuple[float, Point, str]], top: float, bottom: float) -
     return placed
 
 
-def thinned(points: Sequence[tuple[datetime, float]]) -> list[tuple[datetime, float]]:
-    """All readings of a line; of very many the lowest and the highest of each stretch, and the first and last of all."""
-    if len(points) <= MOST_POINTS:
+def thinned(points: Sequence[tuple[datetime, float]], most: int = MOST_POINTS) -> list[tuple[datetime, float]]:
+    """All readings of a line; of more than `most` the lowest and the highest of each stretch, and the first and last of all."""
+    if len(points) <= most:
         return list(points)
-    size = math.ceil(len(points) / (MOST_POINTS // 2))
+    size = math.ceil(len(points) / (most // 2))
     kept = {0, len(points) - 1}
     for start in range(0, len(points), size):
         stretch = range(start, min(start + size, len(points)))

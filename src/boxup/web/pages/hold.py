@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from boxup.core.rounding import both
 from boxup.core.unit import UNITS
-from boxup.drawing.chart import Band, Line, Panel, Scale, time_chart
+from boxup.drawing.chart import Band, Line, Panel, Scale, thinned, time_chart
 from boxup.hydro.hold_estimate import FEWEST, SHORTEST
 from boxup.job.held import Held
 from boxup.paper.html.element import Markup, el, joined
@@ -17,6 +18,7 @@ from boxup.web.ask import Ask
 
 PSI = Scale("psi", UNITS["bar"].to_si(1) / UNITS["psi"].to_si(1))
 FAHRENHEIT = Scale("°F", 1.8, 32)
+MOST_DRAWN = 60  # readings of the hold: of more the lowest and highest of each stretch, so that the page stays light
 PARTS = {"fit": "u_1", "rise": "u_2", "graduation": "u_3", "place": "u_4", "volume": "u_5"}  # of the doubt, with the line of the working
 
 
@@ -92,10 +94,11 @@ def _figure(ask: Ask, found: Held, code: str, number: int) -> Markup:
 
 
 def _panels(ask: Ask, found: Held) -> tuple[Panel, Panel]:
-    w, expected = ask.w, list(found.expected())
-    gauge = Line(w("test.gauge_line"), tuple((r.at, r.pressure * 10) for r in found.readings))
+    w, every = ask.w, list(found.expected())
+    expected = [*every[: -1 : math.ceil(len(every) / MOST_DRAWN)], every[-1]]
+    gauge = Line(w("test.gauge_line"), tuple(thinned([(r.at, r.pressure * 10) for r in found.readings], MOST_DRAWN)))
     alone = Line(w("hold.alone"), tuple((at, p * 10) for at, p, _ in expected), worked=True)
     band = Band(tuple((at, (p - off) * 10, (p + off) * 10) for at, p, off in expected))
     name = w("test.metal_line" if found.skin else "test.water_line")
-    warm = Line(name, tuple((r.at, t) for r in found.readings if (t := r.warm(found.skin)) is not None))
+    warm = Line(name, tuple(thinned([(r.at, t) for r in found.readings if (t := r.warm(found.skin)) is not None], MOST_DRAWN)))
     return Panel("bar", (gauge, alone), other=PSI, band=band), Panel("°C", (warm,), other=FAHRENHEIT)

@@ -17,6 +17,7 @@ from boxup.paper.html.parts import drawing as figure
 from boxup.paper.sheet import Drawing, Sheet
 from boxup.paper.tests import sheet_of_test
 from boxup.record.event import Event
+from boxup.web import log_in
 from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, step_link, stop, waits
 from boxup.web.form import entry_form
@@ -62,7 +63,8 @@ def page(ask: Ask) -> View:
     entries = entries_of(ask.live.events, test)
     readings = [e for e in entries if e.kind == READING]
     on = test.pressure_mpa > 0
-    read = el("section", el("h2", ask.w("test.readings"), id="readings"), form(ask, test, readings), _while_on(ask) if on else "",
+    read = el("section", el("h2", ask.w("test.readings"), id="readings"), form(ask, test, readings), log_in.form(ask, test.code),
+              _while_on(ask) if on else "",
               listed(ask, test, readings, answer))  # fmt: skip
     work = [read, verdict(ask, test, answer), seen(ask, test)]
     plan = [drawn, _numbers(ask, test, sheet, entries)] if sheet else []
