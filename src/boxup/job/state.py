@@ -156,6 +156,7 @@ class Attempt:
     items: dict[str, str] = field(default_factory=dict)  # gasket item by joint, as it stood
     tubes: dict[str, int] = field(default_factory=dict)  # work on each tube, as it stood
     log: list[Reading] = field(default_factory=list)  # gauge and thermometers while there was pressure
+    leaks: list[str] = field(default_factory=list)  # what was seen to leak while it ran
 
 
 @dataclass(slots=True)
@@ -170,6 +171,7 @@ class TestState:
     pressure_mpa: float = 0.0
     metal_degc: float | None = None  # the last reading of it, whatever the pressure
     coldest_at_0_degc: float | None = None  # read at 0 since the last fill
+    chloride_mg_l: float | None = None  # of the water, as read last
     at_0: Reading | None = None  # the last reading at 0: from there the litres count
 
     @property

@@ -334,7 +334,7 @@ def chloride(f: Folding, e: Event) -> None:
     p = e.payload
     test = _test(f, p["test"])
     limit = f.state.exchanger.side(test.side).chloride_limit_mg_per_l if f.state.exchanger else None
-    read = float(p["chloride_mg_l"])
+    read = test.chloride_mg_l = float(p["chloride_mg_l"])
     code = f.code(f"CHLOR_{test.code}", test.item)
     if limit is not None and read > limit.si:
         why = f"chloride {read:g} mg/L, limit {limit.si:g} mg/L ({test.side} side)"
