@@ -40,14 +40,28 @@ def out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str]
 @FILE
 @click.option("--gauge-below-top", "gauges", multiple=True, metavar="HEIGHT",
               help='How far the test gauge hangs below the top: "3.5 m" for both sides, "tube=3.5 m" for one.')  # fmt: skip
+@click.option("--hold", "log", metavar="LOG.csv", help="Judge a log of a hold (t_min, T_water_C, P_MPa_gauge), the whole of it.")
+@click.option("--test", "code", default="", metavar="CODE", help="The test the log is of: S1, T, S2.")
+@click.option("--gauge-step", "step", default="", metavar="PRESSURE",
+              help='Smallest mark of the gauge of that log, "0.5 bar"; if left out the smallest step seen, not under 0.1 bar.')  # fmt: skip
 @JSON
 @DB
-def hydro_command(file: str, gauges: tuple[str, ...], as_json: bool, db: str | None) -> None:
-    """The pressure tests in order, with what is on, off and open, and every figure of each."""
+def hydro_command(
+    file: str, gauges: tuple[str, ...], log: str | None, code: str, step: str, as_json: bool, db: str | None
+) -> None:  # fmt: skip
+    """The pressure tests in order, with what is on, off and open, and every figure of each; or what the log of a hold shows."""
+    from boxup.cli import hold
     from boxup.cli.gauge import hung
     from boxup.job.numbers import numbers
 
-    n = numbers(hung(as_it_is(file, db), gauges))
+    if log is None and (code or step):
+        raise Refusal(["--test and --gauge-step say something about a log: give it with --hold LOG.csv"])
+    exchanger = hung(as_it_is(file, db), gauges)
+    if log is not None:
+        found = hold.judged(exchanger, log, code, step)
+        out(as_json, lambda: hold.as_json(found, code), lambda: hold.as_text(found, code))
+        return
+    n = numbers(exchanger)
     out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
 
 

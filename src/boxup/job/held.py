@@ -2,52 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
-from typing import Any
 
-from boxup.core.calculation import Answer, BadInput
+from boxup.core.calculation import BadInput
 from boxup.core.quantity import Quantity
 from boxup.core.unit import UNITS
 from boxup.core.working import Working
 from boxup.exchanger.model import Exchanger
-from boxup.exchanger.volumes import side_volumes
 from boxup.hydro.hold import DECAY, WALL, judge, rise_doubt
 from boxup.hydro.log_file import LogTable
-from boxup.hydro.plan import plan_of
-from boxup.hydro.sheet import Conditions, test_sheet
+from boxup.hydro.trapped_air import GAS
+from boxup.job.full import USUAL_WATER, Full, full
+from boxup.job.pumped import Pumped, pumped
+from boxup.job.reading import IN_WATER, LOWERED, SKIN, Reading
 
-START = 0.99  # of the highest reading: from here on it is held
-LOWERED = 0.10  # of the highest reading, from one reading to the next: let down on purpose
-SKIN = 0.2  # K, place of a thermometer on the metal; in the water 0.05 K
-IN_WATER = 0.05
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """One reading of an attempt; MPa gauge, degC, L. `warm`: of the water, else of the metal, None where neither was read."""
-
-    at: datetime
-    pressure: float
-    water: float | None = None
-    metal: float | None = None
-    pumped: float | None = None
+START = 0.99  # of the test pressure: from here on it is held
+MEASURED = 0.03  # of the volume for each pressure where it was measured while pumping; worked out 0.07
+# What stands in the way of a verdict, as a word of ours: by the beginning of what the estimator says, or by a piece of it.
+LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge did not move": "still", "readings; at least": "few",
+         "min; at least": "short"}  # fmt: skip
 
 
-def reading_of(at: datetime, payload: Any) -> Reading:
-    """From an entry `test.reading`."""
-    got = (payload.get(key) for key in ("water_degc", "metal_degc", "pumped_l"))
-    return Reading(at, float(payload["pressure_mpa"]), *got)
+def hold_of(readings: Sequence[Reading], gauge: float | None = None) -> tuple[Reading, ...]:
+    """The readings that are the hold: from the first at test pressure, or the last pumping after it, until it was let down.
 
-
-def hold_of(readings: Sequence[Reading]) -> tuple[Reading, ...]:
-    """The readings that are the hold: from the first at the highest pressure, or the last pumping after it, until it was let down."""
+    `gauge`: the test pressure at the gauge, MPa; where it is not known the highest reading stands for it, and of a hold that warms up
+    the beginning is lost.
+    """
     top = max((r.pressure for r in readings), default=0.0)
     if top <= 0:
         return ()
-    start = next(i for i, r in enumerate(readings) if r.pressure >= START * top)
+    start = _reached(readings, top, gauge or top)
     for i in range(start + 1, len(readings)):
         before, now = readings[i - 1], readings[i]
         if now.pumped is not None and before.pumped is not None and now.pumped > before.pumped:
@@ -57,9 +45,21 @@ def hold_of(readings: Sequence[Reading]) -> tuple[Reading, ...]:
     return tuple(readings[start:])
 
 
+def _reached(readings: Sequence[Reading], top: float, gauge: float) -> int:
+    """The first reading at test pressure; a leap behind it is still the pump's."""
+    start = next(i for i, r in enumerate(readings) if r.pressure >= START * min(top, gauge))
+    while start + 1 < len(readings) and readings[start + 1].pressure - readings[start].pressure > (1 - START) * top:
+        start += 1
+    return start
+
+
 @dataclass(frozen=True, slots=True)
 class Held:
-    """What the hold shows. `working` is empty where it could not be worked, and `why` says so. mL/min; `rise` MPa/K."""
+    """What the hold shows. `working` is empty where it could not be worked, and `why` says so. mL/min; `rise` MPa/K, 0 where not known.
+
+    `lacks`: what stands in the way of a verdict, as words: those of LACKS, `water`, `file`. `measured`: whether the volume for each
+    pressure is the one measured while pumping.
+    """
 
     readings: tuple[Reading, ...]
     working: Working
@@ -68,6 +68,8 @@ class Held:
     rise: float = 0.0
     rise_doubt: float = 0.0
     skin: bool = False
+    lacks: tuple[str, ...] = ()
+    measured: bool = False
 
     def value(self, symbol: str, unit: str = "mL/min") -> float | None:
         """A figure of the working in a unit, None where it is not there."""
@@ -78,65 +80,98 @@ class Held:
     def leaks(self) -> bool:
         return self.verdict == "leak shown"
 
+    @property
+    def place(self) -> float:
+        """K that the thermometer may be off the water it speaks for, by where it sits."""
+        return SKIN if self.skin else IN_WATER
+
     def expected(self) -> Iterator[tuple[datetime, float, float]]:
         """For each reading the pressure the warming alone would give, MPa, and how far that may be off (95 %)."""
-        warm = [_warm(r, self.skin) for r in self.readings]
+        warm = [r.warm(self.skin) for r in self.readings]
         first = self.readings[0]
-        place = SKIN if self.skin else IN_WATER
         whole = (self.readings[-1].at - first.at).total_seconds() or 1.0
         for r, t in zip(self.readings, warm, strict=True):
             if t is None or warm[0] is None:
                 continue
             share = (r.at - first.at).total_seconds() / whole
-            off = 1.96 * ((self.rise_doubt * (t - warm[0])) ** 2 + (max(abs(self.rise), WALL) * place * share) ** 2) ** 0.5
+            off = 1.96 * ((self.rise_doubt * (t - warm[0])) ** 2 + (max(abs(self.rise), WALL) * self.place * share) ** 2) ** 0.5
             yield r.at, first.pressure + self.rise * (t - warm[0]), off
-
-
-def _warm(r: Reading, skin: bool) -> float | None:
-    return r.metal if skin else r.water
 
 
 def held(x: Exchanger, code: str, readings: Sequence[Reading], gauge_step: float | None = None) -> Held:
     """Judge the hold of one attempt of a test. `gauge_step`: MPa, where it is known. Never raises for what is absent: `why` says it."""
-    hold = hold_of(readings)
+    side = full(x, code, USUAL_WATER)
+    gauge = side.gauge / UNITS["MPa"].scale if side and side.gauge else None
+    return held_whole(x, code, hold_of(readings, gauge), gauge_step, pumped(x, code, readings))
+
+
+def held_whole(x: Exchanger, code: str, hold: Sequence[Reading], gauge_step: float | None = None, way_up: Pumped | None = None) -> Held:
+    """As `held`, of readings that are all of the hold; `way_up`: what the litres showed before it."""
     none = Working("hold", DECAY)
     skin = sum(r.water is not None for r in hold) < 2 <= sum(r.metal is not None for r in hold)
-    kept = tuple(r for r in hold if _warm(r, skin) is not None)
+    kept = tuple(r for r in hold if r.warm(skin) is not None)
     if len(kept) < 2:
-        return Held(hold, none, why="water or metal was not read during the hold: without it a drop, or none, says nothing")
-    mean = sum(_warm(r, skin) or 0.0 for r in kept) / len(kept)
-    known = _rise_and_volume(x, code, round(mean, 1))
-    if known is None:
-        return Held(kept, none, why="the volume of that side cannot be worked: see what the exchanger's file lacks", skin=skin)
-    return _judged(kept, known, skin, gauge_step)
+        why = "water or metal was not read during the hold: without it a drop, or none, says nothing"
+        return Held(tuple(hold), none, why=why, lacks=("water",) if len(hold) > 1 else ("few",))
+    mean = sum(r.warm(skin) or 0.0 for r in kept) / len(kept)
+    side = full(x, code, round(mean, 1))
+    if side is None:
+        why = "the volume of that side cannot be worked: see what the exchanger's file lacks"
+        return Held(kept, none, why=why, skin=skin, lacks=("file",))
+    return _judged(kept, side, way_up if way_up and way_up.measured else None, skin, gauge_step)
 
 
-def _judged(kept: tuple[Reading, ...], known: tuple[float, float], skin: bool, gauge_step: float | None) -> Held:
-    rise, volume = known
+def _judged(kept: tuple[Reading, ...], side: Full, way_up: Pumped | None, skin: bool, gauge_step: float | None) -> Held:
     w = Working("hold", DECAY)
-    w.given("g", "rise for each degree, worked from water and walls", Quantity(rise, "MPa/K", "the test sheet"), "MPa/K")
-    w.given("C", "volume for each pressure, likewise", Quantity(volume, "mL/MPa", "the test sheet"), "mL/MPa")
-    doubt = rise_doubt("", rise)
+    _rise_and_volume(w, side, way_up, kept[0].pressure)
+    doubt = rise_doubt("", w["g"])
     w.assumed("u_g", "uncertainty of the rise", UNITS["MPa/K"].from_si(doubt), "MPa/K", "10 %, not below 10 % of what a wall does alone")
-    w.assumed("u_C", "uncertainty of the volume for each pressure", 0.07, "-", "worked out, not measured while pumping")
     place, why = (SKIN, "metal read on the skin") if skin else (IN_WATER, "read in the water")
     w.assumed("u_T", "how far water and wall may have moved apart from the thermometer", place, "K", why)
     table = _table(kept, skin)
     _graduations(w, table, gauge_step)
+    mpa = UNITS["MPa/K"].scale
+    known = {"rise": w["g"] / mpa, "rise_doubt": doubt / mpa, "skin": skin, "measured": way_up is not None}
     try:
         lists = judge(w, table, None)
     except BadInput as bad:
-        return Held(kept, Working("hold", DECAY), why="; ".join(bad.problems), skin=skin)
+        return Held(kept, Working("hold", DECAY), why="; ".join(bad.problems), lacks=("times",), **known)  # type: ignore[arg-type]
     verdict, doubts = lists["verdict"][0], lists["doubts"][0]
-    mpa = UNITS["MPa/K"].scale
-    return Held(kept, w, verdict, "; ".join(doubts), rise / mpa, doubt / mpa, skin)
+    return Held(kept, w, verdict, "; ".join(doubts), lacks=tuple(_word(text) for text in doubts), **known)  # type: ignore[arg-type]
+
+
+def _word(doubt: str) -> str:
+    return next(word for piece, word in LACKS.items() if piece in doubt)
+
+
+def _rise_and_volume(w: Working, side: Full, way_up: Pumped | None, pressure: float) -> None:
+    """g, C and u_C: from the test sheet; C measured while pumping where that went well, and the rise with it."""
+    mpa, sheet = UNITS["MPa/K"].scale, "the test sheet"
+    rise, volume = Quantity(side.rise, "MPa/K", sheet), Quantity(side.per_pressure, "mL/MPa", sheet)
+    if way_up is None:
+        w.given("g", "rise for each degree, worked from water and walls", rise, "MPa/K")
+        w.given("C", "volume for each pressure, likewise", volume, "mL/MPa")
+        w.assumed("u_C", "uncertainty of the volume for each pressure", 0.07, "-", "worked out, not measured while pumping")
+        return
+    w.given("g_0", "rise for each degree, worked from water and walls", rise, "MPa/K")
+    w.given("C_0", "volume for each pressure, likewise", volume, "mL/MPa")
+    w.constant("P_0", "pressure of the air outside", 0.101325, "MPa abs", w.cite("1 atm", GAS))
+    w.given("P_h", "pressure at the start of the hold", Quantity(pressure * mpa, "MPa", "read"), "MPa")
+    w.take("s", way_up.working.steps["s"], "trapped-air", "litres for each MPa, measured while pumping")
+    w.take("U_s", way_up.working.steps["U_s"], "trapped-air", "95 % uncertainty of it")
+    w.take("V_a", way_up.working.steps["V_a"], "trapped-air", "air, at 1 atm")
+    line = "C = s + V_a*P_0/(P_h + P_0)**2" if w["V_a"] > 0 else "C = s"  # less than no air is scatter
+    w.step(line, "mL/MPa", "volume for each pressure, as measured, with the air left in", "air by Boyle's law", source=GAS)
+    w.step("g = g_0*C_0/C", "MPa/K", "rise for each degree, of a side that gives so much", "same expansion, shared by what gives")
+    w.constant("u_m", "measured while pumping, not better than", MEASURED, "-", w.cite("measured while pumping"))
+    w.step("u_C = max(u_m, U_s/(1.96*s))", "-", "uncertainty of the volume for each pressure", "measured while pumping")
 
 
 def _table(kept: Sequence[Reading], skin: bool) -> LogTable:
     first = kept[0].at
     columns = {
         "time": [(r.at - first).total_seconds() for r in kept],
-        "temperature": [UNITS["degC"].to_si(_warm(r, skin) or 0.0) for r in kept],
+        "temperature": [UNITS["degC"].to_si(r.warm(skin) or 0.0) for r in kept],
         "pressure": [UNITS["MPa"].to_si(r.pressure) for r in kept],
     }
     return LogTable("readings on record", columns, {"time": "min", "temperature": "degC", "pressure": "MPa"})
@@ -163,28 +198,6 @@ def _steps(values: Sequence[float]) -> float:
     return min((b - a for a, b in pairwise(levels)), default=0.0)
 
 
-def _rise_and_volume(x: Exchanger, code: str, water: float) -> tuple[float, float] | None:
-    """Rise (SI) and volume for each pressure (SI) of a test at a water temperature, degC; None where the file does not give enough."""
-    test = next((t for t in plan_of(x) if t.code == code), None)
-    if test is None:
-        return None
-    answer = side_volumes(x).get(code)
-    volume = answer.quantity("volume") if isinstance(answer, Answer) else None
-    known = Conditions(water=Quantity(UNITS["degC"].to_si(water), "degC", f"{water:g} degC"))
-    try:
-        sheet = test_sheet(x, test, volume=volume, known=known, rooms=answer if isinstance(answer, Answer) else None)
-    except BadInput:
-        return None
-    if not {"rise_per_degree", "volume_per_pressure"} <= sheet.values.keys():
-        return None
-    return sheet.si("rise_per_degree"), sheet.si("volume_per_pressure")
-
-
-def readings_from(entries: Iterable[tuple[datetime, Any]]) -> tuple[Reading, ...]:
-    """(when, payload) of each reading in the order of time."""
-    return tuple(reading_of(at, payload) for at, payload in entries)
-
-
 def said_of(found: Held) -> str:
     """What a hold that shows a leak shows, in a sentence without its stop: what the needle did, what the warming alone would have done."""
     first, last = found.readings[0], found.readings[-1]
@@ -194,6 +207,6 @@ def said_of(found: Held) -> str:
     needle = (
         f"the gauge went from {first.pressure * 10:.1f} to {last.pressure * 10:.1f} bar" if abs(did) >= 0.05 else "the gauge stood still"
     )
-    warm = (_warm(last, found.skin) or 0.0) - (_warm(first, found.skin) or 0.0)
+    warm = (last.warm(found.skin) or 0.0) - (first.warm(found.skin) or 0.0)
     said = f"{needle}; for {warm:+.2f} °C it should have gone {(would - first.pressure) * 10:+.1f} bar"
     return f"the readings show a leak of {leak:.2g} ± {off:.1g} mL/min: {said}".replace("-", "−")

@@ -23,16 +23,16 @@ def test_sheets(m: Material) -> Iterator[Sheet]:
         yield _sheet(m, answer)
 
 
-def sheet_of_test(m: Material, code: str) -> Sheet | None:
-    """The sheet of one test by its code; None where the plan has no such test."""
+def sheet_of_test(m: Material, code: str, drawn: Drawing | None = None) -> Sheet | None:
+    """The sheet of one test by its code; None where the plan has no such test. `drawn`: its drawing, where somebody has it already."""
     answer = next((a for a in m.numbers.tests if a.test.code == code), None)
-    return _sheet(m, answer) if answer else None
+    return _sheet(m, answer, drawn) if answer else None
 
 
 test_sheets.__test__ = False  # type: ignore[attr-defined]  # sheets, not tests of pytest
 
 
-def _sheet(m: Material, a: TestAnswer) -> Sheet:
+def _sheet(m: Material, a: TestAnswer, drawn: Drawing | None = None) -> Sheet:
     w, t = m.words["test_sheet"], a.test
     left = [
         {"title": w["on"], "lines": list(t.on)},
@@ -50,7 +50,7 @@ def _sheet(m: Material, a: TestAnswer) -> Sheet:
         "kind": "test",
         "title": t.name[0].upper() + t.name[1:],
         "sub": w["no_numbers"] + _ready(w, a.values),
-        "drawing": _drawing(m, a),
+        "drawing": _drawing(m, a) if drawn is None else drawn,
         "numbers": _figures(m, a),
         "missing": lacking(a.missing),
         "findings": told(a.findings),

@@ -13,8 +13,9 @@ from boxup.hydro.plan import plan_of
 from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.job.fold.engine import About, Folding, exchanger_of, tells
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
-from boxup.job.held import held, reading_of, said_of
+from boxup.job.held import held, said_of
 from boxup.job.person import among
+from boxup.job.reading import reading_of
 from boxup.job.state import Attempt, TestState
 from boxup.record.event import Event
 
@@ -36,8 +37,10 @@ def reading(f: Folding, e: Event) -> None:
     if pressure <= 0:
         drain, of = DRAIN_OF[test.code]
         f.settle(f.code(drain, of if of == "shell" else test.item))
+        test.at_0 = reading_of(e.happened_at, p)
         if test.attempts:
             test.attempts[-1].held_from = None
+            test.attempts[-1].log.append(test.at_0)
     if pressure > 0:
         attempt = test.attempts[-1]
         attempt.readings += 1
@@ -66,6 +69,7 @@ def _begin(f: Folding, test: TestState, e: Event) -> None:
     new = not test.attempts or test.attempts[-1].verdict != "running"
     if new:
         test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
+        test.attempts[-1].log += [test.at_0] if test.at_0 else []
     test.attempts[-1].raised = e.happened_at
     if code and new and stood not in ("begun", "done"):
         f.begin(code, e.happened_at)
@@ -345,7 +349,7 @@ def chloride(f: Folding, e: Event) -> None:
     p = e.payload
     test = _test(f, p["test"])
     limit = f.state.exchanger.side(test.side).chloride_limit_mg_per_l if f.state.exchanger else None
-    read = float(p["chloride_mg_l"])
+    read = test.chloride_mg_l = float(p["chloride_mg_l"])
     code = f.code(f"CHLOR_{test.code}", test.item)
     if limit is not None and read > limit.si:
         why = f"chloride {read:g} mg/L, limit {limit.si:g} mg/L ({test.side} side)"
