@@ -6,9 +6,10 @@ Looking at every joint remains the acceptance; these numbers support it, and nev
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from boxup.core.calculation import BadInput, calculation, number, word
 from boxup.core.quantity import BadValue, Quantity, quantity
@@ -16,6 +17,9 @@ from boxup.core.unit import UNITS
 from boxup.core.working import Working
 from boxup.hydro.log_file import LogTable, read_log
 from boxup.reference.load import source
+
+if TYPE_CHECKING:  # numpy is slow to begin, and most calculations do without
+    from boxup.hydro.hold_estimate import Estimate
 
 DECAY = source("corrected-decay")
 LOOK = "Looking at every joint, dry and at pressure, is the acceptance; this supports it and never says tight."
@@ -131,10 +135,9 @@ def judge(w: Working, table: LogTable, limit: Quantity | None) -> dict[str, tupl
         w.say("warn", f"Cannot judge: {short}.", "corrected decay")
         w.say("note", LOOK, "acceptance")
         return {"verdict": ("cannot judge", "-"), "doubts": ([short], "-")}
-    if max(table.columns["pressure"]) - min(table.columns["pressure"]) <= 1e-9 * UNITS["MPa"].scale:
-        w.words["gauge"] = "still"
     estimate = _estimated(w, table)
-    verdict, doubts = _verdict(w, estimate, limit, short)
+    must = UNITS["mL/min"].from_si(limit.si) if limit else None
+    verdict, doubts = verdict_of(estimate, must, short, is_still(table.columns["pressure"], w["d_p"]))
     _told(w, verdict, doubts, estimate)
     parts = {name: 1.96 * value for name, value in estimate.parts.items()}
     return {"verdict": (verdict, "-"), "doubts": (doubts, "-"), "leak_uncertainty_parts": (parts, "mL/min"),
@@ -170,7 +173,7 @@ def _too_short(table: LogTable) -> str:
     return f"{minutes:.3g} min; at least {SHORTEST:g} min are needed to rule a leak out" if minutes < SHORTEST else ""
 
 
-def _estimated(w: Working, table: LogTable) -> Any:
+def _estimated(w: Working, table: LogTable) -> Estimate:
     """The estimate, its parts as lines: each printed formula is worked on its own and is what the kernel put in."""
     import numpy as np
 
@@ -212,30 +215,32 @@ _CURE = {
 }
 
 
-def _verdict(w: Working, e: Any, limit: Quantity | None, short: str) -> tuple[str, list[str]]:
-    """`leak shown`, `no leak larger than X shown` or `cannot judge`, and the doubts."""
-    doubts = list(e.doubts)
-    if doubts:
-        return "cannot judge", doubts
+STILL = "the gauge did not move a graduation: what it hides is larger than any drop it could show; tap it, and see that its valve is open"
+
+
+def verdict_of(e: Estimate, must: float | None, short: str = "", still: bool = False) -> tuple[str, list[str]]:
+    """`leak shown`, `no leak larger than X shown` or `cannot judge`, and the doubts.
+
+    `must`: the leak one must be able to see, mL/min. `short`: why the log is too short to rule a leak out. `still`: the gauge never moved.
+    """
+    if e.doubts:
+        return "cannot judge", list(e.doubts)
     if e.lower > 0:
-        return "leak shown", doubts
-    if short:
-        return "cannot judge", [short]
-    must = UNITS["mL/min"].from_si(limit.si) if limit else None
+        return "leak shown", []
+    if short or still:
+        return "cannot judge", [short or STILL]
     if must is not None and e.upper > must:
         cure = f"{e.largest_part} is the largest part of the doubt: {_CURE[e.largest_part]}"
         return "cannot judge", [f"a leak of {must:.3g} mL/min could not be told from none; {cure}"]
-    if must is None and _still(w):
-        return "cannot judge", ["the gauge did not move a graduation: what it hides is larger than any drop it could show"]
-    return f"no leak larger than {e.upper:.3g} mL/min shown", doubts
+    return f"no leak larger than {e.upper:.3g} mL/min shown", []
 
 
-def _still(w: Working) -> bool:
-    """The pressure of the whole log within less than a graduation, or no graduation known."""
-    return w.words.get("gauge") == "still"
+def is_still(pressure: Sequence[float], step: float) -> bool:
+    """Whether a gauge stayed within less than a graduation; all in one unit."""
+    return max(pressure) - min(pressure) < max(step * 0.999, 1e-9 * abs(pressure[0]))
 
 
-def _told(w: Working, verdict: str, doubts: list[str], e: Any) -> None:
+def _told(w: Working, verdict: str, doubts: list[str], e: Estimate) -> None:
     level = "stop" if verdict == "leak shown" else "warn" if verdict == "cannot judge" else "note"
     said = f"{verdict[0].upper()}{verdict[1:]}"
     more = f": {'; '.join(doubts)}" if doubts else f": {e.leak:.3g} ± {e.half_width:.2g} mL/min" if verdict == "leak shown" else ""
