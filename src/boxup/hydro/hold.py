@@ -9,6 +9,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from operator import ge
 from typing import TYPE_CHECKING, Any
 
 from boxup.core.calculation import BadInput, calculation, number, word
@@ -82,6 +83,7 @@ ANSWERS = (
 def hold(w: Working, given: Hold) -> dict[str, tuple[Any, str]]:
     """Leak, its uncertainty with its parts, bounds and verdict. Too short a log gives the drops and `cannot judge`."""
     table = read_log(given.file, COLUMNS)
+    _refuse(table)
     w.take_in(given)
     _defaults(w, given, table)
     return judge(w, table, given.limit)
@@ -112,16 +114,22 @@ def _usual(w: Working, symbol: str, label: str, value: float, unit: str, why: st
         w.assumed(symbol, label, value, unit, why)
 
 
+DIAL, COARSE = 0.02, 0.5  # of the pressure, and K: graduations of a usual dial and of a coarse thermometer
+
+
 def _steps(w: Working, table: LogTable) -> None:
+    """Graduations that were not given: the smallest step seen; where all readings agree nothing was seen, and a coarse one is taken."""
     import numpy as np
 
     from boxup.hydro.hold_estimate import graduation_of
 
-    for symbol, label, what, unit in (("d_p", "graduation of the gauge", "pressure", "MPa"),
-                                      ("d_T", "graduation of the thermometer", "temperature", "K")):  # fmt: skip
+    dial = DIAL * UNITS["MPa"].from_si(max(table.columns["pressure"]))
+    for symbol, label, what, unit, coarse in (("d_p", "graduation of the gauge", "pressure", "MPa", dial),
+                                              ("d_T", "graduation of the thermometer", "temperature", "K", COARSE)):  # fmt: skip
         if symbol not in w.steps:
             seen = graduation_of(np.array(table.columns[what]) / UNITS[unit].scale)
-            w.assumed(symbol, label, seen, unit, "the smallest step seen in the log")
+            why = "the smallest step seen in the log" if seen else "not given, and it stood still: as a usual coarse one"
+            w.assumed(symbol, label, seen or coarse, unit, why)
 
 
 def judge(w: Working, table: LogTable, limit: Quantity | None) -> dict[str, tuple[Any, str]]:
@@ -159,8 +167,9 @@ def _refuse(table: LogTable) -> None:
     if not len(table):
         raise BadInput([f"file: {table.name} has no reading under its first line"])
     times = table.columns["time"]
-    if late := [n for n, (a, b) in enumerate(pairwise(times), start=2) if b <= a]:
-        raise BadInput([f"file: {table.name}: the time of reading {late[0]} is not after the one before it; accepted: rising time"])
+    if any(map(ge, times, times[1:])):
+        late = next(n for n, (a, b) in enumerate(pairwise(times), start=2) if a >= b)
+        raise BadInput([f"file: {table.name}: the time of reading {late} is not after the one before it; accepted: rising time"])
 
 
 def _too_short(table: LogTable) -> str:
@@ -229,10 +238,11 @@ def verdict_of(e: Estimate, must: float | None, short: str = "", still: bool = F
         return "leak shown", []
     if short or still:
         return "cannot judge", [short or STILL]
-    if must is not None and e.upper > must:
+    most = e.upper - min(e.leak, 0.0)  # a line that happens to rise does not make the hold sharper
+    if must is not None and most > must:
         cure = f"{e.largest_part} is the largest part of the doubt: {_CURE[e.largest_part]}"
         return "cannot judge", [f"a leak of {must:.3g} mL/min could not be told from none; {cure}"]
-    return f"no leak larger than {e.upper:.3g} mL/min shown", []
+    return f"no leak larger than {most:.3g} mL/min shown", []
 
 
 def is_still(pressure: Sequence[float], step: float) -> bool:
