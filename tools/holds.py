@@ -1,7 +1,7 @@
 """How often the hold of a test is judged rightly: holds whose leak is known, simulated by something that knows nothing of the estimator.
 
-    python tools/holds.py [HOLDS]     so many for each row (calibrated rows twice as many), 1000 unless told; writes docs/holds.md
-    python tools/holds.py 200 dial    only the rows with that in their name, printed and not written
+python tools/holds.py [HOLDS]     so many for each row (calibrated rows twice as many), 1000 unless told; writes docs/holds.md
+python tools/holds.py 200 dial    only the rows with that in their name, printed and not written
 """
 
 from __future__ import annotations
@@ -19,9 +19,10 @@ ROOT = Path(__file__).resolve().parents[1]
 if str(ROOT) not in sys.path:
     sys.path.insert(0, str(ROOT))
 
+from tests.hydro import simulated_hold as sim  # noqa: E402 (the simulator stands with the tests, which are no package)
+
 from boxup.hydro.hold import WALL, is_still, verdict_of  # noqa: E402
 from boxup.hydro.hold_estimate import Doubt, estimate  # noqa: E402
-from tests.hydro import simulated_hold as sim  # noqa: E402 (the simulator stands with the tests, which are no package)
 
 PAGE = ROOT / "docs" / "holds.md"
 MUST = 2.0  # mL/min one must be able to see
@@ -186,18 +187,27 @@ def _verdict_goals(row: Row, f: Found) -> dict[str, bool]:
     return {"called a leak": f.share("leak shown") <= 0.08} if row.leak == 0 else {}
 
 
-HEAD = ("| scene | leak | two-sided | upper | lower | half-width | of at most | ratio | leak shown / none larger / cannot judge | "
-        "passed wrongly | least squares, rise free / told | ms | goals |\n|---|---|---|---|---|---|---|---|---|---|---|---|---|")  # fmt: skip
+HEADS = ("scene", "leak", "two-sided", "upper", "lower", "half-width", "of at most", "ratio", "leak shown / none larger / cannot judge",
+         "passed wrongly", "least squares, rise free / told", "ms", "goals")  # fmt: skip
+HEAD = f"| {' | '.join(HEADS)} |\n{'|---' * len(HEADS)}|"
 
 
 def line(row: Row, f: Found) -> str:
     """One line of the table."""
-    shares = " / ".join(f"{f.share(v):.3f}" for v in ("leak shown", "no leak", "cannot judge"))
-    most = f"{row.width:.2f}" if row.width is not None else ""
     wrong = missed(row, f)
-    goals = f"missed: {', '.join(wrong)}" if wrong else "reached" if row.goal else ""
-    cells = (row.scene.name, f"{row.leak:g}", f"{f.cover:.3f}", f"{f.over:.3f}", f"{f.under:.3f}", f"{f.half:.2f}", most, f"{f.ratio:.2f}",
-             shares, f"{f.passed_wrongly:.3f}", " / ".join(f"{x:.3f}" for x in f.rivals.mean(0)), f"{np.median(f.seconds) * 1e3:.1f}", goals)  # fmt: skip
+    cells = (
+        row.scene.name,
+        f"{row.leak:g}",
+        *(f"{share:.3f}" for share in (f.cover, f.over, f.under)),
+        f"{f.half:.2f}",
+        f"{row.width:.2f}" if row.width is not None else "",
+        f"{f.ratio:.2f}",
+        " / ".join(f"{f.share(v):.3f}" for v in ("leak shown", "no leak", "cannot judge")),
+        f"{f.passed_wrongly:.3f}",
+        " / ".join(f"{x:.3f}" for x in f.rivals.mean(0)),
+        f"{np.median(f.seconds) * 1e3:.1f}",
+        f"missed: {', '.join(wrong)}" if wrong else "reached" if row.goal else "",
+    )
     return f"| {' | '.join(cells)} |"
 
 
@@ -207,8 +217,8 @@ Made by `python tools/holds.py {holds}`: {holds} holds for each row, the calibra
 shell of 2.6 m³ full of water, {rise} MPa/K and {volume:g} mL/MPa as told, 60 min at 1 Hz unless said, a thermometer in a pocket that lags
 3 min, slow noise of 0.01 bar. The simulator (`tests/hydro/simulated_hold.py`) shares nothing with the estimator.
 
-*Calibrated*: the rise is off by N(0, 10 %), the volume for each pressure by N(0, 7 %), the thermometer's place by N(0, 0.05 K), as declared.
-Elsewhere the rise is off by anything up to 15 %. Leak and half-width in mL/min. *Two-sided*, *upper*, *lower*: how often the 95 % interval
+*Calibrated*: the rise is off by N(0, 10 %), the volume for each pressure by N(0, 7 %), the thermometer's place by N(0, 0.05 K), as it is
+declared. Elsewhere the rise is off by anything up to 15 %. Leak and half-width in mL/min. *Two-sided*, *upper*, *lower*: how often the 95 % interval
 and each 95 % bound hold. *Ratio*: median half-width over 1.96 actual sd: 1 neither boasts nor pads. The leak one must see is 2 mL/min.
 *Passed wrongly*: "no leak larger than X" with X under the leak there was; with 4 mL/min, X of 2 or less. Rivals: textbook least squares on
 every reading, and how seldom it covers.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
@@ -19,7 +19,8 @@ from boxup.hydro.log_file import LogTable
 from boxup.hydro.plan import plan_of
 from boxup.hydro.sheet import Conditions, test_sheet
 
-START = 0.99  # of the highest reading: from here on it is held
+START = 0.99  # of the test pressure, or of the highest reading: from here on it is held
+AGAIN = 0.01  # of the pressure, from one reading to the next, that warming does not explain: pumped again
 LOWERED = 0.10  # of the highest reading, from one reading to the next: let down on purpose
 SKIN = 0.2  # K, place of a thermometer on the metal; in the water 0.05 K
 IN_WATER = 0.05
@@ -42,19 +43,36 @@ def reading_of(at: datetime, payload: Any) -> Reading:
     return Reading(at, float(payload["pressure_mpa"]), *got)
 
 
-def hold_of(readings: Sequence[Reading]) -> tuple[Reading, ...]:
-    """The readings that are the hold: from the first at the highest pressure, or the last pumping after it, until it was let down."""
+Pumped = Callable[[Reading, Reading], bool]  # of two readings in a row: was it pumped between them?
+
+
+def litres_grew(before: Reading, now: Reading) -> bool:
+    """As the litres on record say."""
+    return now.pumped is not None and before.pumped is not None and now.pumped > before.pumped
+
+
+def hold_of(readings: Sequence[Reading], planned: float | None = None, pumped: Pumped = litres_grew) -> tuple[Reading, ...]:
+    """The readings that are the hold: from the first at test pressure, until it is let down. Pumping in between begins it anew, and of
+    several the longest is taken, the later of equals. `planned`: MPa, where it is known; a warming hold ends higher than it began.
+    """
     top = max((r.pressure for r in readings), default=0.0)
     if top <= 0:
         return ()
-    start = next(i for i, r in enumerate(readings) if r.pressure >= START * top)
-    for i in range(start + 1, len(readings)):
-        before, now = readings[i - 1], readings[i]
-        if now.pumped is not None and before.pumped is not None and now.pumped > before.pumped:
-            start = i
-        if before.pressure - now.pressure > LOWERED * top:
-            return tuple(readings[start:i])
-    return tuple(readings[start:])
+    level = START * min(top, planned or top)
+    stretches: list[list[Reading]] = [[]]
+    for now in readings:
+        before = stretches[-1][-1] if stretches[-1] else None
+        if before and pumped(before, now):
+            stretches.append([now])
+        elif before and before.pressure - now.pressure > LOWERED * top:
+            stretches.append([])
+        elif before or now.pressure >= level:
+            stretches[-1].append(now)
+    return tuple(max(reversed(stretches), key=_minutes))
+
+
+def _minutes(stretch: Sequence[Reading]) -> float:
+    return (stretch[-1].at - stretch[0].at).total_seconds() / 60 if stretch else -1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,21 +116,36 @@ def _warm(r: Reading, skin: bool) -> float | None:
 
 def held(x: Exchanger, code: str, readings: Sequence[Reading], gauge_step: float | None = None) -> Held:
     """Judge the hold of one attempt of a test. `gauge_step`: MPa, where it is known. Never raises for what is absent: `why` says it."""
-    hold = hold_of(readings)
-    none = Working("hold", DECAY)
-    skin = sum(r.water is not None for r in hold) < 2 <= sum(r.metal is not None for r in hold)
-    kept = tuple(r for r in hold if _warm(r, skin) is not None)
-    if len(kept) < 2:
-        return Held(hold, none, why="water or metal was not read during the hold: without it a drop, or none, says nothing")
-    mean = sum(_warm(r, skin) or 0.0 for r in kept) / len(kept)
-    known = _rise_and_volume(x, code, round(mean, 1))
+    first, none = hold_of(readings), Working("hold", DECAY)
+    skin = sum(r.water is not None for r in first) < 2 <= sum(r.metal is not None for r in first)
+    warm = [t for r in first if (t := _warm(r, skin)) is not None]
+    if len(warm) < 2:
+        return Held(first, none, why="water or metal was not read during the hold: without it a drop, or none, says nothing")
+    known = _vessel(x, code, round(sum(warm) / len(warm), 1))
     if known is None:
-        return Held(kept, none, why="the volume of that side cannot be worked: see what the exchanger's file lacks", skin=skin)
+        return Held(first, none, why="the volume of that side cannot be worked: see what the exchanger's file lacks", skin=skin)
+    read = tuple(r for r in readings if _warm(r, skin) is not None)
+    kept = hold_of(read, known.planned, _pumped(known.rise, skin, gauge_step or 0.0))
+    if len(kept) < 2:
+        return Held(kept, none, why="one reading alone: the pump went on, or it was let down, right after it", skin=skin)
     return _judged(kept, known, skin, gauge_step)
 
 
-def _judged(kept: tuple[Reading, ...], known: tuple[float, float], skin: bool, gauge_step: float | None) -> Held:
-    rise, volume = known
+def _pumped(rise: float, skin: bool, gauge_step: float) -> Pumped:
+    """Litres that grew, or a gauge that rose more than the warming gives: nobody wrote down that it was pumped."""
+    mpa = UNITS["MPa"].scale
+
+    def pumped(before: Reading, now: Reading) -> bool:
+        warming = (_warm(now, skin) or 0.0) - (_warm(before, skin) or 0.0)
+        unexplained = now.pressure - before.pressure - rise / mpa * warming
+        off = max(AGAIN * now.pressure, 1.5 * max(gauge_step, LEAST_GAUGE), abs(rise) / mpa * max(SKIN, 0.5 * abs(warming)))
+        return litres_grew(before, now) or unexplained > off
+
+    return pumped
+
+
+def _judged(kept: tuple[Reading, ...], known: _Vessel, skin: bool, gauge_step: float | None) -> Held:
+    rise, volume = known.rise, known.volume
     w = Working("hold", DECAY)
     w.given("g", "rise for each degree, worked from water and walls", Quantity(rise, "MPa/K", "the test sheet"), "MPa/K")
     w.given("C", "volume for each pressure, likewise", Quantity(volume, "mL/MPa", "the test sheet"), "mL/MPa")
@@ -163,8 +196,17 @@ def _steps(values: Sequence[float]) -> float:
     return min((b - a for a, b in pairwise(levels)), default=0.0)
 
 
-def _rise_and_volume(x: Exchanger, code: str, water: float) -> tuple[float, float] | None:
-    """Rise (SI) and volume for each pressure (SI) of a test at a water temperature, degC; None where the file does not give enough."""
+@dataclass(frozen=True, slots=True)
+class _Vessel:
+    """Rise and volume for each pressure, SI; `planned`: what the gauge is to show, MPa."""
+
+    rise: float
+    volume: float
+    planned: float | None
+
+
+def _vessel(x: Exchanger, code: str, water: float) -> _Vessel | None:
+    """What a test's side does at a water temperature, degC; None where the file does not give enough."""
     test = next((t for t in plan_of(x) if t.code == code), None)
     if test is None:
         return None
@@ -177,7 +219,8 @@ def _rise_and_volume(x: Exchanger, code: str, water: float) -> tuple[float, floa
         return None
     if not {"rise_per_degree", "volume_per_pressure"} <= sheet.values.keys():
         return None
-    return sheet.si("rise_per_degree"), sheet.si("volume_per_pressure")
+    planned = UNITS["MPa"].from_si(sheet.si("gauge_pressure")) if "gauge_pressure" in sheet.values else None
+    return _Vessel(sheet.si("rise_per_degree"), sheet.si("volume_per_pressure"), planned)
 
 
 def readings_from(entries: Iterable[tuple[datetime, Any]]) -> tuple[Reading, ...]:
