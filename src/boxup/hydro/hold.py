@@ -6,9 +6,11 @@ Looking at every joint remains the acceptance; these numbers support it, and nev
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from operator import ge
+from typing import TYPE_CHECKING, Any
 
 from boxup.core.calculation import BadInput, calculation, number, word
 from boxup.core.quantity import BadValue, Quantity, quantity
@@ -16,6 +18,9 @@ from boxup.core.unit import UNITS
 from boxup.core.working import Working
 from boxup.hydro.log_file import LogTable, read_log
 from boxup.reference.load import source
+
+if TYPE_CHECKING:  # numpy is slow to begin, and most calculations do without
+    from boxup.hydro.hold_estimate import Estimate
 
 DECAY = source("corrected-decay")
 LOOK = "Looking at every joint, dry and at pressure, is the acceptance; this supports it and never says tight."
@@ -78,6 +83,7 @@ ANSWERS = (
 def hold(w: Working, given: Hold) -> dict[str, tuple[Any, str]]:
     """Leak, its uncertainty with its parts, bounds and verdict. Too short a log gives the drops and `cannot judge`."""
     table = read_log(given.file, COLUMNS)
+    _refuse(table)
     w.take_in(given)
     _defaults(w, given, table)
     return judge(w, table, given.limit)
@@ -108,16 +114,22 @@ def _usual(w: Working, symbol: str, label: str, value: float, unit: str, why: st
         w.assumed(symbol, label, value, unit, why)
 
 
+DIAL, COARSE = 0.02, 0.5  # of the pressure, and K: graduations of a usual dial and of a coarse thermometer
+
+
 def _steps(w: Working, table: LogTable) -> None:
+    """Graduations that were not given: the smallest step seen; where all readings agree nothing was seen, and a coarse one is taken."""
     import numpy as np
 
     from boxup.hydro.hold_estimate import graduation_of
 
-    for symbol, label, what, unit in (("d_p", "graduation of the gauge", "pressure", "MPa"),
-                                      ("d_T", "graduation of the thermometer", "temperature", "K")):  # fmt: skip
+    dial = DIAL * UNITS["MPa"].from_si(max(table.columns["pressure"]))
+    for symbol, label, what, unit, coarse in (("d_p", "graduation of the gauge", "pressure", "MPa", dial),
+                                              ("d_T", "graduation of the thermometer", "temperature", "K", COARSE)):  # fmt: skip
         if symbol not in w.steps:
             seen = graduation_of(np.array(table.columns[what]) / UNITS[unit].scale)
-            w.assumed(symbol, label, seen, unit, "the smallest step seen in the log")
+            why = "the smallest step seen in the log" if seen else "not given, and it stood still: as a usual coarse one"
+            w.assumed(symbol, label, seen or coarse, unit, why)
 
 
 def judge(w: Working, table: LogTable, limit: Quantity | None) -> dict[str, tuple[Any, str]]:
@@ -131,10 +143,9 @@ def judge(w: Working, table: LogTable, limit: Quantity | None) -> dict[str, tupl
         w.say("warn", f"Cannot judge: {short}.", "corrected decay")
         w.say("note", LOOK, "acceptance")
         return {"verdict": ("cannot judge", "-"), "doubts": ([short], "-")}
-    if max(table.columns["pressure"]) - min(table.columns["pressure"]) <= 1e-9 * UNITS["MPa"].scale:
-        w.words["gauge"] = "still"
     estimate = _estimated(w, table)
-    verdict, doubts = _verdict(w, estimate, limit, short)
+    must = UNITS["mL/min"].from_si(limit.si) if limit else None
+    verdict, doubts = verdict_of(estimate, must, short, is_still(table.columns["pressure"], w["d_p"]))
     _told(w, verdict, doubts, estimate)
     parts = {name: 1.96 * value for name, value in estimate.parts.items()}
     return {"verdict": (verdict, "-"), "doubts": (doubts, "-"), "leak_uncertainty_parts": (parts, "mL/min"),
@@ -156,8 +167,9 @@ def _refuse(table: LogTable) -> None:
     if not len(table):
         raise BadInput([f"file: {table.name} has no reading under its first line"])
     times = table.columns["time"]
-    if late := [n for n, (a, b) in enumerate(pairwise(times), start=2) if b <= a]:
-        raise BadInput([f"file: {table.name}: the time of reading {late[0]} is not after the one before it; accepted: rising time"])
+    if any(map(ge, times, times[1:])):
+        late = next(n for n, (a, b) in enumerate(pairwise(times), start=2) if a >= b)
+        raise BadInput([f"file: {table.name}: the time of reading {late} is not after the one before it; accepted: rising time"])
 
 
 def _too_short(table: LogTable) -> str:
@@ -170,7 +182,7 @@ def _too_short(table: LogTable) -> str:
     return f"{minutes:.3g} min; at least {SHORTEST:g} min are needed to rule a leak out" if minutes < SHORTEST else ""
 
 
-def _estimated(w: Working, table: LogTable) -> Any:
+def _estimated(w: Working, table: LogTable) -> Estimate:
     """The estimate, its parts as lines: each printed formula is worked on its own and is what the kernel put in."""
     import numpy as np
 
@@ -212,30 +224,33 @@ _CURE = {
 }
 
 
-def _verdict(w: Working, e: Any, limit: Quantity | None, short: str) -> tuple[str, list[str]]:
-    """`leak shown`, `no leak larger than X shown` or `cannot judge`, and the doubts."""
-    doubts = list(e.doubts)
-    if doubts:
-        return "cannot judge", doubts
+STILL = "the gauge did not move a graduation: what it hides is larger than any drop it could show; tap it, and see that its valve is open"
+
+
+def verdict_of(e: Estimate, must: float | None, short: str = "", still: bool = False) -> tuple[str, list[str]]:
+    """`leak shown`, `no leak larger than X shown` or `cannot judge`, and the doubts.
+
+    `must`: the leak one must be able to see, mL/min. `short`: why the log is too short to rule a leak out. `still`: the gauge never moved.
+    """
+    if e.doubts:
+        return "cannot judge", list(e.doubts)
     if e.lower > 0:
-        return "leak shown", doubts
-    if short:
-        return "cannot judge", [short]
-    must = UNITS["mL/min"].from_si(limit.si) if limit else None
-    if must is not None and e.upper > must:
+        return "leak shown", []
+    if short or still:
+        return "cannot judge", [short or STILL]
+    most = e.upper - min(e.leak, 0.0)  # a line that happens to rise does not make the hold sharper
+    if must is not None and most > must:
         cure = f"{e.largest_part} is the largest part of the doubt: {_CURE[e.largest_part]}"
         return "cannot judge", [f"a leak of {must:.3g} mL/min could not be told from none; {cure}"]
-    if must is None and _still(w):
-        return "cannot judge", ["the gauge did not move a graduation: what it hides is larger than any drop it could show"]
-    return f"no leak larger than {e.upper:.3g} mL/min shown", doubts
+    return f"no leak larger than {most:.3g} mL/min shown", []
 
 
-def _still(w: Working) -> bool:
-    """The pressure of the whole log within less than a graduation, or no graduation known."""
-    return w.words.get("gauge") == "still"
+def is_still(pressure: Sequence[float], step: float) -> bool:
+    """Whether a gauge stayed within less than a graduation; all in one unit."""
+    return max(pressure) - min(pressure) < max(step * 0.999, 1e-9 * abs(pressure[0]))
 
 
-def _told(w: Working, verdict: str, doubts: list[str], e: Any) -> None:
+def _told(w: Working, verdict: str, doubts: list[str], e: Estimate) -> None:
     level = "stop" if verdict == "leak shown" else "warn" if verdict == "cannot judge" else "note"
     said = f"{verdict[0].upper()}{verdict[1:]}"
     more = f": {'; '.join(doubts)}" if doubts else f": {e.leak:.3g} ± {e.half_width:.2g} mL/min" if verdict == "leak shown" else ""

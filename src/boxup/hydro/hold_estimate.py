@@ -10,7 +10,7 @@ Minutes, kelvin, mL; pressure in any one unit, with rise and volume in the same.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from statistics import NormalDist
 from typing import Any
@@ -23,6 +23,7 @@ LAGS = np.array([0.0, 1, 2, 4, 8, 14, 20])  # of the thermometer, min
 MEMORIES = np.array([0.0, 1 / 24, 1 / 12, 1 / 6, 1 / 3, 2 / 3])  # of the noise, as a share of the hold
 SIZES = np.geomspace(0.6, 3.0, 10)  # of the noise, over what least squares finds
 USUAL_LAG = 3.0  # min: how far a thermometer in its pocket is thought to lag, 1 sd
+NO_LAG = 1e-3  # the same of one that is taken as exact
 START = 0.5  # K the thermometer may be behind at the start, 1 sd
 FLOOR = 0.1  # of a graduation: noise is never thought smaller
 STEP = 0.6  # a graduation that flips once hides a slope error of up to this share of it over the hold, 1 sd
@@ -44,6 +45,11 @@ class Doubt:
     thermometer_step: float
     drift: float = 0.0
     lag: float = USUAL_LAG
+
+    @property
+    def nothing(self) -> bool:
+        """Whether everything but the scales is taken as exact."""
+        return not (self.rise or self.volume or self.place or self.drift)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,10 +110,11 @@ def graduation_of(readings: Array) -> float:
 def estimate(minutes: Array, kelvin: Array, pressure: Array, rise: float, volume: float, doubt: Doubt) -> Estimate:
     """The leak from a log of at least three readings in rising time. `rise`: pressure/K as given; `volume`: mL for each pressure.
 
-    Under six readings one straight line is drawn and its scatter taken wide. Raises ValueError where the readings cannot be such a log.
+    Under six readings one straight line is drawn and its scatter taken wide; a straight line too where nothing is in doubt. Raises
+    ValueError where the readings cannot be such a log.
     """
     log = _even(minutes, kelvin, pressure)
-    weights, slopes, variances = _mixture(log, rise, doubt) if len(log.t) >= FEWEST else _line(log, rise)
+    weights, slopes, variances = _ways(log, rise, doubt)
     hidden = _hidden(log, rise, doubt)
     return _summed(log, rise, volume, doubt, weights, slopes, variances, hidden)
 
@@ -205,6 +212,17 @@ def _mixture(log: _Log, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]
     return weight[kept] / weight[kept].sum(), slopes / log.hours, variances / log.hours**2
 
 
+def _ways(log: _Log, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]:
+    """The mixture; the line for a handful of readings; where nothing is in doubt the line with the mixture's memory in its variance."""
+    if len(log.t) < FEWEST:
+        return _line(log, rise)
+    if not doubt.nothing:
+        return _mixture(log, rise, doubt)
+    weights, slopes, variances = _mixture(log, rise, replace(doubt, lag=NO_LAG))
+    _, straight, _ = _line(log, rise)
+    return weights, np.broadcast_to(straight, slopes.shape), variances + (slopes[:, 0] - straight[0, 0]) ** 2
+
+
 def _line(log: _Log, rise: float) -> tuple[Array, Array, Array]:
     """The same for a handful of readings: one way to see the noise, a straight line."""
     at = log.t - log.t.mean()
@@ -212,7 +230,7 @@ def _line(log: _Log, rise: float) -> tuple[Array, Array, Array]:
     slope, by_rise = (-(at @ y) / power for y in (log.pressure - rise * log.kelvin, -log.kelvin))
     left = log.pressure - rise * log.kelvin + slope * at
     free = len(log.t) - 2
-    variance = float(left @ left - left.sum() ** 2 / len(left)) / free / power * (_WIDER[free] / 1.96) ** 2
+    variance = float(left @ left - left.sum() ** 2 / len(left)) / free / power * (_WIDER.get(free, 1.96) / 1.96) ** 2
     return np.array([1.0]), np.array([[slope, by_rise]]), np.array([max(variance, 0.0)])
 
 

@@ -48,7 +48,7 @@ def read_log(path: str, wanted: Sequence[str]) -> LogTable:
 
 def table_of(text: str, name: str, wanted: Sequence[str]) -> LogTable:
     """As `read_log`, from a text."""
-    rows = [(n, r) for n, r in enumerate(csv.reader(text.splitlines()), start=1) if any(c.strip() for c in r)]
+    rows = [(n, r) for n, r in enumerate(csv.reader(text.splitlines()), start=1) if r and (r[0] or any(c.strip() for c in r))]
     if not rows:
         raise BadInput([f"file: {name} is empty; accepted: {_heads(wanted)}"])
     heads = [h.strip() for h in rows[0][1]]
@@ -56,28 +56,49 @@ def table_of(text: str, name: str, wanted: Sequence[str]) -> LogTable:
     if lacks := [what for what, i in at.items() if i is None]:
         said = f"no column for {', '.join(lacks)}; the first line is {','.join(heads)!r}"
         raise BadInput([f"file: {name}: {said}; accepted: {_heads(wanted)}"])
-    found: dict[str, list[float]] = {what: [] for what in wanted}
-    problems: list[str] = []
     units = {what: COLUMNS[what][heads[i]] for what, i in at.items() if i is not None}
-    for number, row in rows[1:]:
-        for what, i in at.items():
-            found[what].append(
-                _cell(row[i] if i is not None and i < len(row) else "", units[what], f"{name}, line {number}", what, problems)
-            )
+    places = {what: i for what, i in at.items() if i is not None}
+    found = _quickly(rows[1:], places) or _cell_by_cell(rows[1:], places, name)
+    return LogTable(name, {what: _in_si(found[what], units[what]) for what in wanted}, units)
+
+
+Rows = list[tuple[int, list[str]]]
+
+
+def _quickly(rows: Rows, places: dict[str, int]) -> dict[str, list[float]] | None:
+    """Columns of a log that is numbers throughout; None where any cell needs a second look."""
+    try:
+        found = {what: [float(row[i]) for _, row in rows] for what, i in places.items()}
+    except (ValueError, IndexError):
+        return None
+    return found if all(isfinite(sum(column)) for column in found.values()) else None
+
+
+def _cell_by_cell(rows: Rows, places: dict[str, int], name: str) -> dict[str, list[float]]:
+    problems: list[str] = []
+    found: dict[str, list[float]] = {what: [] for what in places}
+    for number, row in rows:
+        for what, i in places.items():
+            found[what].append(_cell(row[i] if i < len(row) else "", f"{name}, line {number}", what, problems))
     if problems:
         more = [f"and {len(problems) - MOST_SHOWN} more"] if len(problems) > MOST_SHOWN else []
         raise BadInput(problems[:MOST_SHOWN] + more)
-    return LogTable(name, found, units)
+    return found
 
 
-def _cell(text: str, unit: str, where: str, what: str, problems: list[str]) -> float:
+def _in_si(column: list[float], unit: str) -> list[float]:
+    scale, offset = UNITS[unit].scale, UNITS[unit].offset
+    return [x * scale + offset for x in column]
+
+
+def _cell(text: str, where: str, what: str, problems: list[str]) -> float:
     try:
         value = float(text.strip().replace(",", "."))
     except ValueError:
         value = float("nan")
     if not isfinite(value):
         problems.append(f"file: {where}: {what} is {text.strip()!r}, not a number")
-    return UNITS[unit].to_si(value)
+    return value
 
 
 def _heads(wanted: Sequence[str]) -> str:

@@ -17,40 +17,13 @@ from boxup.hydro.log_file import LogTable
 from boxup.hydro.trapped_air import GAS
 from boxup.job.full import USUAL_WATER, Full, full
 from boxup.job.pumped import Pumped, pumped
-from boxup.job.reading import IN_WATER, LOWERED, SKIN, Reading
+from boxup.job.reading import IN_WATER, SKIN, Reading
+from boxup.job.stretch import LEAST_GAUGE, hold_of, pumped_by
 
-START = 0.99  # of the test pressure: from here on it is held
 MEASURED = 0.03  # of the volume for each pressure where it was measured while pumping; worked out 0.07
 # What stands in the way of a verdict, as a word of ours: by the beginning of what the estimator says, or by a piece of it.
 LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge did not move": "still", "readings; at least": "few",
          "min; at least": "short"}  # fmt: skip
-
-
-def hold_of(readings: Sequence[Reading], gauge: float | None = None) -> tuple[Reading, ...]:
-    """The readings that are the hold: from the first at test pressure, or the last pumping after it, until it was let down.
-
-    `gauge`: the test pressure at the gauge, MPa; where it is not known the highest reading stands for it, and of a hold that warms up
-    the beginning is lost.
-    """
-    top = max((r.pressure for r in readings), default=0.0)
-    if top <= 0:
-        return ()
-    start = _reached(readings, top, gauge or top)
-    for i in range(start + 1, len(readings)):
-        before, now = readings[i - 1], readings[i]
-        if now.pumped is not None and before.pumped is not None and now.pumped > before.pumped:
-            start = i
-        if before.pressure - now.pressure > LOWERED * top:
-            return tuple(readings[start:i])
-    return tuple(readings[start:])
-
-
-def _reached(readings: Sequence[Reading], top: float, gauge: float) -> int:
-    """The first reading at test pressure; a leap behind it is still the pump's."""
-    start = next(i for i, r in enumerate(readings) if r.pressure >= START * min(top, gauge))
-    while start + 1 < len(readings) and readings[start + 1].pressure - readings[start].pressure > (1 - START) * top:
-        start += 1
-    return start
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +74,25 @@ class Held:
 def held(x: Exchanger, code: str, readings: Sequence[Reading], gauge_step: float | None = None) -> Held:
     """Judge the hold of one attempt of a test. `gauge_step`: MPa, where it is known. Never raises for what is absent: `why` says it."""
     side = full(x, code, USUAL_WATER)
-    gauge = side.gauge / UNITS["MPa"].scale if side and side.gauge else None
-    return held_whole(x, code, hold_of(readings, gauge), gauge_step, pumped(x, code, readings))
+    mpa = UNITS["MPa"].scale
+    gauge = side.gauge / mpa if side and side.gauge else None
+    found = hold_of(readings, gauge)
+    skin = on_skin(found)
+    read = [r for r in readings if r.warm(skin) is not None]
+    if side is not None and len(read) > 1:
+        found = hold_of(read, gauge, pumped_by(side.rise / mpa, skin, gauge_step or 0.0))
+    return held_whole(x, code, found, gauge_step, pumped(x, code, readings))
+
+
+def on_skin(hold: Sequence[Reading]) -> bool:
+    """Whether only the metal was read."""
+    return sum(r.water is not None for r in hold) < 2 <= sum(r.metal is not None for r in hold)
 
 
 def held_whole(x: Exchanger, code: str, hold: Sequence[Reading], gauge_step: float | None = None, way_up: Pumped | None = None) -> Held:
     """As `held`, of readings that are all of the hold; `way_up`: what the litres showed before it."""
     none = Working("hold", DECAY)
-    skin = sum(r.water is not None for r in hold) < 2 <= sum(r.metal is not None for r in hold)
+    skin = on_skin(hold)
     kept = tuple(r for r in hold if r.warm(skin) is not None)
     if len(kept) < 2:
         why = "water or metal was not read during the hold: without it a drop, or none, says nothing"
@@ -177,7 +161,7 @@ def _table(kept: Sequence[Reading], skin: bool) -> LogTable:
     return LogTable("readings on record", columns, {"time": "min", "temperature": "degC", "pressure": "MPa"})
 
 
-LEAST_GAUGE, LEAST_THERMOMETER = 0.01, 0.01  # MPa and K: what a person reads off is seldom finer, whatever the readings agree to
+LEAST_THERMOMETER = 0.01  # K: what a person reads off is seldom finer, whatever the readings agree to
 
 
 def _graduations(w: Working, table: LogTable, gauge_step: float | None) -> None:
