@@ -48,7 +48,8 @@ def hold_of(readings: Sequence[Reading], gauge: float | None = None, pumped: Bet
             stretches.append([])
         elif before or now.pressure >= level:
             stretches[-1].append(now)
-    return tuple(max(reversed(stretches), key=_minutes))
+    longest: list[Reading] = max(stretches[::-1], key=_minutes)
+    return tuple(longest)
 
 
 def _minutes(stretch: Sequence[Reading]) -> float:
