@@ -17,11 +17,13 @@ from boxup.exchanger.check import check
 from boxup.exchanger.file import load
 from boxup.exchanger.layout import layout_of
 from boxup.exchanger.model import Exchanger
+from boxup.exchanger.template import clamped
 from boxup.isolation.blinds import process_blinds, test_blinds
 from boxup.isolation.small_bore import small_bore
 from boxup.job.lists import lists_of, scope_of
 from boxup.job.numbers import Numbers, numbers
 from boxup.job.order import order
+from boxup.joint.thread import thread
 from boxup.paper.pack import pack
 
 pytestmark = pytest.mark.demo
@@ -59,7 +61,6 @@ PUBLISHED = {
 # Stops and warnings a file must give besides those of every test sheet, each with its reason.
 SHEET = ("degrees warmer take it", "A third over the test pressure would be", "reaches the pull to stop at: no margin is left")
 EXPECTED = {
-    "14-E-103": ["Once the gasket has relaxed"],  # J1, 27.86 of 28 MPa: as the focus exchanger has always had it
     "14-E-108": ["The stud stress is below the usual 40 % of yield"],  # soft graphite sheet on small studs
     "22-E-207": ["The test pressure, "],  # 1022 mm of water are over a hundredth of 9 bar, and its gauges hang nobody says where
     "31-E-305": ["The test pressure, "] * 2,  # upright
@@ -73,7 +74,16 @@ MISSING = {
     "22-E-204": {"torque and gasket stress of J1, special closure"},
     "31-E-301": {"torque and gasket stress of J5, stuffing box"},
     "31-E-303": {"torque and gasket stress of J3, shell packing", "torque and gasket stress of J4, channel packing"},
+    "40-E-402": {"pump pressure of W1 (factor not given)"},  # its certificate was not typed in, on purpose
+    "40-E-405": {"limit of the rear head F2 of J2"},  # nobody has the drawing of its rear bonnet
 }
+# The weak spots of the fleet, and what sets the most the studs of that joint may be pulled to; everywhere else gasket, studs or site do.
+WEAK = {
+    ("14-E-101", "J5"): "shell cover (F7), operating",
+    ("14-E-104", "J1"): "channel flange (F1), rotation",
+}
+BLANK = ("40-E-405", "J2")  # its one flange is named and not measured
+NUT = 1.0  # a heavy hexagon nut is as high as its stud is thick
 
 
 @cache
@@ -152,6 +162,54 @@ def test_every_flat_gasket_is_seated_and_held_on_its_test(tag):
             assert min(stresses) >= made.operating_stress.si
             assert max(stresses) <= made.crush_stress.si
         assert joint.by_maker or joint.gaskets
+
+
+@pytest.mark.parametrize("tag", TAGS)
+def test_every_joint_has_a_whole_window_or_a_plain_reason(tag):
+    """With its flanges in it, and the target inside. Where a flange sets the upper end, it is a named weak spot."""
+    for joint in rooms(tag).joints:
+        if joint.by_maker:
+            assert joint.window is None
+            assert all(m.do.strip().endswith(".") for m in joint.missing)
+            assert joint.missing
+            continue
+        w = joint.window
+        assert w.whole
+        assert w.feasible
+        assert w.lower.si <= joint.stress.si <= w.upper.si
+        assert bool(w.missing) == ((tag, joint.joint) == BLANK)
+        assert all(m.do.strip().endswith(".") for m in w.missing)
+        flanges = {f"{f.who}, {state}" for f in joint.flanges for state in (*(s.name for s in f.states), "rotation")}
+        assert (w.governing_high if w.governing_high in flanges else "") == WEAK.get((tag, joint.joint), "")
+
+
+@pytest.mark.parametrize("tag", TAGS)
+def test_no_flange_is_near_its_yield_at_the_target(tag):
+    """A twentieth under what it takes at the named weak spot, 0.85 of it at most elsewhere."""
+    for joint in rooms(tag).joints:
+        for f in joint.flanges:
+            assert bool(f.states) != ((tag, joint.joint) == BLANK)
+            most = 0.96 if (tag, f.joint, f.part) == ("14-E-101", "J5", "shell cover") else 0.85
+            assert all(state.share.si <= most for state in f.states), f.who
+
+
+@pytest.mark.parametrize("tag", TAGS)
+def test_the_flanges_of_a_joint_are_those_its_kind_has(tag):
+    x = exchanger(tag)
+    for joint in x.joints:
+        packed = any(a.by_maker for a in rooms(tag).joints if joint.id in (a.joint, a.with_joint))
+        assert [f.part for f in joint.flanges] == ([] if packed else list(clamped(joint.kind, x.letters.rear)))
+
+
+@pytest.mark.parametrize("tag", TAGS)
+def test_a_stud_is_as_long_as_its_grip_two_nuts_and_two_or_three_threads_at_each_end(tag):
+    for joint in rooms(tag).joints:
+        studs = exchanger(tag).joint(joint.joint).studs
+        if joint.by_maker:
+            continue
+        t = thread(studs.size)
+        out = (studs.length.si - studs.grip.si - 2 * NUT * t.diameter) / 2 / t.pitch
+        assert 1.99 <= out <= 3.01, f"{studs.id}: {out:.2f} threads out"
 
 
 @pytest.mark.parametrize("tag", TAGS)

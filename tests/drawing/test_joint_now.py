@@ -64,6 +64,21 @@ def test_its_name_its_word_its_gaps_and_its_finding() -> None:
     assert "pass 2 at stud 20" in " ".join(said)
 
 
+def test_the_closed_side_is_a_thick_arc_where_the_plane_is_lowest() -> None:
+    """Closest at 6 o'clock: the arc stands on the line straight down from the centre, below it."""
+    svg = joint_now(JointNow("J4", JointLook("snug"), 36, gaps=(3.6, 3.2, 2.8, 3.2)))
+    thick = [p.get("d") or "" for p in ElementTree.fromstring(svg).iter(f"{SVG}path") if p.get("stroke-width") == "7"]
+    (d,) = [d for d in thick if "A" in d]
+    x, y, u, v = (float(n) for part in (d[1:].partition("A")[0], d.rpartition(" ")[2]) for n in part.split(","))
+    assert (x + u) / 2 == pytest.approx(280, abs=0.1)
+    assert y == pytest.approx(v, abs=0.1)
+    assert y > 284
+    assert "Tilt 0.8 mm, closest at 6 o'clock." in (ElementTree.fromstring(svg).findtext(f"{SVG}desc") or "")
+    for level in ((3.2,) * 4, (3.2, 3.2, 3.21, 3.2), ()):
+        assert 'stroke-width="7"' not in joint_now(JointNow("J4", JointLook("snug"), 36, gaps=level))
+    assert 'stroke-width="7"' not in joint_now(JointNow("J4", JointLook("snug"), 36, gaps=(3.6, 3.2, 2.8, 3.2), width=360))
+
+
 def test_off_is_a_phantom_circle_without_studs() -> None:
     svg = joint_now(JointNow("J5", JointLook("off"), 36))
     assert words(svg) == ["J5", "off"]

@@ -150,6 +150,10 @@ def test_a_split_ring_is_worked_for_its_share_of_the_moment(halves: str, share: 
         ({"od": "900 mm"}, "do not follow each other outward"),
         ({"hub_large": "10 mm"}, "less than"),
         ({"hub_large": "60 mm"}, "reaches the bolt circle"),
+        ({"hub_small": "5 mm", "hub_large": "26 mm", "hub_length": "20 mm"}, "hold up to 5 times"),
+        ({"hub_length": "345 mm"}, "accepted: up to 342.2 mm"),  # 3 times the root of 813 x 16
+        ({"type_": "ring", "hub_small": "16 mm"}, "a ring has no hub"),
+        ({"type_": "loose", "hub_small": "16 mm"}, "read hub_large, hub_length"),
     ],
 )
 def test_a_flange_that_cannot_be_worked_says_what_to_read(change: dict[str, object], said: str) -> None:
@@ -159,6 +163,16 @@ def test_a_flange_that_cannot_be_worked_says_what_to_read(change: dict[str, obje
     assert said in " ".join(m.do for m in answer.missing)
     assert not any("F1" in x.who for x in answer.window.limits)
     assert answer.torque is not None
+
+
+@pytest.mark.computed
+def test_a_short_straight_hub_of_a_loose_flange_is_nearly_none() -> None:
+    """A hub of 3 mm does nothing: the ring alone, S_T = Y M/(t2 B), carries the moment; a shell without end would share it."""
+    bare = work(ALL["loose"]()).flanges[0].working
+    short = a_joint(flange(type_="loose", thickness="150 mm", hub_small="16 mm", hub_large="16 mm", hub_length="3 mm"))
+    own = work(short).flanges[0].working
+    assert own["S_T_a"] == pytest.approx(bare["S_T_a"], rel=2e-3)
+    assert own["theta_a"] == pytest.approx(bare["theta_a"], rel=0.03)  # 2-14 has 109.4/ln K for the one and 52.14 U for the other
 
 
 def test_over_yield_is_a_stop_with_the_state_and_keeps_the_engineers_torque() -> None:

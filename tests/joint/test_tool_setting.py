@@ -95,7 +95,7 @@ def test_a_tensioner_without_its_load_loss_is_estimated_from_the_grip(of_101):
 
 
 def test_a_tensioner_asks_for_what_it_lacks(of_101):
-    asked = setting(of_101, Tool(id="T1", kind="tensioner")).missing
+    asked = setting(of_101, Tool(id="T1", kind="tensioner"), grip=None).missing
     assert [m.number.partition("(")[2] for m in asked] == ["piston_area not given)", "load_loss not given)"]
 
 

@@ -7,11 +7,12 @@ from itertools import pairwise
 from math import pi, sqrt
 from typing import Any
 
-from .given import INCH, JOINTS, WALLS, file_of, holes, inch_thread, si
+from .balance import USUAL_SHARE, Sealed, moved, window
+from .flanges import Clamped, of_joint, outside, part
+from .given import FLOATING, INCH, JOINTS, WALLS, file_of, holes, inch_thread, si
 
 LBF, PSI = 4.4482216152605, 6894.757293168
 B7_YIELD, B7_ALLOWED = 105e3 * PSI, 25e3 * PSI  # studs to 2-1/2 in; the allowable holds to 700 °F
-RELAXED = 0.7
 
 
 def areas(size: str) -> tuple[float, float]:
@@ -108,28 +109,58 @@ def gasket(tag: str, g: dict[str, Any], pull: float, design: dict[str, float], t
     found = appendix_2(g, design[side], ribs)
     area = pi * (outer + inner) / 2 * (outer - inner) / 2  # mean circumference by width
     area += rib_area(tag, end, inner, si(g["rib_width"])) / 2 if ribs else 0.0
-    circle = pi / 4 * found["G"] ** 2
+    circle, kept = pi / 4 * found["G"] ** 2, float(g.get("retained", USUAL_SHARE))
     found |= {"A_g": area, "S_gT": pull / area, "S_gO": (pull - circle * design[side]) / area}
-    found |= {"S_gt": (pull - circle * test[side]) / area, "S_gR": (RELAXED * pull - circle * design[side]) / area}
+    found |= {"S_gt": (pull - circle * test[side]) / area, "S_gR": (kept * pull - circle * design[side]) / area}
     if ribs:
         found["l_r"] = ribs
+    found |= {"W_b": pull, "R_o": pull - circle * design[side], "H_t": circle * test[side], "R_t": pull - circle * test[side]}
     if pressed_on:
-        found["S_gx"] = (pull + circle * test["shell"]) / area
+        on_test, tube_down = pull + circle * test["shell"], pull + circle * design["shell"]
+        found |= {"H_x": circle * test["shell"], "R_x": on_test, "S_gx": on_test / area}
+        found |= {"H_d": circle * design["shell"], "R_d": tube_down, "S_gd": tube_down / area}
     return found
 
 
 def joints(tag: str, design: dict[str, float], test: dict[str, float]) -> Iterator[tuple[str, dict[str, float]]]:
-    """(place in the workings, its values) for every stud set, its gaskets and its nozzles."""
+    """(place in the workings, its values) for every stud set, its gaskets and flanges, its window, its states, and every nozzle."""
     x = file_of(tag)
-    rings = {g["joint"]: g for g in x["gasket"].values()}
     for s in x["studs"].values():
-        code, stud = s["joints"][0], studs(s, s["size"])
-        yield f"{code}/studs", stud
-        asked = 0.0
-        for j in s["joints"]:
-            got = gasket(tag, rings[j], s["count"] * stud["F"], design, test)
-            asked = max(asked, got["W_m1"] / B7_ALLOWED, got["W_m2"] / B7_ALLOWED)
-            yield f"{code}/gasket of {j}", got
-        yield f"{code}/stud area, Appendix 2", {"A_m": asked, "A_b": s["count"] * stud["A_r"]}
+        yield from _stud_set(tag, s, design, test)
     for name, n in x["nozzle"].items():
         yield name, {k: v for k, v in studs(n, n["stud_size"]).items() if k in "FT"}
+
+
+def _stud_set(tag: str, s: dict[str, Any], design: dict[str, float], test: dict[str, float]) -> Iterator[tuple[str, dict[str, float]]]:
+    rings = {g["joint"]: g for g in file_of(tag)["gasket"].values()}
+    code, stud = s["joints"][0], studs(s, s["size"])
+    yield f"{code}/studs", stud
+    asked, sealed = 0.0, []
+    for j in s["joints"]:
+        got = gasket(tag, rings[j], s["count"] * stud["F"], design, test)
+        asked = max(asked, got["W_m1"] / B7_ALLOWED, got["W_m2"] / B7_ALLOWED)
+        yield f"{code}/gasket of {j}", got
+        c = _clamped(tag, j, s, got["G"], design, test)
+        parts = [(name, f, part(f, c)) for name, f in of_joint(file_of(tag), j)]
+        yield from ((f"{code}/{f['part']} {name} of {j}", p.values) for name, f, p in parts)
+        side = JOINTS[tag][j][0]
+        own = "tt" if side == "tube" else "st"
+        sealed.append(Sealed(j, rings[j], got["A_g"], got["G"], c.design, c.test, c.outside, [(n, p) for n, _, p in parts], own))
+    yield f"{code}/stud area, Appendix 2", {"A_m": asked, "A_b": s["count"] * stud["A_r"]}
+    yield f"{code}/window", window(c.pull, s, B7_YIELD, sealed)
+    if "grip" in s and all("unloading_modulus" in k.file for k in sealed):
+        yield f"{code}/stud load in each state", moved(s, stud, c, sealed, _hottest(tag, s["joints"]))
+
+
+def _clamped(tag: str, j: str, s: dict[str, Any], g: float, design: dict[str, float], test: dict[str, float]) -> Clamped:
+    root, tensile = areas(s["size"])
+    side, end, _ = JOINTS[tag][j]
+    area = s["count"] * (tensile if s["stress_area"] == "tensile" else root)
+    return Clamped(lambda stress: area * stress, si(s["target_stress"]), g, si(s["bolt_circle"]), inch_thread(s["size"])[0], s["count"],
+                   design[side], test[side], outside(tag, j, test), bool(end and rib_length(tag, end, g)))  # fmt: skip
+
+
+def _hottest(tag: str, joined: list[str]) -> float:
+    """The hotter design temperature of what the studs stand between, °C."""
+    sides = {JOINTS[tag][j][0] for j in joined} | ({"shell", "tube"} if any((tag, j) in FLOATING for j in joined) else set())
+    return max(si(file_of(tag)[f"{side}_side"]["design_temperature"]) for side in sides)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import tomllib
 from fractions import Fraction
 from functools import cache
+from math import pi
 from pathlib import Path
 from typing import Any, NamedTuple
 
 DATA = Path(__file__).parents[2] / "src" / "boxup" / "demo" / "data"
 TAGS = ("14-E-103", "14-E-104", "14-E-108")
-SCALE = {"mm": 1e-3, "m": 1.0, "bar": 1e5, "MPa": 1e6, "kg": 1.0, "t": 1e3, "degC": 1.0, "kg/m3": 1.0}
+SCALE = {"mm": 1e-3, "m": 1.0, "bar": 1e5, "MPa": 1e6, "kg": 1.0, "t": 1e3, "degC": 1.0, "kg/m3": 1.0, "deg": pi / 180}
 INCH = 0.0254
 G = 9.80665
 
@@ -22,6 +23,7 @@ JOINTS: dict[str, dict[str, tuple[str, str, bool]]] = {
     "14-E-104": {"J1": ("tube", "front", False), "J2": ("shell", "", False)},
     "14-E-108": {"J1": ("tube", "front", False), "J2": ("tube", "", False)},
 }  # fmt: skip
+FLOATING = {("14-E-103", "J4")}  # its cover sits in the shell; its studs stand in the shell fluid
 # Walls between passes that lie in different chambers. Front: 1 | 2 3 | 4; rear: 1 2 | 3 4; U-tubes turn without a rear chamber.
 # (upper pass, lower pass, from, to) for level ones, in half bores; ("up", left pass, right pass) for the upright one over the level.
 WALLS: dict[str, dict[str, list[tuple[Any, ...]]]] = {

@@ -244,6 +244,9 @@ class Joint:
     sides: frozenset[str] = frozenset()
     puts: list[Put] = field(default_factory=list)
     gaps: bool = False
+    grade: str = ""
+    studs_bad: bool = False  # seen mixed, other than listed, or some rejected
+    uneven: bool = False  # the gap read last differs by more than 1.5 mm: put right before anybody goes on
     touched: bool = False
     off: bool = False
     weeps: int = 0
@@ -329,11 +332,13 @@ class Job:
             if one.id == id_ and one.studs:
                 joint.count = round(one.studs.count.si)
                 joint.lubricant = joint.lubricant or one.studs.lubricant or ""
+                joint.grade = joint.grade or one.studs.grade
                 joint.tool = one.studs.tool or ""
         for one in self.exchanger.nozzles:
             if one.id == id_:
                 joint.count = round(one.studs.si) if one.studs else None
                 joint.lubricant = joint.lubricant or one.lubricant or ""
+                joint.grade = joint.grade or one.stud_grade
 
     def joint(self, name: str) -> Joint:
         """With bare letters the kind stands for the joint."""
@@ -607,6 +612,7 @@ class Job:
         names = {put.name for put in joint.puts}
         return (
             bool(joint.count and joint.gaps and {"four snug", "all snug", "verify", *LOADED} <= names)
+            and not (joint.uneven or joint.studs_bad)
             and not (self.marked(joint) or joint.weeping or self.wrong_gasket & set(joint.ids))
             and self.all_there(joint, "all snug")
             and all(self.whole(joint, name) for name in LOADED)
@@ -861,7 +867,7 @@ class Job:
             self.undo("joint.opened", self.about_joint(joint), kind)
 
     def start_again(self, joint: Joint) -> None:
-        joint.puts, joint.gaps = [], False
+        joint.puts, joint.gaps, joint.uneven = [], False, False
         self.stamp += 1
 
     def about_joint(self, joint: Joint) -> About:
@@ -1021,9 +1027,8 @@ class Job:
 
     def on_joint_gap_read(self, event) -> None:
         joint = self.joint(event.payload["joint"])
-        if joint.gaps:
-            return
         joint.gaps = True
+        joint.uneven = max(event.payload["gaps_mm"]) - min(event.payload["gaps_mm"]) > 1.5 + 1e-9
         self.judge(joint, event.happened_at, event.by)
 
     def on_joint_weeped(self, event) -> None:
@@ -1043,8 +1048,27 @@ class Job:
         joint = self.joint(event.payload["joint"])
         self.start_again(joint)
         joint.lubricant = event.payload.get("lubricant", joint.lubricant)
+        if event.kind == "joint.studs_changed":
+            joint.studs_bad, joint.grade = False, event.payload.get("grade", joint.grade)
 
     on_joint_lubricant_changed = on_joint_studs_changed
+
+    def on_joint_studs_checked(self, event) -> None:
+        """One stamp, the listed one, and none rejected: else the set is not used as it is. The last look counts."""
+        joint, said = self.joint(event.payload["joint"]), event.payload
+        joint.studs_bad = bool(said["stamps"] != [joint.grade] if joint.grade else len(said["stamps"]) > 1) or bool(said.get("rejected"))
+        self.judge(joint, event.happened_at, event.by)
+
+    def on_face_flatness_read(self, event) -> None:
+        """Round the face under 0.15 mm and the pass plate no prouder than it: the stories read nothing a soft one would tell from it."""
+        said = event.payload
+        key = (said["joint"], said["face"], "flatness")
+        if max(said["readings_mm"]) - min(said["readings_mm"]) >= 0.15 - 1e-9 or said.get("rib_stands") == "proud":
+            self.marks.add(key)
+            self.look_again(said["joint"])
+        else:
+            self.marks.discard(key)
+        self.judge(self.joint(said["joint"]), event.happened_at, event.by)
 
     def on_face_measured(self, event) -> None:
         said = event.payload

@@ -24,6 +24,11 @@ CROSSING = 1.2e-3  # half the square where two ribs meet is counted once here, t
 LIBRARY = 3e-3  # IAPWS-95 against IF97; 0.15 to 0.35 % apart in compressibility, less elsewhere
 DENSITY = 5e-6  # the two formulations of cold water
 PLATES = 1.2e-4  # the square where two pass plates meet, counted once here
+ROUNDED = 3e-4  # 109.4, 52.14 and 1.337 are rounded: 109.43, 52.139 and 1.3369
+HUBS = 3e-3  # 1.33 for 4/3 (0.25 % of one term), and the code's polynomial for the hub against the hub's own equation
+FLAT = 6e-3  # 1.9 in UG-34 for 6/pi
+BENT = 2e-3  # 0.0435 and 0.334 of the bow, printed to three figures
+SPRINGS = 5e-4  # flanges give a part of the whole, gaskets another
 NO_VALUE = float("nan")
 
 
@@ -89,24 +94,71 @@ def _joints(tag: str, test: dict[str, float]) -> Iterator[tuple[str, Value]]:
     design = {s: si(file_of(tag)[f"{s}_side"]["mawp"]) for s in ("shell", "tube")}
     for place, got in joints(tag, design, test):
         for symbol, value in got.items():
-            slack = _slack(place, symbol, _ribs_cross(tag, place))
-            yield f"{place}/{symbol}", Value(value, slack, _ROUTES.get(symbol, "force balance on the flange"))
+            if value:
+                yield f"{place}/{symbol}", Value(value, _slack(tag, place, symbol), _route(place, symbol))
 
 
-def _ribs_cross(tag: str, place: str) -> bool:
-    """Whether an upright rib meets a level one in that gasket."""
-    ends = [end for j, (_, end, _) in JOINTS[tag].items() if place.endswith(f"gasket of {j}")]
-    return any(wall[0] != "level" for end in ends for wall in WALLS[tag].get(end, []))
+def _ribs_cross(tag: str, joint: str) -> bool:
+    """Whether an upright rib meets a level one in the gasket of that joint."""
+    return any(wall[0] != "level" for wall in WALLS[tag].get(JOINTS[tag][joint][1], []))
 
 
-def _slack(place: str, symbol: str, crossing: bool) -> float:
+def _slack(tag: str, place: str, symbol: str) -> float:
+    part = place.partition("/")[2]
     if symbol in ("A_r", "A_b"):
         return 2e-6  # 1.299038 is rounded in its seventh figure
-    if symbol in ("b", "G", "H", "W_m1", "W_m2", "A_m", "l_r"):
+    if part in ("studs", "") or symbol == "L_eff":
+        return THREAD
+    if part == "window":
+        return _slack_of_window(tag, symbol)
+    if part == "stud load in each state":
+        return SPRINGS if symbol[0] != "X" else HUBS if symbol.startswith("X_F") else GASKET
+    if part.startswith(("gasket", "stud area")):
+        return _slack_of_gasket(tag, part, symbol)
+    return _slack_of_flange(file_of(tag)["flange"][part.split()[-3]], symbol)
+
+
+def _slack_of_gasket(tag: str, part: str, symbol: str) -> float:
+    if symbol in ("b", "G", "H", "W_m1", "W_m2", "A_m", "l_r", "H_t", "H_x", "H_d"):
         return UNITS
-    if "gasket" in place:
-        return CROSSING if crossing else GASKET
-    return THREAD
+    if symbol in ("W_b", "R_o", "R_t", "R_x", "R_d"):
+        return GASKET
+    return CROSSING if _ribs_cross(tag, part.split()[-1]) else GASKET
+
+
+def _slack_of_window(tag: str, symbol: str) -> float:
+    name = symbol.rpartition("_")[2]
+    if symbol in ("S_b1", "S_b2"):
+        return THREAD
+    if symbol == "S_up":
+        return FLAT
+    if name in JOINTS[tag]:
+        return CROSSING if _ribs_cross(tag, name) else GASKET
+    if symbol == "S_low":
+        return CROSSING
+    return _slack_of_flange(file_of(tag)["flange"][name], symbol)
+
+
+def _slack_of_flange(f: dict[str, Any], symbol: str) -> float:
+    if symbol == "y_max":
+        return UNITS
+    if symbol[0] in "hMH":
+        return THREAD
+    if f["type"] == "integral":
+        return HUBS
+    if f["type"] == "flat cover":
+        return ROUNDED if symbol == "Z_f" else FLAT if symbol[0] in "SuU" else BENT
+    return ROUNDED if symbol[0] in "Zt" or symbol.startswith("U_r") else GASKET
+
+
+def _route(place: str, symbol: str) -> str:
+    if "window" in place:
+        return "stud stress at which the limit is reached, by halving"
+    if "stud load in" in place:
+        return "gaskets in balance and no gap in the stack, as a set of equations"
+    if "gasket" in place or "stud" in place or "/" not in place:
+        return _ROUTES.get(symbol, "force balance on the flange")
+    return "plates and hubs by their equations, forces about the axis"
 
 
 _ROUTES = {

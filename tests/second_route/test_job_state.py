@@ -157,6 +157,21 @@ class Chance(Story):
         more = {"lubricant": self.one("copper paste", TIN)} if kind == "joint.lubricant_changed" else {}
         self.report(kind, joint=self.joint(), why="found so", **more)
 
+    def h_studs(self) -> None:
+        stamps, more = self.one(["B7"], ["B7"], ["B16"], ["B7", "B16"]), {"rejected": [1]} if self.often(0.2) else {}
+        self.report("joint.studs_checked", joint=self.joint(), condition="reused", count=12, stamps=stamps, **more)
+
+    def h_flatness(self) -> None:
+        face, off = self.one("front face", "rear face"), self.one(0.05, 0.05, 0.3)
+        self.report(
+            "face.flatness_read",
+            joint=self.joint(),
+            face=face,
+            readings_mm=[0, off, 0, 0],
+            rib_mm=0.1,
+            rib_stands=self.one("below", "proud"),
+        )
+
     def h_face(self) -> None:
         joint, face = self.joint(), self.one("front face", "rear face")
         what = self.one("measured", "to repair", "accepted", "skimmed")
@@ -176,7 +191,7 @@ class Chance(Story):
             return
         joint = self.joint()
         men, slip = self.die.sample(NAMES, 2), self.die.random() < 0.5
-        self.report("joint.gap_read", joint=joint, gaps_mm=[3.2, 3.2, 3.2, 3.2])
+        self.report("joint.gap_read", joint=joint, gaps_mm=[3.2, 3.2, 3.2, 4.9 if slip and self.often(0.2) else 3.2])
         for name in PASSES:
             if slip and self.often(0.1):
                 continue
@@ -184,6 +199,8 @@ class Chance(Story):
             self.now += timedelta(minutes=wait)
             man = men[1] if name == "verify" and not (slip and self.often(0.2)) else men[0]
             self.pass_of(joint, name, man, slip)
+            if self.often(0.1):
+                self.report("joint.gap_read", joint=joint, gaps_mm=[3.2, 3.2, 3.4, 4.9 if slip and self.often(0.4) else 3.2])
 
     def pass_of(self, joint: str, name: str, man: str, slip: bool) -> None:
         die, began = self.die, self.now

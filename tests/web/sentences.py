@@ -111,23 +111,29 @@ def sayable(en: str) -> bool:
 
 
 class Visible(HTMLParser):
-    """The text pieces of a page that somebody reads or hears."""
+    """The text pieces of a page that somebody reads or hears; a sentence wrapped in a drawing is one."""
 
     def __init__(self) -> None:
         super().__init__()
         self.pieces: list[str] = []
         self.dark = 0
+        self.wrapped: list[str] | None = None
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.dark += tag in ("style", "script")
+        if tag == "g" and ("data-sentence", "yes") in attrs:
+            self.wrapped = []
         self.pieces += [value for name, value in attrs if name in ("aria-label", "title", "placeholder", "alt") and value]
 
     def handle_endtag(self, tag: str) -> None:
         self.dark -= tag in ("style", "script")
+        if tag == "g" and self.wrapped is not None:
+            self.pieces.append(" ".join(self.wrapped))
+            self.wrapped = None
 
     def handle_data(self, data: str) -> None:
         if (text := " ".join(data.split())) and not self.dark:
-            self.pieces.append(text)
+            (self.pieces if self.wrapped is None else self.wrapped).append(text)
 
 
 def pieces(page: str) -> list[str]:

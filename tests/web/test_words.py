@@ -16,8 +16,10 @@ from tests.web.sentences import HOLE, SOURCE, WEB, pieces, sayable, template, tr
 from boxup.core.quantity import Quantity
 from boxup.exchanger.file import load
 from boxup.job.lists import scope_of
+from boxup.joint.gaps import gap, typed
 from boxup.paper.words import words
 from boxup.repair.faces import face_verdict
+from boxup.repair.flatness import flatness_verdict
 from boxup.web.ask import address
 from boxup.web.trade import table_of, trade_of
 from boxup.web.words import KEPT, LANGUAGES, LONGEST, Words, _told, catalogue, gaps
@@ -183,7 +185,9 @@ def test_every_row_can_be_said_by_some_room(told: Callable[..., Site]) -> None:
     """In a table, in a module, or put together on a page of the invented job."""
     shown = "\n".join(text for day in DAYS for _, text in _all(told(day), "en"))
     card = words("en")["joint_sheet"]
-    shown += "\n".join([*_marks(), *(f"{card['stud_stress']} {area}, 48 % {card['of_yield']}" for area in card["stress_on"].values())])
+    shown += "\n".join(
+        [*_marks(), *_gaps(), *_flat(), *(f"{card['stud_stress']} {area}, 48 % {card['of_yield']}" for area in card["stress_on"].values())]
+    )
     dead = [en for en, _ in ROWS if not sayable(en) and not all(piece.strip() in shown for piece in GAP.split(en))]
     assert dead == []
 
@@ -192,6 +196,27 @@ def _marks() -> list[str]:
     """What the table of face marks says of a mark within it, of one too deep, and of one of which no depth is allowed."""
     sizes = ((0.2, 2), (1.0, 2), (0.2, 12))
     return [face_verdict(*(Quantity(n / 1000, "mm", f"{n:g} mm") for n in (depth, span, 16)), "kammprofile").text for depth, span in sizes]
+
+
+def _gaps() -> list[str]:
+    """What is said of gaps: tilted at each stage, a pinched place of four and of eight, a bow."""
+    eight, bow = [3.2] * 3 + [2.6] + [3.2] * 4, [3.0, 3.2, 3.4, 3.2] * 2
+    tilts = [([3.0, 3.0 + d / 2, 3.0 + d, 3.0 + d / 2], stage) for d, stage in ((1.6, "pass"), (1, "pass"), (1, "snug"), (0.4, "final"))]
+    read = [*tilts, ([3.2, 3.2, 2.6, 3.2], "pass"), (eight, "pass"), (bow, "pass")]
+    given = [gap.parse({"readings": typed(tuple(gaps)), "studs": "36", "stage": stage}) for gaps, stage in read]
+    return [one.text for each in given for one in gap.run(each).findings]
+
+
+def _flat() -> list[str]:
+    """What is said of flatness: over in every way, and within."""
+    read = [((0, 0.3, 0, 0), 0.3, 0.3), ((0, 0, 0, 0), 0.0, -0.3), ((0, 0, 0, 0), 0.0, 0.0)]
+    return [flatness_verdict(round_, "kammprofile", None, across, rib).text for round_, across, rib in read]
+
+
+def test_gaps_and_flatness_are_told_whole() -> None:
+    for text in (*_gaps(), *_flat()):
+        assert sorted(NUMBER.findall(ES.told(text))) == sorted(NUMBER.findall(text))
+        assert not re.search(r"\b(the|under|gasket|across|must|closed|flat|read)\b", ES.told(text)), ES.told(text)
 
 
 def test_a_mark_on_a_face_is_told_whole() -> None:

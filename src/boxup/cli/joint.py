@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from boxup.core.finding import Finding, Missing
     from boxup.job.numbers import Numbers
     from boxup.joint.assembly import JointAnswer
+    from boxup.joint.flanges import FlangeState
+    from boxup.joint.joint_window import JointWindow
     from boxup.joint.nozzle import NozzleAnswer
 
 
@@ -62,10 +64,15 @@ def _typed_text(joint: str | None, torque: str, found: Finding | None) -> Iterat
         yield f"{found.level.upper()}: {found.text}  [{found.source}]"
 
 
-def _missing_of(n: Numbers, a: JointAnswer) -> tuple[Missing, ...]:
-    """Of the joint, and of the setting of its tool."""
+def _setting_missing(n: Numbers, a: JointAnswer) -> tuple[Missing, ...]:
     setting = n.settings.get(a.joint)
-    return (*a.missing, *(setting.missing if setting else ()))
+    return setting.missing if setting else ()
+
+
+def _missing_of(n: Numbers, a: JointAnswer) -> tuple[Missing, ...]:
+    """Of the joint, its window, and the setting of its tool."""
+    window = a.window.missing if a.window and a.window.limits else ()
+    return tuple(dict.fromkeys([*a.missing, *window, *_setting_missing(n, a)]))
 
 
 def _findings_of(n: Numbers, a: JointAnswer) -> list[Finding]:
@@ -85,11 +92,31 @@ def _joint_json(n: Numbers, a: JointAnswer) -> dict[str, Any]:
             {"joint": g.joint, "area": value(g.area, "mm2"), "stress": {s.name: value(s.stress, "MPa") for s in g.states}}
             for g in a.gaskets
         ],
+        "window": _window_json(a.window),
+        "flanges": [{"flange": f.flange, "part": f.part, "states": [_flange_state_json(s) for s in f.states]} for f in a.flanges],
         "setting": _setting_json(n, a),
         "scatter": _scatter_json(n, a),
-        "missing": missing_json(_missing_of(n, a)),
+        "missing": missing_json((*a.missing, *_setting_missing(n, a))),
         "findings": [f.as_json() for f in _findings_of(n, a)],
     }
+
+
+def _window_json(found: JointWindow | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "lower": value(found.lower, "MPa"),
+        "upper": value(found.upper, "MPa"),
+        "governing_low": found.governing_low,
+        "governing_high": found.governing_high,
+        "feasible": found.feasible,
+        "limits": [{"end": x.end, "who": x.who, "stress": value(x.step, "MPa"), "by_practice": x.by_practice} for x in found.limits],
+        "missing": missing_json(found.missing),
+    }
+
+
+def _flange_state_json(s: FlangeState) -> dict[str, Any]:
+    return {"state": s.name, "share": value(s.share, "-"), "rotation": value(s.rotation, "deg")}
 
 
 def _setting_json(n: Numbers, a: JointAnswer) -> dict[str, Any] | None:
@@ -142,16 +169,37 @@ def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator
         if a.torque and a.load and a.stress and a.yield_fraction:
             stud = f"{both('stud load', a.load.si)}, {both('stress', a.stress.si)}, {a.yield_fraction.si * 100:.0f} % of yield"
             yield f"  torque {a.torque_text}; stud {stud}"
+        if a.window and a.window.limits:
+            yield from _window_text(a.window)
         setting, spread = n.settings.get(a.joint), n.scatter(a)
         if setting and setting.pressure:
             yield f"  {setting.who}: {settings_text(setting)}"
         for g in a.gaskets:
             if g.states:
                 yield f"  gasket {g.joint}: " + "; ".join(f"{s.name} {both('stress', s.stress.si)}" for s in g.states)
-        if whole:
+        for f in a.flanges:
+            if f.states:
+                yield f"  {f.who}: " + "; ".join(f"{s.name} {_share(s)}" for s in f.states)
+        if whole and not a.shut:
             yield from _passes(n, a)
         yield from said(_missing_of(n, a), [*_findings_of(n, a), *([spread.note(names)] if spread and whole else [])])
         yield ""
+
+
+def _window_text(found: JointWindow) -> Iterator[str]:
+    """The window and who governs; which end is not known; or that there is none."""
+    from boxup.core.rounding import both
+
+    low, high = (both("stress", end.si) if end else "not known" for end in (found.lower, found.upper))
+    if not found.whole:
+        yield f"  window: at least {low}, at most {high}"
+        return
+    what = f"window {found.words}" if found.feasible else f"NO window: at least {low}, at most {high}"
+    yield f"  {what}; low: {found.governing_low}; high: {found.governing_high}"
+
+
+def _share(s: FlangeState) -> str:
+    return f"{s.share.si * 100:.0f} % of what it takes" + (f", turns {s.rotation.value:.2f}°" if s.rotation else "")
 
 
 def _passes(n: Numbers, a: JointAnswer) -> Iterator[str]:

@@ -73,6 +73,19 @@ def quantity(text: str, like: str, grade: Grade = "entered", where: str = "") ->
     return Quantity(u.to_si(number_of(found.group(1))), u.name if u.name != "count" else like, text.strip(), grade, where)
 
 
+def quantities(text: str, like: str, grade: Grade = "entered", where: str = "") -> tuple[Quantity, ...]:
+    """`3.1 3.1 3.3 3.2 mm`: one unit for all, or each with its own between commas: `1/8 in, 3.2 mm`. Raises BadValue as `quantity`."""
+    return tuple(quantity(part, like, grade, where) for part in shared_unit(text))
+
+
+def shared_unit(text: str) -> list[str]:
+    """The parts of a list, each with its unit, as `quantities` reads it."""
+    if "," in text:
+        return [part.strip() for part in text.split(",")]
+    *numbers, unit_ = text.split() or [""]
+    return [f"{n} {unit_}" for n in numbers] or [text]
+
+
 def _unit_of(text: str, spelling: str, asked: Unit) -> Unit:
     plain = asked.dim == UNITS["-"].dim and asked.name != "deg"
     if not spelling and not plain:

@@ -67,6 +67,13 @@ def both(kind: str, si: float, way: Way = "near") -> str:
     return str(one) if one == other else f"{one} ({other})"
 
 
+def between(kind: str, low: float, high: float, to: str = "to") -> str:
+    """`300 to 507 MPa (43.5 to 73.5 ksi)`: two values of one kind, each unit said once."""
+    ends = [(metric(kind, low), metric(kind, high)), (customary(kind, low), customary(kind, high))]
+    one, other = (f"{a.text} {to} {b}" for a, b in ends)
+    return one if one == other else f"{one} ({other})"
+
+
 def _rounded_si(kind: str, si: float, way: Way) -> float:
     name, steps = _KINDS[kind][0]
     return UNITS[name].to_si(_nearest(UNITS[name].from_si(si), steps, way))

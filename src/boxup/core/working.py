@@ -102,7 +102,10 @@ class Step:
 
 @dataclass(slots=True)
 class Working:
-    """Steps in order. `findings` are limits broken; `parts` are workings inside this one (two gaskets, two legs)."""
+    """Steps in order. `findings` are limits broken; `parts` are workings inside this one (two gaskets, two legs).
+
+    `aside`: a part for the engineer: on the screen and by its code, not among the printed workings of a pack.
+    """
 
     name: str
     source: Source
@@ -110,6 +113,7 @@ class Working:
     parts: list[Working] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     words: dict[str, str] = field(default_factory=dict)
+    aside: bool = False
 
     def __getitem__(self, symbol: str) -> float:
         """The SI value of a symbol."""

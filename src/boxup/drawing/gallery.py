@@ -15,6 +15,7 @@ from boxup.drawing.lift import BundleLift, HeadLift, bundle_lift, head_lift
 from boxup.drawing.section import pair, section
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
 from boxup.drawing.view import JointLook, SectionView
+from boxup.drawing.window import chart_of, window_chart
 from boxup.exchanger.file import load
 from boxup.exchanger.joints import SHELL_COVER, TUBESHEET_SHELL, has_shell_cover
 from boxup.exchanger.layout import layout_of
@@ -22,6 +23,7 @@ from boxup.exchanger.masses import bundle_mass
 from boxup.exchanger.model import Exchanger, Head
 from boxup.exchanger.passes import End
 from boxup.exchanger.ribs import rib_lines
+from boxup.job.numbers import numbers
 from boxup.joint.crossover import working_groups
 
 Named = tuple[str, str]
@@ -42,7 +44,7 @@ def drawings(path: Path | str) -> list[Named]:
     """
     e = load(path)
     keys = [("key of states", balloon.key()), ("key of states 360", balloon.key(360))]
-    return [*_sections(e), *_joints(e), *_tubesheets(e), *_lifts(e), *keys]
+    return [*_sections(e), *_joints(e), *_windows(e), *_tubesheets(e), *_lifts(e), *keys]
 
 
 def states(e: Exchanger) -> dict[str, SectionView]:
@@ -149,6 +151,18 @@ def _joints(e: Exchanger) -> Iterator[Named]:
                     seen_from="from the rear" if j.ribs_end == "rear" else "from the channel side",
                 )  # fmt: skip
                 yield f"bolt circle {j.id}, {tools} at a time", bolt_circle(given)
+
+
+def _windows(e: Exchanger) -> Iterator[Named]:
+    """The limits of every joint, on paper and on a phone; of the first one also as if no load satisfied them."""
+    charts = [chart_of(a, f"{e.identity.tag} {a.joint}: chart of limits") for a in numbers(e).joints if a.window and a.window.limits]
+    for chart in charts:
+        yield f"limits, {chart.title}", window_chart(replace(chart, width=PACK))
+        yield f"limits, {chart.title} 360", window_chart(replace(chart, width=360))
+    for chart in charts[:1]:
+        if chart.lower and chart.upper:
+            shut = replace(chart, lower=chart.upper * 1.1, stop=True)
+            yield "limits, no load satisfies them 560", window_chart(shut)
 
 
 def _tubesheets(e: Exchanger) -> Iterator[Named]:

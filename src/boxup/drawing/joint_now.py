@@ -9,7 +9,9 @@ from math import ceil, cos, pi, sin
 from boxup.drawing.balloon import TURNED, cloud, share_of, triangle
 from boxup.drawing.svg import GROUND, WORD, Point, Sheet, discs, num, text_width, wrap
 from boxup.drawing.view import JointLook
+from boxup.joint.gaps import Tilt, said, tilt_of
 
+SHOWN_TILT, HALF_ARC = 0.05, pi / 9  # mm: what a feeler shows; rad to each side of the low point
 CLOUD = 30.0  # px round the numbers that a revision cloud takes
 
 
@@ -29,6 +31,16 @@ class JointNow:
     gaps: tuple[float, ...] = ()
     seen_from: str = "from the nut side"
     width: int = 560
+
+    @property
+    def tilt(self) -> Tilt | None:
+        """Of the gaps, where there is one that a feeler shows."""
+        found = tilt_of(self.gaps)
+        return found if found and found.tilt >= SHOWN_TILT else None
+
+    def gaps_shown(self, inner: float) -> bool:
+        """Whether there is room for them within the circle; on a phone they stand in the table alone."""
+        return len(self.gaps) in (4, 8) and inner - (40 if self.look.low else 20) >= 120
 
     def __post_init__(self) -> None:
         if self.studs < 4:
@@ -82,6 +94,8 @@ def _desc(given: JointNow) -> Iterator[str]:
         yield f"Dry, wet or dirty threads: {_listed(given.dry)}."
     if given.gaps:
         yield f"Gaps clockwise from 12: {', '.join(f'{gap:g}' for gap in given.gaps)} mm."
+    if given.tilt:
+        yield f"Tilt {said(given.tilt)}."
 
 
 def _listed(studs: Sequence[int]) -> str:
@@ -105,10 +119,19 @@ def _ring(sheet: Sheet, given: JointNow, centre: Point, radii: tuple[float, floa
         sheet.circle(centre, outer, "none", "ink")
     else:
         sheet.circle(centre, inner, "edge")
+    if given.tilt and given.gaps_shown(inner):
+        _closed_side(sheet, centre, inner - 9, given.tilt)
     if look.state in TURNED:
         _rays(sheet, given, centre, inner, outer)
     _low(sheet, given, centre, inner)
     _numbers(sheet, given, centre, number_r)
+
+
+def _closed_side(sheet: Sheet, centre: Point, r: float, tilt: Tilt) -> None:
+    """A thick arc inside the circle where the flanges are closest."""
+    a = tilt.low - pi / 2
+    (x, y), (u, v) = _at(centre, r, a - HALF_ARC), _at(centre, r, a + HALF_ARC)
+    sheet.raw(f'<path d="M{num(x)},{num(y)}A{num(r)},{num(r)} 0 0 1 {num(u)},{num(v)}" fill="none" stroke-width="7"/>')
 
 
 def _rays(sheet: Sheet, given: JointNow, centre: Point, inner: float, outer: float) -> None:
@@ -170,14 +193,12 @@ def _middle(sheet: Sheet, given: JointNow, centre: Point, inner: float) -> None:
         foot += name * 0.24 + 6
     for n, line in enumerate(lines):
         sheet.words(x, foot + 12 + (n + 1) * size * 1.15 - 6, line, size, bold=True, fill=fill)
-    if given.look.state != "off":
-        _gaps(sheet, given, centre, inner - (40 if given.look.low else 20), fill)
+    if given.look.state != "off" and given.gaps_shown(inner):
+        _gaps(sheet, given, centre, inner - (40 if given.look.low else 28 if given.tilt else 20), fill)
 
 
 def _gaps(sheet: Sheet, given: JointNow, centre: Point, r: float, fill: str) -> None:
     count = len(given.gaps)
-    if count not in (4, 8) or r < 120:  # on a phone they stand in the table alone
-        return
     for k, gap in enumerate(given.gaps):
         a = -pi / 2 + 2 * pi * k / count
         px, py = _at(centre, r - text_width(f"{gap:g}", WORD) / 2 * abs(cos(a)) * 0.8, a)

@@ -10,6 +10,7 @@ from boxup.exchanger import joints
 from boxup.exchanger.fits import bore, problem, said
 from boxup.exchanger.model import Blind, Exchanger, Gasket, Joint, Nozzle, Studs
 from boxup.exchanger.problem import Problem, line_of
+from boxup.exchanger.seat import listed, misfits
 from boxup.exchanger.sections import sections_of
 from boxup.exchanger.stud_size import nominal_diameter
 
@@ -21,6 +22,7 @@ def pairs(x: Exchanger) -> Iterator[Problem]:
     for j in x.joints:
         if j.gasket:
             yield from _gasket(x, j, j.gasket)
+            yield from _seat(x, j, j.gasket)
         yield from _ring_studs(x, j)
     for s in {j.studs.id: j.studs for j in x.joints if j.studs}.values():
         yield from _studs(x, s)
@@ -86,6 +88,11 @@ def _gasket(x: Exchanger, j: Joint, g: Gasket) -> Iterator[Problem]:
     if g.od and j.studs and (room := _inside_studs(j.studs)) and g.od.si > room:
         text = f"{said(g.od)} reaches into the studs {j.studs.id}: bolt circle less a {j.studs.size} stud leaves {room * 1000:.1f} mm."
         yield problem(x, f"{at}.od", text)
+
+
+def _seat(x: Exchanger, j: Joint, g: Gasket) -> Iterator[Problem]:
+    """The gasket as listed against recess, bore and ribs of its flanges."""
+    return (problem(x, f"gasket.{g.id}.{m.key}", m.text, m.level) for m in misfits(x, j, listed(g)))
 
 
 def _ring_studs(x: Exchanger, j: Joint) -> Iterator[Problem]:

@@ -37,10 +37,16 @@ def stored_energy(w: Working, given: Stored) -> None:
         _air(w)
 
 
-def _air(w: Working) -> None:
-    w.constant("P_a", "pressure of the air outside", 0.101, "MPa abs", w.cite("App. II"))
-    w.constant("k", "ratio of specific heats, air and nitrogen", 1.4, "-", w.cite("App. II"))
-    w.step("P_at = P + P_a", "MPa abs", "test pressure, absolute", "gauge to absolute")
+def gas_lines(w: Working) -> None:
+    """P_a, k and P_at, the absolute of the P of the working."""
+    w.constant("P_a", "pressure of the air outside", 0.101, "MPa abs", w.cite("App. II", PCC_2))
+    w.constant("k", "ratio of specific heats, air and nitrogen", 1.4, "-", w.cite("App. II", PCC_2))
+    w.step("P_at = P + P_a", "MPa abs", "test pressure, absolute", "gauge to absolute", source=PCC_2)
+
+
+def air_lines(w: Working) -> None:
+    """U, m_T and R of a V of air at P, without the findings."""
+    gas_lines(w)
     w.step("U = P_at*V/(k - 1)*(1 - (P_a/P_at)**((k - 1)/k))", "MJ", "energy of the gas as it expands", "App. II, (II-1)")
     w.constant("e_T", "energy of a kilogram of TNT", 4.26692, "MJ/kg", w.cite("App. II"))
     w.step("m_T = U/e_T", "kg", "TNT that holds as much", "App. II, (II-3)")
@@ -50,11 +56,17 @@ def _air(w: Working) -> None:
     w.constant("r", "distance for the cube root of a kilogram", 20.0, "m/kg^(1/3)", w.cite("App. III"))
     w.step("R_T = r*(2*m_T)**(1/3)", "m", "distance by the TNT", "App. III, with twice the TNT as later prints have it")
     w.step("R = max(R_0, R_T)", "m", "distance to keep people away", "App. III, the larger")
+
+
+def _air(w: Working) -> None:
+    air_lines(w)
     large = "More than 271 MJ: split the volume or keep the full distance worked out here; a pneumatic test this large needs the engineer"
     w.limit("U <= U_2", large, "App. III", "warn")
     say = (
         "Air or nitrogen: only where water cannot be used, with a written procedure approved for it, relief, steps, and nobody inside the "
-        "distance. Prints of the article differ (4 % in the TNT, a factor 2): the larger distance is taken. Fragments fly farther."
+        "distance. Prints of the article differ. Their two figures for TNT, 4.267 MJ/kg and 1,488,617 ft·lbf/lb (4.450 MJ/kg), are 4.3 % "
+        "apart: the one that gives more TNT is taken. Later prints have twice the TNT in the distance: that is taken, and is the larger. "
+        "Fragments fly farther."
     )
     w.say("stop", say, "pneumatic test")
 
@@ -69,8 +81,13 @@ def _water(w: Working, given: Stored) -> None:
         w.step("C = kappa*V", "mL/MPa", "volume for each pressure, water alone", "compressibility times volume")
         say = "The walls are not in it: they hold about as much again as the water in a usual shell. Air in it holds far more."
         w.say("note", say, "elastic energy")
-    w.step("U = C*P**2/2", "MJ", "energy of water as it is let down", "elastic energy")
+    water_energy(w)
     kill = (
         "Small as it is, water at test pressure kills: jets, plugs, plates and hoses fly. Nobody in line with covers, plugs or ring studs."
     )
     w.say("warn", kill, "water test")
+
+
+def water_energy(w: Working) -> None:
+    """U of the C and P of the working."""
+    w.step("U = C*P**2/2", "kJ", "energy of water as it is let down", "elastic energy", source=source("mass-balance"))

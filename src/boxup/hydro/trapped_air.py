@@ -47,7 +47,7 @@ def trapped_air(w: Working, given: Pumping) -> None:
 
 
 def fit(w: Working, table: LogTable) -> None:
-    """V_a, U_a and s by least squares of `V_a (1 - P_0/P) + s (P - P_0)`. Raises BadInput where the log cannot tell."""
+    """V_a, U_a, s and U_s by least squares of `V_a (1 - P_0/P) + s (P - P_0)`. Raises BadInput where the log cannot tell."""
     import numpy as np
 
     w.constant("P_0", "pressure of the air outside", 0.101325, "MPa abs", w.cite("1 atm"))
@@ -58,19 +58,21 @@ def fit(w: Working, table: LogTable) -> None:
     found, *_ = np.linalg.lstsq(x / np.linalg.norm(x, axis=0), pumped, rcond=None)
     found = found / np.linalg.norm(x, axis=0)
     left = pumped - x @ found
-    free = len(p) - 2
+    free = int((p > 0).sum()) - 2  # at 0 the curve is nought whatever the air
     spread = np.linalg.inv(x.T @ x) * float(left @ left) / free
     method = "least squares of the litres pumped on V_a (1 − P_0/P) + s (P − P_0), P absolute"
     cite = w.cite("air by Boyle's law, water and walls in proportion")
     w.kernel("V_a", "air, at 1 atm", float(found[0]), "L", method, cite, ("P_0",))
     w.kernel("s", "litres for each MPa, water and walls", float(found[1]), "L/MPa", method, cite, ("P_0",))
     w.kernel("U_a", "95 % uncertainty of the air", student(free) * float(spread[0, 0]) ** 0.5, "L", "scatter about that curve", cite)
+    per = student(free) * float(spread[1, 1]) ** 0.5
+    w.kernel("U_s", "95 % uncertainty of the litres for each MPa", per, "L/MPa", "scatter about that curve", cite)
 
 
 def _refuse(name: str, p: Any, pumped: Any, outside: float) -> None:
     problems = []
-    if len(p) < FEWEST:
-        problems.append(f"file: {name}: {len(p)} readings; at least {FEWEST} are needed")
+    if len(p) < FEWEST or (p > 0).sum() < FEWEST - 1:
+        problems.append(f"file: {name}: {len(p)} readings; at least {FEWEST} are needed, one of them at 0")
     elif (p[1:] < p[:-1]).any() or (pumped[1:] < pumped[:-1]).any():
         problems.append(f"file: {name}: pressure and litres must rise from reading to reading: log the way up, without letting down")
     elif p[0] < 0 or pumped[0] < 0:

@@ -9,6 +9,7 @@ from statistics import median
 
 from boxup.job.person import among
 from boxup.job.state import JobState, JointState
+from boxup.joint.gaps import CORRECT, spread
 
 WAIT = timedelta(hours=4)  # between the end of the round and the round after the wait (ASME PCC-1 gives 4 h; from memory)
 ACROSS = ("pass 1", "pass 2", "pass 3")
@@ -61,6 +62,9 @@ def _why_not(joint: JointState) -> Iterator[str]:
             yield f"{name}: {studs_said(short)} not done"
     if not joint.gaps:
         yield "no gap is on record"
+    elif (differs := spread(joint.gaps)) > CORRECT:
+        yield f"the gap read last differs by {differs:g} mm round the joint, more than {CORRECT:g} mm: put it right, then read it again"
+    yield from joint.studs_wrong
     yield from _faults(joint)
     yield from _order(joint)
     yield from _wait(joint)

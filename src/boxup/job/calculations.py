@@ -28,12 +28,14 @@ HOMES: dict[str, str] = {
     "load-change": "boxup.joint.load_change",
     "hub-factors": "boxup.joint.hub_factors",
     "crossover": "boxup.joint.crossover",
+    "gap": "boxup.joint.gaps",
     "test-pressure": "boxup.hydro.pressure",
     "water": "boxup.hydro.water",
     "shut-in": "boxup.hydro.shut_in",
     "hold": "boxup.hydro.hold",
     "trapped-air": "boxup.hydro.trapped_air",
     "stored-energy": "boxup.hydro.stored_energy",
+    "tube-collapse": "boxup.hydro.tube_collapse",
     "blank": "boxup.isolation.blank",
     "ribs": "boxup.exchanger.ribs",
     "tube-count": "boxup.bundle.tube_count",
@@ -42,6 +44,7 @@ HOMES: dict[str, str] = {
     "block-load": "boxup.lift.block",
     "insertion-pull": "boxup.lift.pull",
     "face-mark": "boxup.repair.faces",
+    "face-flatness": "boxup.repair.flatness",
 }
 
 

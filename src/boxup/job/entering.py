@@ -22,7 +22,8 @@ from boxup.record.event import Draft, Event
 MOST_NAMED = 6
 # Entries that say what was seen, read or found. They go on record whatever they mean; what they mean is shown after.
 FACTS = (
-    "face.measured", "joint.weeped", "joint.gap_read", "joint.loads_read", "joint.marks_wrong", "joint.lubricant_changed",
+    "face.measured", "face.flatness_read", "joint.studs_checked",
+    "joint.weeped", "joint.gap_read", "joint.loads_read", "joint.marks_wrong", "joint.lubricant_changed",
     "test.over_pressure", "water.chloride_read", "water.froze", "tube.leaks", "tube.to_plug", "plug.leaks", "tool.checked", "tool.bad",
     "tool.returned", "count.short", "witness.counted", "finding.raised", "alarm.raised", "lock.removed", "bellows.stops_wrong",
     "bundle.forced", "bundle.force_read", "bundle.weighed", "bore.measured", "gasket.received", "gasket.removed", "gasket.wrong",

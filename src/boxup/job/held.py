@@ -2,82 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
-from typing import Any
 
-from boxup.core.calculation import Answer, BadInput
+from boxup.core.calculation import BadInput
 from boxup.core.quantity import Quantity
 from boxup.core.unit import UNITS
 from boxup.core.working import Working
 from boxup.exchanger.model import Exchanger
-from boxup.exchanger.volumes import side_volumes
 from boxup.hydro.hold import DECAY, WALL, judge, rise_doubt
 from boxup.hydro.log_file import LogTable
-from boxup.hydro.plan import plan_of
-from boxup.hydro.sheet import Conditions, test_sheet
+from boxup.hydro.trapped_air import GAS
+from boxup.job.full import USUAL_WATER, Full, full
+from boxup.job.pumped import Pumped, pumped
+from boxup.job.reading import IN_WATER, SKIN, Reading
+from boxup.job.stretch import LEAST_GAUGE, hold_of, pumped_by
 
-START = 0.99  # of the test pressure, or of the highest reading: from here on it is held
-AGAIN = 0.01  # of the pressure, from one reading to the next, that warming does not explain: pumped again
-LOWERED = 0.10  # of the highest reading, from one reading to the next: let down on purpose
-SKIN = 0.2  # K, place of a thermometer on the metal; in the water 0.05 K
-IN_WATER = 0.05
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """One reading of an attempt; MPa gauge, degC, L. `warm`: of the water, else of the metal, None where neither was read."""
-
-    at: datetime
-    pressure: float
-    water: float | None = None
-    metal: float | None = None
-    pumped: float | None = None
-
-
-def reading_of(at: datetime, payload: Any) -> Reading:
-    """From an entry `test.reading`."""
-    got = (payload.get(key) for key in ("water_degc", "metal_degc", "pumped_l"))
-    return Reading(at, float(payload["pressure_mpa"]), *got)
-
-
-Pumped = Callable[[Reading, Reading], bool]  # of two readings in a row: was it pumped between them?
-
-
-def litres_grew(before: Reading, now: Reading) -> bool:
-    """As the litres on record say."""
-    return now.pumped is not None and before.pumped is not None and now.pumped > before.pumped
-
-
-def hold_of(readings: Sequence[Reading], planned: float | None = None, pumped: Pumped = litres_grew) -> tuple[Reading, ...]:
-    """The readings that are the hold: from the first at test pressure, until it is let down. Pumping in between begins it anew, and of
-    several the longest is taken, the later of equals. `planned`: MPa, where it is known; a warming hold ends higher than it began.
-    """
-    top = max((r.pressure for r in readings), default=0.0)
-    if top <= 0:
-        return ()
-    level = START * min(top, planned or top)
-    stretches: list[list[Reading]] = [[]]
-    for now in readings:
-        before = stretches[-1][-1] if stretches[-1] else None
-        if before and pumped(before, now):
-            stretches.append([now])
-        elif before and before.pressure - now.pressure > LOWERED * top:
-            stretches.append([])
-        elif before or now.pressure >= level:
-            stretches[-1].append(now)
-    return tuple(max(reversed(stretches), key=_minutes))
-
-
-def _minutes(stretch: Sequence[Reading]) -> float:
-    return (stretch[-1].at - stretch[0].at).total_seconds() / 60 if stretch else -1.0
+MEASURED = 0.03  # of the volume for each pressure where it was measured while pumping; worked out 0.07
+# What stands in the way of a verdict, as a word of ours: by the beginning of what the estimator says, or by a piece of it.
+LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge did not move": "still", "readings; at least": "few",
+         "min; at least": "short"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """What the hold shows. `working` is empty where it could not be worked, and `why` says so. mL/min; `rise` MPa/K."""
+    """What the hold shows. `working` is empty where it could not be worked, and `why` says so. mL/min; `rise` MPa/K, 0 where not known.
+
+    `lacks`: what stands in the way of a verdict, as words: those of LACKS, `water`, `file`. `measured`: whether the volume for each
+    pressure is the one measured while pumping.
+    """
 
     readings: tuple[Reading, ...]
     working: Working
@@ -86,6 +41,8 @@ class Held:
     rise: float = 0.0
     rise_doubt: float = 0.0
     skin: bool = False
+    lacks: tuple[str, ...] = ()
+    measured: bool = False
 
     def value(self, symbol: str, unit: str = "mL/min") -> float | None:
         """A figure of the working in a unit, None where it is not there."""
@@ -96,86 +53,115 @@ class Held:
     def leaks(self) -> bool:
         return self.verdict == "leak shown"
 
+    @property
+    def place(self) -> float:
+        """K that the thermometer may be off the water it speaks for, by where it sits."""
+        return SKIN if self.skin else IN_WATER
+
     def expected(self) -> Iterator[tuple[datetime, float, float]]:
         """For each reading the pressure the warming alone would give, MPa, and how far that may be off (95 %)."""
-        warm = [_warm(r, self.skin) for r in self.readings]
+        warm = [r.warm(self.skin) for r in self.readings]
         first = self.readings[0]
-        place = SKIN if self.skin else IN_WATER
         whole = (self.readings[-1].at - first.at).total_seconds() or 1.0
         for r, t in zip(self.readings, warm, strict=True):
             if t is None or warm[0] is None:
                 continue
             share = (r.at - first.at).total_seconds() / whole
-            off = 1.96 * ((self.rise_doubt * (t - warm[0])) ** 2 + (max(abs(self.rise), WALL) * place * share) ** 2) ** 0.5
+            off = 1.96 * ((self.rise_doubt * (t - warm[0])) ** 2 + (max(abs(self.rise), WALL) * self.place * share) ** 2) ** 0.5
             yield r.at, first.pressure + self.rise * (t - warm[0]), off
-
-
-def _warm(r: Reading, skin: bool) -> float | None:
-    return r.metal if skin else r.water
 
 
 def held(x: Exchanger, code: str, readings: Sequence[Reading], gauge_step: float | None = None) -> Held:
     """Judge the hold of one attempt of a test. `gauge_step`: MPa, where it is known. Never raises for what is absent: `why` says it."""
-    first, none = hold_of(readings), Working("hold", DECAY)
-    skin = sum(r.water is not None for r in first) < 2 <= sum(r.metal is not None for r in first)
-    warm = [t for r in first if (t := _warm(r, skin)) is not None]
-    if len(warm) < 2:
-        return Held(first, none, why="water or metal was not read during the hold: without it a drop, or none, says nothing")
-    known = _vessel(x, code, round(sum(warm) / len(warm), 1))
-    if known is None:
-        return Held(first, none, why="the volume of that side cannot be worked: see what the exchanger's file lacks", skin=skin)
-    read = tuple(r for r in readings if _warm(r, skin) is not None)
-    kept = hold_of(read, known.planned, _pumped(known.rise, skin, gauge_step or 0.0))
-    if len(kept) < 2:
-        return Held(kept, none, why="one reading alone: the pump went on, or it was let down, right after it", skin=skin)
-    return _judged(kept, known, skin, gauge_step)
-
-
-def _pumped(rise: float, skin: bool, gauge_step: float) -> Pumped:
-    """Litres that grew, or a gauge that rose more than the warming gives: nobody wrote down that it was pumped."""
+    side = full(x, code, USUAL_WATER)
     mpa = UNITS["MPa"].scale
+    gauge = side.gauge / mpa if side and side.gauge else None
+    found = hold_of(readings, gauge)
+    skin = on_skin(found)
+    read = [r for r in readings if r.warm(skin) is not None]
+    if side is not None and len(read) > 1:
+        found = hold_of(read, gauge, pumped_by(side.rise / mpa, skin, gauge_step or 0.0))
+    return held_whole(x, code, found, gauge_step, pumped(x, code, readings))
 
-    def pumped(before: Reading, now: Reading) -> bool:
-        warming = (_warm(now, skin) or 0.0) - (_warm(before, skin) or 0.0)
-        unexplained = now.pressure - before.pressure - rise / mpa * warming
-        off = max(AGAIN * now.pressure, 1.5 * max(gauge_step, LEAST_GAUGE), abs(rise) / mpa * max(SKIN, 0.5 * abs(warming)))
-        return litres_grew(before, now) or unexplained > off
 
-    return pumped
+def on_skin(hold: Sequence[Reading]) -> bool:
+    """Whether only the metal was read."""
+    return sum(r.water is not None for r in hold) < 2 <= sum(r.metal is not None for r in hold)
 
 
-def _judged(kept: tuple[Reading, ...], known: _Vessel, skin: bool, gauge_step: float | None) -> Held:
-    rise, volume = known.rise, known.volume
+def held_whole(x: Exchanger, code: str, hold: Sequence[Reading], gauge_step: float | None = None, way_up: Pumped | None = None) -> Held:
+    """As `held`, of readings that are all of the hold; `way_up`: what the litres showed before it."""
+    none = Working("hold", DECAY)
+    skin = on_skin(hold)
+    kept = tuple(r for r in hold if r.warm(skin) is not None)
+    if len(kept) < 2:
+        why = "water or metal was not read during the hold: without it a drop, or none, says nothing"
+        return Held(tuple(hold), none, why=why, lacks=("water",) if len(hold) > 1 else ("few",))
+    mean = sum(r.warm(skin) or 0.0 for r in kept) / len(kept)
+    side = full(x, code, round(mean, 1))
+    if side is None:
+        why = "the volume of that side cannot be worked: see what the exchanger's file lacks"
+        return Held(kept, none, why=why, skin=skin, lacks=("file",))
+    return _judged(kept, side, way_up if way_up and way_up.measured else None, skin, gauge_step)
+
+
+def _judged(kept: tuple[Reading, ...], side: Full, way_up: Pumped | None, skin: bool, gauge_step: float | None) -> Held:
     w = Working("hold", DECAY)
-    w.given("g", "rise for each degree, worked from water and walls", Quantity(rise, "MPa/K", "the test sheet"), "MPa/K")
-    w.given("C", "volume for each pressure, likewise", Quantity(volume, "mL/MPa", "the test sheet"), "mL/MPa")
-    doubt = rise_doubt("", rise)
+    _rise_and_volume(w, side, way_up, kept[0].pressure)
+    doubt = rise_doubt("", w["g"])
     w.assumed("u_g", "uncertainty of the rise", UNITS["MPa/K"].from_si(doubt), "MPa/K", "10 %, not below 10 % of what a wall does alone")
-    w.assumed("u_C", "uncertainty of the volume for each pressure", 0.07, "-", "worked out, not measured while pumping")
     place, why = (SKIN, "metal read on the skin") if skin else (IN_WATER, "read in the water")
     w.assumed("u_T", "how far water and wall may have moved apart from the thermometer", place, "K", why)
     table = _table(kept, skin)
     _graduations(w, table, gauge_step)
+    mpa = UNITS["MPa/K"].scale
+    known = {"rise": w["g"] / mpa, "rise_doubt": doubt / mpa, "skin": skin, "measured": way_up is not None}
     try:
         lists = judge(w, table, None)
     except BadInput as bad:
-        return Held(kept, Working("hold", DECAY), why="; ".join(bad.problems), skin=skin)
+        return Held(kept, Working("hold", DECAY), why="; ".join(bad.problems), lacks=("times",), **known)  # type: ignore[arg-type]
     verdict, doubts = lists["verdict"][0], lists["doubts"][0]
-    mpa = UNITS["MPa/K"].scale
-    return Held(kept, w, verdict, "; ".join(doubts), rise / mpa, doubt / mpa, skin)
+    return Held(kept, w, verdict, "; ".join(doubts), lacks=tuple(_word(text) for text in doubts), **known)  # type: ignore[arg-type]
+
+
+def _word(doubt: str) -> str:
+    return next(word for piece, word in LACKS.items() if piece in doubt)
+
+
+def _rise_and_volume(w: Working, side: Full, way_up: Pumped | None, pressure: float) -> None:
+    """g, C and u_C: from the test sheet; C measured while pumping where that went well, and the rise with it."""
+    mpa, sheet = UNITS["MPa/K"].scale, "the test sheet"
+    rise, volume = Quantity(side.rise, "MPa/K", sheet), Quantity(side.per_pressure, "mL/MPa", sheet)
+    if way_up is None:
+        w.given("g", "rise for each degree, worked from water and walls", rise, "MPa/K")
+        w.given("C", "volume for each pressure, likewise", volume, "mL/MPa")
+        w.assumed("u_C", "uncertainty of the volume for each pressure", 0.07, "-", "worked out, not measured while pumping")
+        return
+    w.given("g_0", "rise for each degree, worked from water and walls", rise, "MPa/K")
+    w.given("C_0", "volume for each pressure, likewise", volume, "mL/MPa")
+    w.constant("P_0", "pressure of the air outside", 0.101325, "MPa abs", w.cite("1 atm", GAS))
+    w.given("P_h", "pressure at the start of the hold", Quantity(pressure * mpa, "MPa", "read"), "MPa")
+    w.take("s", way_up.working.steps["s"], "trapped-air", "litres for each MPa, measured while pumping")
+    w.take("U_s", way_up.working.steps["U_s"], "trapped-air", "95 % uncertainty of it")
+    w.take("V_a", way_up.working.steps["V_a"], "trapped-air", "air, at 1 atm")
+    line = "C = s + V_a*P_0/(P_h + P_0)**2" if w["V_a"] > 0 else "C = s"  # less than no air is scatter
+    w.step(line, "mL/MPa", "volume for each pressure, as measured, with the air left in", "air by Boyle's law", source=GAS)
+    w.step("g = g_0*C_0/C", "MPa/K", "rise for each degree, of a side that gives so much", "same expansion, shared by what gives")
+    w.constant("u_m", "measured while pumping, not better than", MEASURED, "-", w.cite("measured while pumping"))
+    w.step("u_C = max(u_m, U_s/(1.96*s))", "-", "uncertainty of the volume for each pressure", "measured while pumping")
 
 
 def _table(kept: Sequence[Reading], skin: bool) -> LogTable:
     first = kept[0].at
     columns = {
         "time": [(r.at - first).total_seconds() for r in kept],
-        "temperature": [UNITS["degC"].to_si(_warm(r, skin) or 0.0) for r in kept],
+        "temperature": [UNITS["degC"].to_si(r.warm(skin) or 0.0) for r in kept],
         "pressure": [UNITS["MPa"].to_si(r.pressure) for r in kept],
     }
     return LogTable("readings on record", columns, {"time": "min", "temperature": "degC", "pressure": "MPa"})
 
 
-LEAST_GAUGE, LEAST_THERMOMETER = 0.01, 0.01  # MPa and K: what a person reads off is seldom finer, whatever the readings agree to
+LEAST_THERMOMETER = 0.01  # K: what a person reads off is seldom finer, whatever the readings agree to
 
 
 def _graduations(w: Working, table: LogTable, gauge_step: float | None) -> None:
@@ -196,38 +182,6 @@ def _steps(values: Sequence[float]) -> float:
     return min((b - a for a, b in pairwise(levels)), default=0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class _Vessel:
-    """Rise and volume for each pressure, SI; `planned`: what the gauge is to show, MPa."""
-
-    rise: float
-    volume: float
-    planned: float | None
-
-
-def _vessel(x: Exchanger, code: str, water: float) -> _Vessel | None:
-    """What a test's side does at a water temperature, degC; None where the file does not give enough."""
-    test = next((t for t in plan_of(x) if t.code == code), None)
-    if test is None:
-        return None
-    answer = side_volumes(x).get(code)
-    volume = answer.quantity("volume") if isinstance(answer, Answer) else None
-    known = Conditions(water=Quantity(UNITS["degC"].to_si(water), "degC", f"{water:g} degC"))
-    try:
-        sheet = test_sheet(x, test, volume=volume, known=known, rooms=answer if isinstance(answer, Answer) else None)
-    except BadInput:
-        return None
-    if not {"rise_per_degree", "volume_per_pressure"} <= sheet.values.keys():
-        return None
-    planned = UNITS["MPa"].from_si(sheet.si("gauge_pressure")) if "gauge_pressure" in sheet.values else None
-    return _Vessel(sheet.si("rise_per_degree"), sheet.si("volume_per_pressure"), planned)
-
-
-def readings_from(entries: Iterable[tuple[datetime, Any]]) -> tuple[Reading, ...]:
-    """(when, payload) of each reading in the order of time."""
-    return tuple(reading_of(at, payload) for at, payload in entries)
-
-
 def said_of(found: Held) -> str:
     """What a hold that shows a leak shows, in a sentence without its stop: what the needle did, what the warming alone would have done."""
     first, last = found.readings[0], found.readings[-1]
@@ -237,6 +191,6 @@ def said_of(found: Held) -> str:
     needle = (
         f"the gauge went from {first.pressure * 10:.1f} to {last.pressure * 10:.1f} bar" if abs(did) >= 0.05 else "the gauge stood still"
     )
-    warm = (_warm(last, found.skin) or 0.0) - (_warm(first, found.skin) or 0.0)
+    warm = (last.warm(found.skin) or 0.0) - (first.warm(found.skin) or 0.0)
     said = f"{needle}; for {warm:+.2f} °C it should have gone {(would - first.pressure) * 10:+.1f} bar"
     return f"the readings show a leak of {leak:.2g} ± {off:.1g} mL/min: {said}".replace("-", "−")

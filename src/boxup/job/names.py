@@ -63,7 +63,8 @@ def _step(kind: str, payload: dict[str, Any], scope: Scope) -> Iterator[str]:
 
 def _studs(kind: str, payload: dict[str, Any], exchanger: Exchanger) -> Iterator[str]:
     count = studs_of(exchanger, (payload.get("joint", ""),))
-    said = [*payload.get("studs", ()), *payload.get("dry", ()), *([payload["stud"]] if "stud" in payload else [])]
+    said = [stud for key in ("studs", "dry", "rejected") for stud in payload.get(key, ())]
+    said += [payload["stud"]] if "stud" in payload else []
     if count and (strange := [stud for stud in said if not 1 <= stud <= count]):
         yield f"{kind}, studs: {payload['joint']} has {count} studs, and {', '.join(map(str, strange))} is none of them."
 

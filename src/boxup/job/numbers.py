@@ -72,7 +72,9 @@ class Numbers:
         return next(t for t in self.tests if t.test.code == code)
 
     def scatter(self, answer: JointAnswer) -> Scatter | None:
-        """How far the studs of a joint may be off the target, by the tool the file names for them."""
+        """How far the studs of a joint may be off the target, by the tool the file names for them; None where no stud load is right."""
+        if answer.shut:
+            return None
         studs = self.exchanger.joint(answer.joint).studs
         return scatter(answer, next((t.kind for t in self.exchanger.tools if studs and t.id == studs.tool), ""))
 
@@ -211,8 +213,8 @@ def _tools(exchanger: Exchanger, joints: tuple[JointAnswer, ...]) -> dict[str, l
 
 
 def _settings(exchanger: Exchanger, joints: tuple[JointAnswer, ...]) -> dict[str, ToolSetting]:
-    """By joint: what the hydraulic tool named for its studs is set to."""
-    found = {a.joint: tool_setting(a, exchanger.joint(a.joint).studs, exchanger.tools) for a in joints}
+    """By joint: what the hydraulic tool named for its studs is set to; none where no stud load is right."""
+    found = {a.joint: tool_setting(a, exchanger.joint(a.joint).studs, exchanger.tools) for a in joints if not a.shut}
     return {joint: setting for joint, setting in found.items() if setting}
 
 

@@ -10,7 +10,7 @@ from typing import Literal
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.exchanger.model import Exchanger
-from boxup.job.held import Reading
+from boxup.job.reading import Reading
 from boxup.job.rules import Need
 from boxup.job.scope import Scope
 from boxup.job.shift import Shifts
@@ -94,11 +94,15 @@ class JointState:
     rounds: dict[str, Round] = field(default_factory=dict)
     gaps: tuple[float, ...] = ()
     gap_after: str = ""
+    gaps_before: tuple[float, ...] = ()  # the reading before, in this make-up
+    gap_last: bool = False  # the last reading was made with every stud at the full torque
     loads: tuple[float, ...] = ()
     weeps: int = 0
     weeping: bool = False
     undone: bool = False  # its bolting fell without the joint being opened
     marks: dict[tuple[str, str, str], str] = field(default_factory=dict)  # joint, face and mark: over the limit, in words
+    studs_seen: str = ""  # new, reused, mixed: as somebody looked at them, "" where nobody did
+    studs_wrong: tuple[str, ...] = ()  # why the set that is in is not used as it is
     not_pulled_up: tuple[str, ...] = ()  # why not, where passes are on record
     pulled_up: bool = False
 
@@ -114,6 +118,7 @@ class GasketItem:
     joint: str = ""
     loaded: bool = False
     measured: dict[str, float] = field(default_factory=dict)
+    ribs: int | None = None  # as counted
     entry: int = 0
 
 
@@ -156,6 +161,7 @@ class Attempt:
     items: dict[str, str] = field(default_factory=dict)  # gasket item by joint, as it stood
     tubes: dict[str, int] = field(default_factory=dict)  # work on each tube, as it stood
     log: list[Reading] = field(default_factory=list)  # gauge and thermometers while there was pressure
+    leaks: list[str] = field(default_factory=list)  # what was seen to leak while it ran
 
 
 @dataclass(slots=True)
@@ -170,6 +176,8 @@ class TestState:
     pressure_mpa: float = 0.0
     metal_degc: float | None = None  # the last reading of it, whatever the pressure
     coldest_at_0_degc: float | None = None  # read at 0 since the last fill
+    chloride_mg_l: float | None = None  # of the water, as read last
+    at_0: Reading | None = None  # the last reading at 0: from there the litres count
 
     @property
     def proof(self) -> Attempt | None:

@@ -69,6 +69,11 @@ class JointAnswer:
         return self._stud("f_y")
 
     @property
+    def shut(self) -> bool:
+        """No stud load satisfies the limits of this very joint: nothing is pulled, whatever its target."""
+        return self.window is not None and self.window.impossible
+
+    @property
     def torque_text(self) -> str:
         """`615 N·m (455 lbf·ft)`, as it is set on a wrench, or nothing."""
         return both("torque", self.torque.si) if self.torque else ""

@@ -51,6 +51,7 @@ def balance(
 ) -> Balance:
     """Work the balance as a part of `w`. `temperature`: the hotter design temperature, for service."""
     part = w.part("stud load in each state", EN_1591)
+    part.aside = True
     lacks = list(_lacking(w.name, studs, set_, joints, gaskets))
     if lacks or set_ is None:
         w.parts.remove(part)

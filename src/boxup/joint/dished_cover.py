@@ -53,19 +53,23 @@ def dished_cover(w: Working, cover: DishedCover) -> None:
     if cover.side == "shell":
         say = "Pressure on the outside of the dish: its thickness is checked against buckling too (UG-33(c)); that is not worked here."
         w.say("warn", say, "1-6(g)(1)")
+    cover_arms(w)
     cover_moment(w, cover.side == "tube", "W", "P", "")
     w.step("F_c = P*B*sqrt(4*L**2 - B**2)/(8*S*(A - B))", "mm", "factor F", "1-6(g)(2)")
     w.step("J_c = abs(M_c)/(S*B)*(A + B)/(A - B)", "mm2", "factor J", "1-6(g)(2)")
     w.step("T_r = F_c + sqrt(F_c**2 + J_c)", "mm", "least thickness of the ring", "1-6(g)(2)")
 
 
+def cover_arms(w: Working) -> None:
+    """Appendix 2's arms of a loose ring, and the angle of the dish."""
+    w.step("h_G = (C - G)/2", "mm", "arm of the gasket load", "Table 2-6")
+    w.step("h_D = (C - B)/2", "mm", "arm of the end force on the bore", "Table 2-6")
+    w.step("h_T = (h_D + h_G)/2", "mm", "arm of the end force between bore and gasket", "Table 2-6")
+    w.step("b_1 = asin(B/(2*L + t_h))", "deg", "angle of the dish at the ring", "1-6(b)")
+
+
 def cover_moment(w: Working, inside: bool, load: str, pressure: str, mark: str) -> None:
-    """M_c: the moment on the ring under the studs and the pressure, the pull of the dish included; Appendix 2's arms of a loose ring."""
-    if "h_G" not in w.steps:
-        w.step("h_G = (C - G)/2", "mm", "arm of the gasket load", "Table 2-6")
-        w.step("h_D = (C - B)/2", "mm", "arm of the end force on the bore", "Table 2-6")
-        w.step("h_T = (h_D + h_G)/2", "mm", "arm of the end force between bore and gasket", "Table 2-6")
-        w.step("b_1 = asin(B/(2*L + t_h))", "deg", "angle of the dish at the ring", "1-6(b)")
+    """M_c: the moment on the ring under the studs and the pressure, the pull of the dish included; `cover_arms` come first."""
     m = mark
     w.step(f"H_D{m} = pi/4 * B**2 * {pressure}", "kN", "end force on the bore", "2-3")
     w.step(f"H_T{m} = pi/4 * (G**2 - B**2) * {pressure}", "kN", "end force between bore and gasket", "2-3")

@@ -26,10 +26,10 @@ def ring_factors(w: Working) -> None:
 def hub_lines(w: Working, *, integral: bool) -> None:
     """h_0, F, V, f, e, d and L of a flange with a hub, or of an integral one on a plain shell."""
     w.step("h_0 = sqrt(B*g_0)", "mm", "hub length by which the others are measured", "2-3")
-    if tapers(w):
-        hub_factor_lines(w, integral=integral)
-    else:
+    if integral and not tapers(w):
         straight_hub_lines(w)
+    else:  # a straight hub of a loose flange ends where it ends: it is no shell without end
+        hub_factor_lines(w, integral=integral)
     w.step("e = F/h_0", "1/mm", "factor e", "2-3")
     w.step("d = U/V*h_0*g_0**2", "mm3", "factor d", "2-3")
     w.step("L = (t*e + 1)/T + t**3/d", "-", "factor L", "2-3")

@@ -13,7 +13,7 @@ from boxup.core.working import Working
 from boxup.joint.flange_shape import TYPES, arms, has_hub, hub_lines, rigidity, ring_factors, spacing, stresses
 from boxup.joint.gasket_loads import APP_2, GasketSide, loads, rib_width_line, side_problems, widths
 from boxup.joint.girth import whole_number
-from boxup.joint.hub_factors import hub_problems
+from boxup.joint.hub_factors import hub_problems, hub_reach
 from boxup.joint.thread import size_word, thread, thread_lines
 
 # A bore worked with its corrosion allowance off may lie a little outside the gasket; more is a slip. 1/8 in a side.
@@ -83,11 +83,15 @@ def _hub(g: FlangeGiven) -> list[str]:
     if g.type == "ring" and len(lacks) < 3:
         return [f"{', '.join(k for k in given if k not in lacks)}: a ring has no hub; accepted: none of them, or type=loose"]
     straight = g.hub_small and g.hub_large and g.hub_large.si <= g.hub_small.si * (1 + 1e-9)
+    if g.hub_length and g.hub_length.si == 0 and g.type != "integral":
+        return ["hub_length: 0 is no hub; accepted: more than 0, or none of hub_small, hub_large and hub_length"]
     if g.hub_length and g.hub_length.si == 0 and not straight:
         return ["hub_length: 0 with a hub that tapers; accepted: more than 0, or hub_large equal to hub_small"]
     if lacks and (g.type == "integral" or len(lacks) < 3):
         return [f"{', '.join(lacks)}: missing; a hub is given by hub_small, hub_large and hub_length together"]
     found = hub_problems(g.hub_small, g.hub_large)
+    if not (straight and g.type == "integral"):  # that one is the shell itself, however long
+        found += hub_reach(g.bore, g.hub_small, g.hub_large, g.hub_length)
     if g.hub_large and g.bore.si + 2 * g.hub_large.si >= g.bolt_circle.si:
         found.append(f"hub_large: {g.hub_large.typed!r} reaches the bolt circle; accepted: less than (bolt_circle - bore)/2")
     return found

@@ -14,12 +14,12 @@ from boxup.core.working import Step, Working
 from boxup.exchanger.model import Flange, Studs
 from boxup.joint.backing_ring import ring_moment, ring_problems, splits_note
 from boxup.joint.cover import PLATE, bow_limit, bow_lines
-from boxup.joint.dished_cover import cover_moment, dish_problems
+from boxup.joint.dished_cover import cover_arms, cover_moment, dish_problems
 from boxup.joint.flange_shape import arms, has_hub, hub_lines, ring_factors, spacing, stresses
 from boxup.joint.gasket_loads import APP_2
 from boxup.joint.gasket_stress import GasketAnswer
 from boxup.joint.hot_metal import TooHot, modulus, modulus_row
-from boxup.joint.hub_factors import hub_problems
+from boxup.joint.hub_factors import hub_problems, hub_reach
 from boxup.reference.load import source
 
 PCC_1 = source("asme-pcc-1")
@@ -28,6 +28,7 @@ UG_34 = source("asme-viii-1-ug-34")
 APP_1 = source("asme-viii-1-app-1")
 ROOM = Quantity(294.26, "degC", "70 degF")
 _RINGS = ("integral", "loose", "lap", "ring")
+_HUB = ("hub_small", "hub_large", "hub_length")
 _NEEDS: dict[str, tuple[str, ...]] = {
     "integral": ("od", "bore", "thickness", "hub_small", "hub_large", "hub_length"),
     "loose": ("od", "bore", "thickness"),
@@ -72,11 +73,12 @@ def flange_answer(w: Working, studs: Working, set_: Studs | None, gasket: Gasket
     """Work one flange as a part of `w`. Nothing is guessed but the usual share of yield to allowable stress, and that is said."""
     name = f"{f.part} {f.id}"
     part = w.part(f"{f.part} {f.id} of {f.joint}", APP_2)
+    part.aside = True
     lacks = _lacking(f, set_, gasket, studs)
     if lacks:
         w.parts.remove(part)
         return FlangeAnswer(
-            f.id, f.part, f.joint, part, (), f.material, tuple(Missing(f"the most {name} of {f.joint} takes", do) for do in lacks)
+            f.id, f.part, f.joint, part, (), f.material, tuple(Missing(f"limit of the {name} of {f.joint}", do) for do in lacks)
         )
     _take(part, studs, set_, gasket, f)
     _strength(part, f)
@@ -96,11 +98,17 @@ def _lacking(f: Flange, set_: Studs | None, gasket: GasketAnswer, studs: Working
     lost = [key for key in _NEEDS[f.type] if not getattr(f, key)]
     if f.type == "integral" and f.hub_small and f.hub_large is None and f.hub_length is None:
         lost = [key for key in lost if not key.startswith("hub")]
+    if f.type in ("loose", "lap") and 0 < len(half := _hub_keys(f)) < 3:
+        lost += [key for key in _HUB if key not in half]
     if lost:
         return [f"read {', '.join(lost)} on the drawing ([flange.{f.id}])."]
     if f.yield_ambient is None and f.allowable_ambient is None:
         return [f"read the yield strength or the allowable stress of its metal, {f.material or 'not named'} ([flange.{f.id}])."]
     return [f"{p}. Look at [flange.{f.id}] again." for p in _misfits(f, set_, gasket)]
+
+
+def _hub_keys(f: Flange) -> list[str]:
+    return [key for key in _HUB if getattr(f, key)]
 
 
 def _misfits(f: Flange, set_: Studs, gasket: GasketAnswer) -> list[str]:
@@ -113,6 +121,11 @@ def _misfits(f: Flange, set_: Studs, gasket: GasketAnswer) -> list[str]:
     if f.type == "dished cover" and f.crown_radius:
         return dish_problems(f.crown_radius, f.bore, g, circle, f.od)
     found = hub_problems(f.hub_small, f.hub_large)
+    straight = f.hub_small and f.hub_large and f.hub_large.si <= f.hub_small.si * (1 + 1e-9)
+    if f.type == "ring" and (given := _hub_keys(f)):
+        return [f"{', '.join(given)}: a ring has no hub; with one it is type = loose"]
+    if not (straight and f.type == "integral"):  # that one is the shell itself, however long
+        found += hub_reach(f.bore, f.hub_small, f.hub_large, f.hub_length)
     if not f.bore.si < g.si < circle.si < f.od.si:
         found.append(f"bore {f.bore.typed}, gasket {g.typed}, bolt circle {circle.typed}, od {f.od.typed} do not follow each other outward")
     if f.hub_large and f.bore.si + 2 * f.hub_large.si >= circle.si:
@@ -262,8 +275,11 @@ def _share(part: Working, mark: str, strength: str, name: str) -> Step:
 
 
 def _dished(part: Working, f: Flange, gasket: GasketAnswer) -> list[FlangeState]:
-    part.assumed("P_0", "pressure at assembly", 0, "MPa", "none yet")
-    found = [_dish_state(part, "assembly", True, "P_0", "_a", "S_y")]
+    cover_arms(part)
+    part.step("M_c_a = W*h_G", "N.m", "moment on the ring, no pressure yet", "1-6(g)(2)", source=APP_1)
+    line, where = "S_a = M_c_a*(A + B)/(B*(A - B)*t**2)", "1-6(g)(2), solved for the stress"
+    part.step(line, "MPa", "stress in the ring of the cover, assembly", where, source=APP_1)
+    found = [_flat_state(part, "assembly", "_a", "S_y")]
     if "E_a" in part.steps:
         _turn(part, "pi/180*109.4/(E_a*t**3*log(A/B))", "h_G")
     for name, mark, p, s in _loads(gasket):

@@ -179,6 +179,8 @@ def _states(part: Working, joint: Joint, design: Pressures, test: Pressures) -> 
 def _down(part: Working, joint: Joint, down: SideName, design: Pressures) -> GasketState | None:
     """In service with one side let down. A joint held by the other side stands as in operation; its own side down, it has the stud load."""
     name = f"{down} side down"
+    if design.on(inside(joint)) is None:
+        return None
     if inside(joint) != down:
         return GasketState(name, part.steps["S_gO"], True) if "S_gO" in part.steps else None
     if not has_pressure_outside(joint):

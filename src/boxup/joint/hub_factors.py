@@ -6,6 +6,7 @@ The closed forms are worked in the table's own order and symbols: A, C, C_1 to C
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import sqrt
 
 from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import Quantity
@@ -15,7 +16,9 @@ from boxup.joint.gasket_loads import APP_2
 TABLE = "Table 2-7.1"
 # A hub that does not taper and has no length: what the closed forms tend to (Appendix 2, 2-7).
 STRAIGHT_F, STRAIGHT_V, STRAIGHT_f = 0.908920, 0.550103, 1.0
-STEEPEST, LONGEST = 10.0, 10.0  # g_1/g_0 and h/h_0: bounds of sense; the code's charts end at 5 and 2
+# g_1/g_0 and h/h_0. The code's charts end at 5 and 2. Beyond, the closed forms leave the hub's own equation: V comes out below nothing
+# at 10 and 1, twice too large at 1 and 10; at 3 long it is still within 2.3 %.
+STEEPEST, LONGEST = 5.0, 3.0
 
 _COEFFICIENTS = (
     "C = 43.68*x_h**4",
@@ -96,7 +99,7 @@ class Hub:
         sizes = (self.bore, self.hub_small, self.hub_large, self.hub_length)
         if not ((all(ratios) and not any(sizes)) or (all(sizes) and not any(ratios))):
             return ["thickness_ratio, length_ratio, or bore, hub_small, hub_large, hub_length: both ratios or all four sizes are accepted"]
-        return hub_problems(self.hub_small, self.hub_large)
+        return hub_problems(self.hub_small, self.hub_large) or hub_reach(self.bore, self.hub_small, self.hub_large, self.hub_length)
 
 
 def hub_problems(small: Quantity | None, large: Quantity | None) -> list[str]:
@@ -105,6 +108,21 @@ def hub_problems(small: Quantity | None, large: Quantity | None) -> list[str]:
         said = f"{large.typed!r} is less than {small.typed!r} at its thin end"
         return [f"hub_large: {said}; accepted: hub_small or more (they may be swapped)"]
     return []
+
+
+def hub_reach(bore: Quantity | None, small: Quantity | None, large: Quantity | None, length: Quantity | None) -> list[str]:
+    """Sentences where the hub is steeper or longer than the closed forms hold for."""
+    if not (bore and small and large and length):
+        return []
+    found = []
+    if large.si > STEEPEST * small.si * (1 + 1e-9):
+        said = f"{large.typed!r} is {large.si / small.si:.3g} times {small.typed!r} at its thin end"
+        found.append(f"hub_large: {said}; the hub factors hold up to {STEEPEST:g} times")
+    longest = LONGEST * sqrt(bore.si * small.si)
+    if length.si > longest * (1 + 1e-9):
+        said = f"{length.typed!r} is longer than the hub factors hold for"
+        found.append(f"hub_length: {said}; accepted: up to {longest * 1e3:.4g} mm, {LONGEST:g} times the root of bore times hub_small")
+    return found
 
 
 @calculation("hub-factors", APP_2, Hub, "F=F@- V=V@- f=f@-")

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from boxup.core.finding import Missing
-from boxup.core.rounding import both
+from boxup.core.rounding import between
 from boxup.core.source import SAID
 from boxup.core.working import Assumed, Step, Working
 from boxup.exchanger.model import Joint, Studs
@@ -61,8 +61,8 @@ class JointWindow:
 
     @property
     def words(self) -> str:
-        """`352 to 507 MPa (51 to 73.5 ksi)`, or nothing."""
-        return f"{both('stress', self.lower.si)} to {both('stress', self.upper.si)}" if self.lower and self.upper else ""
+        """`352 to 507 MPa (51.1 to 73.5 ksi)`, or nothing."""
+        return between("stress", self.lower.si, self.upper.si) if self.lower and self.upper else ""
 
 
 def joint_window(
@@ -172,9 +172,9 @@ def _missing(
     for joint, gasket in zip(joints, gaskets, strict=True):
         if not gasket.states:
             yield Missing(f"gasket of {joint.id} in the window", "its size, kind and stresses come first.")
-    if not any(f.states for f in flanges):
+    if not flanges:
         do = "give its flanges from the drawing ([flange.F1] and so on); until then the window says nothing of them."
-        yield Missing(f"the most the flanges of {name} take", do)
+        yield Missing(f"limit of the flanges of {name}", do)
     for end, word in (("low", "lower"), ("high", "upper")):
         if not any(x.end == end for x in limits):
             yield Missing(f"{word} end of the window of {name}", "give the grade of the studs, or the stress the site works to.")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from boxup.core.finding import Finding
+from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both, customary, metric
 from boxup.core.source import SAID
@@ -31,6 +31,7 @@ from boxup.joint.tool_setting import TENSIONER, ToolSetting
 from boxup.joint.tools import out_of_date
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import lacking, of_step, plainly, shown, told
+from boxup.paper.window import window_part
 
 REAR_KINDS = (FLOATING_HEAD, SHELL_COVER, REAR_HEAD, REAR_COVER, STUFFING_BOX, SHELL_PACKING, CHANNEL_PACKING)  # seen from the rear
 
@@ -50,8 +51,9 @@ def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
     names = " + ".join(n for n in (a.joint, a.with_joint) if n)
     count = int(studs.count.si) if studs and studs.count else 0
     closure = joint.kind == CLOSURE
+    shut = a.shut
     setting = m.numbers.settings.get(a.joint)
-    passes = schedule(count, _torque(a), tools=1) if count >= 4 and not a.by_maker else None
+    passes = schedule(count, _torque(a), tools=1) if count >= 4 and not a.by_maker and not shut else None
     return {
         "kind": "joint",
         "title": f"{names} {_what(m, a)}",
@@ -59,25 +61,38 @@ def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
         "circle": "" if a.by_maker else _circle(m, a, count),
         "mark": m.mark(a.joint),
         "seen": m.words["seen_rear" if joint.kind in REAR_KINDS else "seen_channel"],
-        "gap_rule": "" if closure else w["gap_rule"],
+        "gap_rule": "" if closure or shut else w["gap_rule"],
         "torque": of_step("torque", a.torque),
-        "torque_text": _torque_text(m, a),
+        "torque_text": "" if shut else _torque_text(m, a),
         "facts": [] if closure else _facts(m, a, studs, passes.minutes if passes else None),
-        "missing": lacking([*a.missing, *(setting.missing if setting else ())]),
+        "missing": lacking(_missing(a, setting)),
         "findings": told([*a.findings, *m.numbers.tools[a.joint], *(setting.findings if setting else ()), *_late(m, a.joint)]),
+        "window": window_part(a, w, stress_on(m, a)),
         "stresses": [_stress_row(g) for g in a.gaskets if g.states],
-        "before": w["before_maker"]
-        if closure
-        else [
-            w["gasket_ribs" if m.ribbed(joint) or (a.with_joint and m.ribbed(x.joint(a.with_joint))) else "gasket_plain"],
-            *w["before"],
-        ],
+        "before": _before(m, a, closure=closure, shut=shut),
         "passes": [_pass_row(w, p, setting) for p in passes.passes] if passes else [],
         "wrench": _wrench(m, studs),
         "pump": _pump(m, a),
         "orders": [] if a.by_maker else _orders(m, count),
         "roles": m.roles("fitter", "second", "lead"),
     }
+
+
+def _missing(a: JointAnswer, setting: ToolSetting | None) -> list[Missing]:
+    """Of the joint and of its tool; what the window lacks is told beside the window."""
+    beside = a.window.missing if a.window else ()
+    return [*(x for x in a.missing if x not in beside), *(setting.missing if setting else ())]
+
+
+def _before(m: Material, a: JointAnswer, *, closure: bool, shut: bool) -> list[str]:
+    """What is looked at before the first nut; where no load is right, that there is no first nut."""
+    w, x = m.words["joint_sheet"], m.exchanger
+    if closure:
+        return list(w["before_maker"])
+    if shut:
+        return [w["before_shut"]]
+    ribbed = m.ribbed(x.joint(a.joint)) or (a.with_joint and m.ribbed(x.joint(a.with_joint)))
+    return [w["gasket_ribs" if ribbed else "gasket_plain"], *w["before"]]
 
 
 def _pass_row(w: dict[str, Any], p: Pass, setting: ToolSetting | None) -> dict[str, str]:
@@ -102,14 +117,19 @@ def _torque_text(m: Material, a: JointAnswer) -> str:
     if a.stress is None or a.yield_fraction is None:
         return ""
     w = m.words["joint_sheet"]
+    return f"= {both('stress', a.stress.si)} {w['stud_stress']} {stress_on(m, a)}, {a.yield_fraction.si * 100:.0f} % {w['of_yield']}"
+
+
+def stress_on(m: Material, a: JointAnswer) -> str:
+    """`on tensile area`: what the stresses of that card stand on."""
     studs = m.exchanger.joint(a.joint).studs
-    area = w["stress_on"].get(studs.stress_area or "root", "") if studs else ""
-    return f"= {both('stress', a.stress.si)} {w['stud_stress']} {area}, {a.yield_fraction.si * 100:.0f} % {w['of_yield']}"
+    return str(m.words["joint_sheet"]["stress_on"].get(studs.stress_area or "root", "")) if studs else ""
 
 
 def _facts(m: Material, a: JointAnswer, studs: Studs | None, minutes: float | None) -> list[dict[str, object]]:
     w = m.words["joint_sheet"]
-    facts: list[dict[str, object]] = [{"label": w["per_stud"], "value": of_step("stud load", a.load), "note": ""}]
+    shut = a.shut
+    facts: list[dict[str, object]] = [] if shut else [{"label": w["per_stud"], "value": of_step("stud load", a.load), "note": ""}]
     if studs:
         lubricant = (
             ", ".join(t for t in (studs.lubricant, f"K {studs.nut_factor.si:g}" if studs.nut_factor else "") if t) or m.words["not_given"]

@@ -10,18 +10,21 @@ from boxup.paper.sheet import Material, Sheet
 from boxup.paper.value import told
 
 
-def working_sheet(m: Material) -> Sheet:
-    """All workings in the order of the sheets."""
-    found = [_working(code, title, w) for code, (title, w) in m.numbers.workings.items()]
+def working_sheet(m: Material, *, whole: bool = False) -> Sheet:
+    """All workings in the order of the sheets. `whole`: with the parts for the engineer, which a pack only names."""
+    found = [_working(m, code, title, w, whole) for code, (title, w) in m.numbers.workings.items()]
     return {"kind": "workings", "title": m.words["workings_title"], "sub": "", "workings": found}
 
 
-def _working(code: str, title: str, w: Working) -> dict[str, Any]:
-    return {"code": code, "title": title, "source": w.source.title, "findings": told(w.all_findings()), "parts": _parts(w, "")}
+def _working(m: Material, code: str, title: str, w: Working, whole: bool) -> dict[str, Any]:
+    aside = [] if whole else [part.name for part in w.parts if part.aside]
+    also = m.words["workings_aside"].format(parts=", ".join(aside), code=code) if aside else ""
+    source = f"{w.source.title}. {also}" if also else w.source.title
+    return {"code": code, "title": title, "source": source, "findings": told(w.all_findings()), "parts": _parts(w, "", whole)}
 
 
-def _parts(w: Working, title: str) -> list[dict[str, Any]]:
-    inner = [p for part in w.parts for p in _parts(part, part.name)]
+def _parts(w: Working, title: str, whole: bool) -> list[dict[str, Any]]:
+    inner = [p for part in w.parts if whole or not part.aside for p in _parts(part, part.name, whole)]
     own = [step_shown(s) for s in w.steps.values()]
     return inner + ([{"title": title, "steps": own}] if own else [])
 

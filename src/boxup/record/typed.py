@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from boxup.core.quantity import BadValue, quantity
+from boxup.core.quantity import BadValue, quantity, shared_unit
 from boxup.core.unit import UNITS
 from boxup.record.event import BadEvent
 from boxup.record.kinds import TYPED, Field, Kind, problems_of
@@ -43,7 +43,7 @@ def payload_of(kind: Kind, words: Mapping[str, str]) -> dict[str, Any]:
 def _value(f: Field, text: str) -> Any:
     if f.unit:
         if f.type.endswith("*"):
-            return [_number(part, f.unit) for part in _shared_unit(text)]
+            return [_number(part, f.unit) for part in shared_unit(text)]
         return _number(text, f.unit)
     if f.type == "whole":
         return int(text) if text.strip().isdecimal() else text
@@ -59,14 +59,6 @@ def _value(f: Field, text: str) -> Any:
 def _number(text: str, unit: str) -> float:
     """In that unit, without the last digits that only the change of unit made."""
     return float(f"{UNITS[unit].from_si(quantity(text, unit).si):.12g}")
-
-
-def _shared_unit(text: str) -> list[str]:
-    """`3.1 3.1 3.3 3.2 mm`: one unit for all, or each with its own between commas."""
-    if "," in text:
-        return [part.strip() for part in text.split(",")]
-    *numbers, unit = text.split()
-    return [f"{n} {unit}" for n in numbers]
 
 
 def _plain(text: str) -> float:

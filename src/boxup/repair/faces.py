@@ -21,7 +21,8 @@ MEND = "Machine the face, or weld and machine it, look again, then a new gasket;
 
 
 @cache
-def _rows(name: str) -> dict[str, Row]:
+def rows(name: str) -> dict[str, Row]:
+    """A table of this room, by key."""
     return read_table(files("boxup.repair") / "data" / f"{name}.csv", name)
 
 
@@ -39,14 +40,15 @@ class FaceMark:
         sizes = {"depth": self.depth, "span": self.span, "land": self.land, "thickness": self.thickness}
         wrong = [f"{key}: {_typed(q)} is no size; accepted: more than 0 mm" for key, q in sizes.items() if q and not 0 < q.si < inf]
         found = hardness(self.gasket, self.thickness)
-        return wrong + ([_not_known(found)] if isinstance(found, Missing) else [])
+        return wrong + ([not_known(found)] if isinstance(found, Missing) else [])
 
 
 def _typed(q: Quantity) -> str:
     return q.typed or f"{q.to('mm'):g} mm"
 
 
-def _not_known(missing: Missing) -> str:
+def not_known(missing: Missing) -> str:
+    """What to type for a gasket that is not hard or soft by its name."""
     return f"gasket: {missing.do}. Accepted: {HARD}, {SOFT}, {', '.join(kinds())}"
 
 
@@ -55,12 +57,12 @@ def face_mark(w: Working, mark: FaceMark) -> None:
     """The depth a mark on a gasket face must stay under, by how far it crosses the land; 0 is no mark. The inspector decides."""
     found = hardness(mark.gasket, mark.thickness)
     if isinstance(found, Missing):
-        raise BadInput([_not_known(found)])
+        raise BadInput([not_known(found)])
     w.take_in(mark)
     w.words["gasket taken as"] = f"{found.name}, {found.why}"
     w.step("s = r_d/w", "-", "share of the land it crosses", TABLE)
     w.step("b = 1 if r_d < w/4 else 2 if r_d < w/2 else 3 if r_d < 3*w/4 else 4", "count", "band of the table", TABLE)
-    row = _rows("face_marks")[f"{found.name}, band {w['b']:g}"]
+    row = rows("face_marks")[f"{found.name}, band {w['b']:g}"]
     stricter = _stricter(w, found)
     cite = _allowed(w, row, stricter)
     w.limit("r_d <= w", "The mark is longer than the land is wide: what lies on the land counts, and it crosses all of it", TABLE, "warn")
@@ -71,7 +73,7 @@ def face_mark(w: Working, mark: FaceMark) -> None:
 
 def _stricter(w: Working, found: Hardness) -> Row | None:
     """What a handbook says of marks as wide as this under such a gasket, where it is stricter than the table."""
-    row = _rows("stricter").get(found.kind)
+    row = rows("stricter").get(found.kind)
     return row if row and w["b"] >= row.need("from_band") else None
 
 

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 from boxup.core.quantity import Quantity
+from boxup.exchanger.model import Gasket
 from boxup.job.asfound import as_found
 from boxup.job.fold.engine import Folding, tells
 from boxup.job.fold.joints import about_joint, evaluate
 from boxup.job.fold.start import joint_state
 from boxup.job.state import JointState
 from boxup.record.event import Event
-from boxup.repair.faces import face_verdict
+from boxup.repair.faces import FaceVerdict, face_verdict
+from boxup.repair.flatness import LEAST, MOST, flatness_verdict
+
+FLATNESS, MOST_MM = "flatness", 100.0
 
 
 @tells("face.measured")
@@ -22,14 +27,43 @@ def measured(f: Folding, e: Event) -> None:
     where = f"entry {e.number}"
     size = {key: Quantity(p[f"{key}_mm"] / 1000, "mm", f"{p[f'{key}_mm']:g} mm", "measured", where) for key in ("depth", "span", "land")}
     verdict = face_verdict(size["depth"], size["span"], size["land"], *gasket_of(f, p["joint"]))
-    key = (p["joint"], p["face"], f"{p['mark']} {p.get('clock', '')}")
+    _held(f, joint, e, f"{p['mark']} {p.get('clock', '')}", verdict)
+
+
+@tells("face.flatness_read")
+def flatness_read(f: Folding, e: Event) -> None:
+    """Flatness held against the table, as a mark is; the last reading of a face counts."""
+    p = e.payload
+    x = f.state.exchanger
+    verdict = flat_of(p, next((j.gasket for j in x.joints if j.id == p["joint"]), None) if x else None)
+    if verdict is None:
+        told = f"{LEAST} to {MOST} readings are taken, up to {MOST_MM:g} mm either way; these were not used"
+        f.notice("warn", f"{p['face']} of {p['joint']}: {told}")
+        return
+    _held(f, joint_state(f, p["joint"]), e, FLATNESS, verdict)
+
+
+def flat_of(p: Mapping[str, Any], gasket: Gasket | None) -> FaceVerdict | None:
+    """What the table says of an entry on flatness under this gasket; None where its readings cannot be used."""
+    sizes = {key: p.get(f"{key}_mm") for key in ("radial", "rib")}
+    if not LEAST <= len(p["readings_mm"]) <= MOST or any(abs(r) > MOST_MM for r in (*p["readings_mm"], *filter(None, sizes.values()))):
+        return None
+    radial = None if sizes["radial"] is None else abs(sizes["radial"])
+    rib = None if sizes["rib"] is None else abs(sizes["rib"]) * (1 if p.get("rib_stands") == "proud" else -1)
+    kind, thickness = (gasket.kind, gasket.thickness) if gasket else ("", None)
+    return flatness_verdict(tuple(p["readings_mm"]), kind, thickness, radial, rib)
+
+
+def _held(f: Folding, joint: JointState, e: Event, what: str, verdict: FaceVerdict) -> None:
+    """Over the table, it stands against the face and against the joint; within it, it is taken off the list."""
+    p, key = e.payload, (e.payload["joint"], e.payload["face"], what)
     if verdict.within:
         joint.marks.pop(key, None)
     else:
         joint.marks[key] = verdict.text
         f.notice("stop" if verdict.within is False else "warn", f"{p['face']} of {p['joint']}: {verdict.text}", verdict.source)
         if code := f.code("INSP_FACE", p["joint"]):
-            f.fall(code, f"{p['mark']} on the {p['face']}")
+            f.fall(code, f"{what.partition(' ')[0]} on the {p['face']}")
     evaluate(f, joint)
 
 

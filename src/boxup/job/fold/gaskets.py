@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
+from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
+from boxup.exchanger.model import Exchanger, Gasket, Joint
+from boxup.exchanger.seat import Sizes, misfits, rib_counts
+from boxup.exchanger.seat import listed as sizes_of
 from boxup.job.bolting import ACROSS, GASKET_STEPS
 from boxup.job.fold.engine import Folding, tells
 from boxup.job.fold.joints import about_joint, unmade
@@ -14,6 +18,7 @@ from boxup.record.event import Event
 
 WORDS = {"od_mm": "outside", "id_mm": "inside", "thickness_mm": "thickness"}
 TOLERANCE = {"od_mm": 1.5, "id_mm": 1.5, "thickness_mm": 0.5}  # mm, from memory: about what a maker holds
+NEAR = 1e-6  # mm: a size just at the tolerance is within it
 _MEASURED = {"od_mm": "od", "id_mm": "id_", "thickness_mm": "thickness"}
 
 
@@ -24,7 +29,12 @@ def received(f: Folding, e: Event) -> None:
     item = f.state.gaskets.setdefault(p["item"], GasketItem(p["item"], entry=e.number))
     if item.gasket and item.gasket != p["gasket"]:
         f.notice("stop", f"item {item.item} was received as {item.gasket} and as {p['gasket']}: which is it?")
-    item.gasket, item.kind = p["gasket"], p.get("kind", item.kind)
+    if used(item):
+        where = item.where if item.where.startswith("out of") else f"loaded in {item.joint}"
+        f.notice(
+            "stop", f"item {item.item} is received, and by the record it was {where}: used, or its number given to two. It is not fitted"
+        )
+    item.gasket, item.kind, item.ribs = p["gasket"], p.get("kind", item.kind), p.get("ribs", item.ribs)
     item.measured = {key: float(p[key]) for key in _MEASURED if key in p}
     _hold_against_list(f, item)
 
@@ -111,6 +121,8 @@ def gasket_step(f: Folding, id_: str) -> str:
 def _wrong(f: Folding, item: GasketItem, id_: str) -> str:
     if item.where.startswith("out of"):
         return f"this item has been in {item.joint} before. A gasket is used once."
+    if item.loaded and item.where == "in store":
+        return f"by the record it was loaded in {item.joint}. A gasket is used once."
     if item.where == f"in {id_}" and joint_state(f, id_).rounds.keys() & set(ACROSS):
         return f"by the record it lay in {id_} and was loaded. A gasket is used once."
     if item.where.startswith("in ") and item.where not in ("in store", f"in {id_}"):
@@ -121,7 +133,8 @@ def _wrong(f: Folding, item: GasketItem, id_: str) -> str:
         return f"by the record {before} lies in {id_} already; enter gasket.removed first."
     if item.gasket and listed and item.gasket != listed:
         return f"it was received as {item.gasket}, and {id_} takes {listed}."
-    return ""
+    stops = [one.text for one in against_list(f.state.exchanger, item) if one.level == "stop"]
+    return f"{stops[0]}." if stops else ""
 
 
 def _listed_for(f: Folding, id_: str) -> str:
@@ -138,18 +151,64 @@ def _hold_against_list(f: Folding, item: GasketItem) -> None:
         if x is not None:
             f.notice("warn", f"item {item.item}: there is no gasket {item.gasket} in the list")
         return
+    wrong = against_list(x, item)
+    for one in wrong:
+        f.notice(one.level, f"item {item.item}: {one.text}", one.source)
+    if any(one.level == "stop" for one in wrong):
+        f.fall(f.code("GKT_RCV", item.gasket), f"item {item.item} is not as listed")
+
+
+def used(item: GasketItem) -> bool:
+    """It was in a joint and came out, or was loaded there: it never goes in again."""
+    return item.loaded or item.where.startswith("out of")
+
+
+def against_list(x: Exchanger | None, item: GasketItem) -> tuple[Finding, ...]:
+    """What an item is that the list does not say, and where it does not fit: stops for what is never fitted."""
+    j = next((j for j in x.joints if j.gasket and j.gasket.id == item.gasket), None) if x else None
+    if x is None or j is None or j.gasket is None:
+        return ()
+    return (*_other_size(j.gasket, item), *_other_kind(j.gasket, item), *_other_ribs(x, j, item), *_no_fit(x, j, j.gasket, item))
+
+
+def _other_size(listed: Gasket, item: GasketItem) -> Iterator[Finding]:
     for key, name in _MEASURED.items():
         drawn = getattr(listed, name)
-        if key in item.measured and drawn is not None and abs(item.measured[key] - drawn.to("mm")) > TOLERANCE[key]:
-            f.notice(
-                "stop",
-                f"item {item.item}: {WORDS[key]} {item.measured[key]:g} mm, the list says {drawn.to('mm'):g} mm. It is not fitted",
-                "from memory",
-            )
-            f.fall(f.code("GKT_RCV", item.gasket), f"item {item.item} does not measure as listed")
+        if key in item.measured and drawn is not None and abs(item.measured[key] - drawn.to("mm")) > TOLERANCE[key] + NEAR:
+            text = f"{WORDS[key]} {item.measured[key]:g} mm, the list says {drawn.to('mm'):g} mm. It is not fitted"
+            yield Finding("stop", text, "from memory")
+
+
+def _other_kind(listed: Gasket, item: GasketItem) -> Iterator[Finding]:
     if item.kind and listed.kind and listed.kind.casefold() not in item.kind.casefold():
-        f.notice("stop", f"item {item.item} is {item.kind}; {item.gasket} of the list is {listed.kind}. It is not fitted; ask the engineer")
-        f.fall(f.code("GKT_RCV", item.gasket), f"item {item.item} is not the listed kind")
+        text = f"it is {item.kind}; {item.gasket} of the list is {listed.kind}. It is not fitted; ask the engineer"
+        yield Finding("stop", text, "common practice")
+
+
+def _other_ribs(x: Exchanger, j: Joint, item: GasketItem) -> Iterator[Finding]:
+    """Ribs counted against the passes: with one too few two passes run into each other, with one too many it lies on no plate."""
+    right = rib_counts(x, j)
+    if item.ribs is not None and right and item.ribs not in right:
+        want = " or ".join(map(str, right))
+        counted = f"{item.ribs} rib{'s' if item.ribs != 1 else ''} counted"
+        text = f"{counted}; by the passes {item.gasket} has {want}. It is not fitted; hold it against its drawing"
+        yield Finding("stop", text, "common practice")
+
+
+def _no_fit(x: Exchanger, j: Joint, listed: Gasket, item: GasketItem) -> Iterator[Finding]:
+    """As measured, against recess and bore; what the list itself does not fit is told at the file."""
+    size = {
+        name: Quantity(item.measured[key] / 1000, "mm", f"{item.measured[key]:g} mm")
+        for key, name in _MEASURED.items()
+        if key in item.measured
+    }
+    said = {m.text for m in misfits(x, j, sizes_of(listed))}
+    for m in misfits(x, j, Sizes(**size)):
+        if m.text not in said:
+            text = f"{WORDS[f'{m.key}_mm']} {m.text.removesuffix('.')}"
+            yield Finding(
+                "stop" if m.level == "error" else "warn", f"{text}. It is not fitted" if m.level == "error" else text, "from memory"
+            )
 
 
 def _as_fitted(f: Folding, item: GasketItem, id_: str, e: Event) -> None:

@@ -9,7 +9,7 @@ from statistics import median
 from boxup.core.quantity import Quantity
 from boxup.job.bolting import ACROSS, BOLTING_STEPS, GASKET_STEPS, LOW_SHARE, WHOLE, complete, low_studs, reasons, snug, studs_said
 from boxup.job.fold.engine import About, Folding, tells
-from boxup.job.fold.start import bolting_step, item_of, joint_state, opening_of, test_of
+from boxup.job.fold.start import bolting_step, item_of, joint_state, opening_of, seen_leaking, test_of
 from boxup.job.state import JointState, Round
 from boxup.job.turn import last_in_order
 from boxup.record.event import Event, moment_of
@@ -41,12 +41,12 @@ def opened(f: Folding, e: Event) -> None:
     joint = joint_state(f, e.payload["joint"])
     _refuse_under_pressure(f, joint, "opened")
     if out := [blind.id for blind in f.state.blinds.values() if blind.use == "process" and blind.word == "out"]:
-        what = f"{_name(joint)} opened with blind{'s' if len(out) > 1 else ''} {', '.join(out)} out"
+        what = f"{name_of(joint)} opened with blind{'s' if len(out) > 1 else ''} {', '.join(out)} out"
         f.notice("stop", f"{what}: the plant stands behind a valve. Isolated, blinded and proved again first")
     for id_ in joint.joints:
         if joint.word == "as found" and (code := f.code("BREAK", id_)):
             f.tick(code)
-    f.undo("joint.opened", about_joint(f, e.payload["joint"]), f"{_name(joint)} opened")
+    f.undo("joint.opened", about_joint(f, e.payload["joint"]), f"{name_of(joint)} opened")
     if e.payload["joint"] != joint.id:  # the shell side of a tubesheet was opened by name: its gasket is not held any more
         f.undo("gasket.lost_load", about_joint(f, e.payload["joint"]), f"{e.payload['joint']} opened")
     take_apart(f, joint, keep=_held(f, joint))
@@ -73,7 +73,8 @@ def start_again(f: Folding, joint: JointState) -> None:
     """Another make-up: no pass of the old one counts, and no test has seen it."""
     joint.make_up += 1
     f.stamp += 1
-    joint.rounds, joint.gaps, joint.gap_after, joint.loads = {}, (), "", ()
+    joint.rounds, joint.loads = {}, ()
+    joint.gaps, joint.gap_after, joint.gaps_before, joint.gap_last = (), "", (), False
     joint.pulled_up, joint.not_pulled_up = False, ()
 
 
@@ -83,7 +84,7 @@ def broken(f: Folding, code: str) -> None:
     if not id_ or (joint := f.state.joint(id_)) is None or joint.word == "off":
         return
     if joint.word != "as found":  # closed since: breaking it again is opening it
-        f.undo("joint.opened", about_joint(f, id_), f"{_name(joint)} broken again")
+        f.undo("joint.opened", about_joint(f, id_), f"{name_of(joint)} broken again")
     take_apart(f, joint, keep=_held(f, joint))
 
 
@@ -91,7 +92,7 @@ def broken(f: Folding, code: str) -> None:
 def squared(f: Folding, e: Event) -> None:
     """Slackened for the pipe is slackened: the channel gasket is used, and only the collar studs hold the other."""
     joint = joint_state(f, e.payload["joint"])
-    f.undo("joint.squared", about_joint(f, e.payload["joint"]), f"{_name(joint)} slackened to square a nozzle")
+    f.undo("joint.squared", about_joint(f, e.payload["joint"]), f"{name_of(joint)} slackened to square a nozzle")
     take_apart(f, joint, keep=_held(f, joint))
 
 
@@ -101,10 +102,13 @@ def weeped(f: Folding, e: Event) -> None:
     joint = joint_state(f, e.payload["joint"])
     joint.weeps += 1
     joint.weeping = True
+    round_it = f", {e.payload['clock']}" if e.payload.get("clock") else ""
+    at = f", {e.payload['pressure_mpa'] * 10:.1f} bar" if "pressure_mpa" in e.payload else ""
+    seen_leaking(f, e.payload.get("test", ""), f"joint {e.payload['joint']}{round_it}{at}")
     joint.rounds.pop("corrective", None)
     again = joint.weeps > 1
     about = about_joint(f, e.payload["joint"], test=_test_on(f, e.payload.get("test", "")))
-    why = f"{_name(joint)} weeped{' again' if again else ''}"
+    why = f"{name_of(joint)} weeped{' again' if again else ''}"
     f.undo("joint.weeped again" if again else "joint.weeped", about, why)
     if again:
         f.notice("stop", f"{why}: no more tightening. Gauge to 0, drained, opened; face, gasket and load are looked at")
@@ -128,10 +132,12 @@ def changed(f: Folding, e: Event) -> None:
     what = {"joint.studs_changed": "other studs in", "joint.lubricant_changed": "other lubricant, or dry threads"}.get(
         e.kind, "marks wrong"
     )
-    f.undo(e.kind, about_joint(f, e.payload["joint"]), f"{_name(joint)}: {what}")
+    f.undo(e.kind, about_joint(f, e.payload["joint"]), f"{name_of(joint)}: {what}")
     if e.kind == "joint.marks_wrong":
         return
     start_again(f, joint)
+    if e.kind == "joint.studs_changed":
+        joint.studs_seen, joint.studs_wrong = "", ()  # of the set that is out
     _keep_studs(f, joint, e)
 
 
@@ -162,7 +168,7 @@ def pass_done(f: Folding, e: Event) -> None:
     joint, p = joint_state(f, e.payload["joint"]), e.payload
     began = moment_of(p["started_at"]) if "started_at" in p else None
     if began and began > e.happened_at:
-        f.notice("warn", f"{_name(joint)}, {p['pass']}: it is said to begin after it ended; the end counts for both")
+        f.notice("warn", f"{name_of(joint)}, {p['pass']}: it is said to begin after it ended; the end counts for both")
         began = None
     _begin(f, joint, began or e.happened_at)
     if _refuse_under_pressure(f, joint, f"pulled ({p['pass']})"):
@@ -170,7 +176,7 @@ def pass_done(f: Folding, e: Event) -> None:
     round_ = _round(f, joint, p["pass"], e, began)
     studs = set(p["studs"]) if "studs" in p else set(range(1, (joint.studs or 0) + 1))
     if joint.studs and (strange := sorted(s for s in studs | set(p.get("dry", ())) if s > joint.studs)):
-        f.notice("warn", f"{_name(joint)}, {p['pass']}: {studs_said(strange)} on record, but it has {joint.studs} studs")
+        f.notice("warn", f"{name_of(joint)}, {p['pass']}: {studs_said(strange)} on record, but it has {joint.studs} studs")
     dry = set(p.get("dry", ()))
     if not missing_after(joint, studs):  # pulled again from the start: what was wrong the first time is mended
         round_.faults, round_.dry, round_.hands, round_.tools = [], set(), {e.by}, set()
@@ -251,7 +257,7 @@ def _refuse_under_pressure(f: Folding, joint: JointState, what: str) -> bool:
     on = [t for t in f.state.tests.values() if t.pressure_mpa > 0 and (not joint.sides or t.side in joint.sides)]
     if on:
         bar = ", ".join(f"{t.pressure_mpa * 10:.1f} bar on the {t.side} side" for t in on)
-        f.notice("stop", f"{_name(joint)} {what} with {bar}. Gauge to 0, vent open, then the joint; what was done is not counted")
+        f.notice("stop", f"{name_of(joint)} {what} with {bar}. Gauge to 0, vent open, then the joint; what was done is not counted")
     return bool(on)
 
 
@@ -309,7 +315,7 @@ def _out_of_order(f: Folding, joint: JointState, name: str) -> None:
         return
     earlier = (*ACROSS, "round")[: (*ACROSS, "round").index(name)]
     if short := [one for one in earlier if not complete(joint, one) and joint.studs]:
-        f.notice("warn", f"{_name(joint)}: {name} was pulled although {', '.join(short)} {'is' if len(short) == 1 else 'are'} not whole")
+        f.notice("warn", f"{name_of(joint)}: {name} was pulled although {', '.join(short)} {'is' if len(short) == 1 else 'are'} not whole")
 
 
 def _loaded(f: Folding, joint: JointState, name: str) -> None:
@@ -322,29 +328,22 @@ def _loaded(f: Folding, joint: JointState, name: str) -> None:
 
 def evaluate(f: Folding, joint: JointState) -> None:
     """Whether the joint is pulled up now, and what that does to its steps."""
+    was = joint.pulled_up
     joint.pulled_up = joint.rounds.keys() >= WHOLE and not reasons(f.state, joint)
     if joint.gaps and (step := _snug_step(f, joint)) and step not in f.state.done and snug(joint):
         f.tick(step)
         if step := bolting_step(f, joint):
             f.begin(step, f.event.happened_at)
     step = bolting_step(f, joint)
+    if joint.pulled_up and not was and not joint.studs_seen:
+        f.notice("note", f"{name_of(joint)}: no entry says that its studs were looked at", MEMORY)
+    if joint.pulled_up and not was and not joint.gap_last:
+        f.notice("warn", f"{name_of(joint)} is pulled up, and no gap is on record since pass 3: read it and enter it", MEMORY)
     if step and joint.pulled_up and step not in f.state.done:
         f.tick(step, by=joint.rounds["round after the wait"].by, second=joint.rounds["verify"].by)
     for settled in (step, *(f.code("BOLTREC", id_) for id_ in joint.joints)):
         if settled in f.state.steps:
             f.settle(settled)
-
-
-@tells("joint.gap_read")
-def gap_read(f: Folding, e: Event) -> None:
-    """Four or eight gaps, clockwise from 12."""
-    joint = joint_state(f, e.payload["joint"])
-    if len(e.payload["gaps_mm"]) not in (4, 8):
-        f.notice("warn", f"{_name(joint)}: {len(e.payload['gaps_mm'])} gaps read; four or eight are read, clockwise from 12")
-    first = not joint.gaps
-    joint.gaps, joint.gap_after = tuple(e.payload["gaps_mm"]), e.payload.get("pass", "")
-    if first:
-        evaluate(f, joint)
 
 
 @tells("joint.loads_read")
@@ -353,16 +352,16 @@ def loads_read(f: Folding, e: Event) -> None:
     joint = joint_state(f, e.payload["joint"])
     loads = tuple(e.payload["loads_n"])
     if joint.studs and len(loads) != joint.studs:
-        f.notice("warn", f"{_name(joint)}: {len(loads)} stud loads on record for {joint.studs} studs; they were not used")
+        f.notice("warn", f"{name_of(joint)}: {len(loads)} stud loads on record for {joint.studs} studs; they were not used")
         return
     if not all(load >= 0 for load in loads) or not any(loads):
-        f.notice("warn", f"{_name(joint)}: a stud load below 0, or all of them 0; they were not used")
+        f.notice("warn", f"{name_of(joint)}: a stud load below 0, or all of them 0; they were not used")
         return
     joint.loads = loads
     if low := low_studs(joint):
         least = min(loads) / median(loads)
         f.notice(
-            "stop", f"{_name(joint)}: {studs_said(low)} carry less than {LOW_SHARE:.0%} of the middle load, the least {least:.0%}", MEMORY
+            "stop", f"{name_of(joint)}: {studs_said(low)} carry less than {LOW_SHARE:.0%} of the middle load, the least {least:.0%}", MEMORY
         )
 
 
@@ -417,7 +416,7 @@ def unmade(f: Folding, joint: JointState, why: str) -> None:
     """A gasket came out of, or went into, a joint that was pulled: its passes and its proof are of another gasket."""
     step = bolting_step(f, joint)
     if joint.rounds or step in f.state.done:
-        f.notice("stop", f"{why}, and {_name(joint)} was pulled up: it is open again, by its gasket")
+        f.notice("stop", f"{why}, and {name_of(joint)} was pulled up: it is open again, by its gasket")
         f.undo("joint.opened", about_joint(f, joint.id), why)
         f.fall(step, why)
         start_again(f, joint)
@@ -441,5 +440,6 @@ def register(f: Folding) -> None:
     f.objections.setdefault("BOLTREC", []).append(_against_record)
 
 
-def _name(joint: JointState) -> str:
+def name_of(joint: JointState) -> str:
+    """Its number and its kind."""
     return joint.id if joint.id == joint.kind else f"{joint.id} ({joint.kind})"

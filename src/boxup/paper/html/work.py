@@ -62,6 +62,9 @@ def joint(s: Sheet, p: Page) -> Iterator[Markup]:
     """The torque, what it means, the passes, the order of the studs."""
     w = p.words
     torque = [el("p", w["final_torque"]), el("p", p.figure(s["torque"]), " ", p.mark(s["mark"]), cls="moment"), el("p", s["torque_text"])]
+    window = s["window"]
+    if window:
+        torque.append(el("p", el("b", window["line"]), *([el("br"), window["ends"]] if window["ends"] else [])))
     noted = [(f["label"], joined(p.figure(f["value"]), f" {f['note']}" if f["note"] else "")) for f in s["facts"]]
     yield el("div", el("div", torque, facts(noted)), el("div", heading(w["before_first_nut"]), ticks(s["before"])), cls="halves")
     yield p.missing(s["missing"])
@@ -81,6 +84,20 @@ def joint(s: Sheet, p: Page) -> Iterator[Markup]:
     if s["circle"]:
         order = [el("p", el("b", f"{o['tools']}:"), " ", o["order"]) for o in s["orders"]]
         yield el("div", heading(w["stud_order"], s["seen"]), drawing(s["circle"], "circle"), order, cls="part new-page")
+    if window:
+        yield el("div", heading(w["window_page"]), *_window(window, p), cls="part new-page")
+
+
+def _window(window: dict[str, Any], p: Page) -> Iterator[Markup]:
+    """Every limit drawn, the flanges, what is lacking, what it rests on."""
+    w = p.words
+    yield drawing(window["chart"], "chart")
+    if window["flanges"]:
+        yield el("p", el("b", w["flange_states"]))
+        rows = [(el("b", r["flange"]), *(r[k] for k in ("assembly", "operating", "test"))) for r in window["flanges"]]
+        yield table([w[k] for k in ("flange", "bolt_up", "in_service", "on_test")], rows)
+    yield p.missing(window["missing"])
+    yield from (el("p", line, cls="why") for line in window["basis"])
 
 
 def nozzles(s: Sheet, p: Page) -> Iterator[Markup]:

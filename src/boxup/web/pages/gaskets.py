@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from boxup.core.finding import Finding
 from boxup.exchanger.model import Exchanger, Joint
-from boxup.job.fold.gaskets import TOLERANCE
+from boxup.job.fold.gaskets import TOLERANCE, against_list, used
 from boxup.job.state import GasketItem
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import drawing, facts, table
@@ -94,12 +95,17 @@ def _off(ask: Ask, item: GasketItem, j: Joint) -> Markup:
         w("gaskets.not_as_listed", name=w(f"gaskets.{name}"), mm=f"{is_:g}", listed=f"{listed:g}")
         for name, is_, listed in not_as_listed(item, j)
     ]
+    told += [w.told(one.text) for one in _beside_sizes(ask, item)]
     return joined(*(joined(" ", el("b", text)) for text in told))
 
 
-def used(item: GasketItem) -> bool:
-    """It was in a joint and came out, or was loaded there: it never goes in again."""
-    return item.loaded or item.where.startswith("out of")
+def _beside_sizes(ask: Ask, item: GasketItem) -> list[Finding]:
+    """Ribs, kind, recess and bore: the sizes of the list are told in words of their own."""
+    return [one for one in against_list(ask.live.exchanger, item) if "the list says" not in one.text]
+
+
+def _fits(ask: Ask, item: GasketItem) -> bool:
+    return not any(one.level == "stop" for one in against_list(ask.live.exchanger, item))
 
 
 def not_as_listed(item: GasketItem, j: Joint) -> list[tuple[str, float, float]]:
@@ -142,7 +148,7 @@ def _now(ask: Ask, j: Joint, items: list[GasketItem]) -> Markup:
 def _fit(ask: Ask, j: Joint, items: list[GasketItem]) -> Markup:
     """New items to choose from; any other number by typing, and then it is asked."""
     w = ask.w
-    new = [(i.item, i.item) for i in items if i.where == "in store" and not used(i) and not not_as_listed(i, j)]
+    new = [(i.item, i.item) for i in items if i.where == "in store" and not used(i) and _fits(ask, i)]
     button, settled = w("gaskets.fit_button", joint=j.id), {"joint": j.id}
     parts: list[Markup] = [el("h3", w("gaskets.fit", joint=j.id))]
     if new:

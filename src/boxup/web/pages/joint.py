@@ -10,6 +10,7 @@ from boxup.drawing.joint_now import JointNow, joint_now
 from boxup.drawing.stand import look_of
 from boxup.job.live import how_it_stands
 from boxup.job.turn import next_turn
+from boxup.joint.gaps import clock
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.element import svg as drawn
 from boxup.paper.html.parts import drawing as figure
@@ -21,8 +22,10 @@ from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, step_link, what
 from boxup.web.form import entry_form
 from boxup.web.pages import joint_record as record
+from boxup.web.pages.joint_studs import studs_part
 from boxup.web.pages.passes import next_part, still_waiting
 from boxup.web.pages.stud_set import FEWEST, StudSet, stud_set, stud_sets
+from boxup.web.pages.window import gasket_table, window_lines, window_part
 
 WIDE, LISTED = 560, 60.0  # px: large enough in the list for a ray a stud, so that a pass that broke off is seen there
 # Entries that are made of a joint now and then: the typed names asked, the joint being settled.
@@ -66,7 +69,8 @@ def page(ask: Ask) -> View:
     mine = record.entries_of(s)
     parts = [
         entered(ask), _top(s), record.rounds_part(s), record.gap_part(s), ask.w.markup(_card(s)), record.loads_part(s),
-        record.gasket_part(s), record.faces_part(s, mine), _steps(s), _something_else(s), record.history_part(s, mine),
+        studs_part(s), record.gasket_part(s), record.faces_part(s, mine), _steps(s), _something_else(s), window_part(s),
+        record.history_part(s, mine),
     ]  # fmt: skip
     return View(s.title, joined(parts))
 
@@ -112,6 +116,8 @@ def _legend(s: StudSet) -> Iterator[str]:
         yield w("joint.key_next", studs=", ".join(map(str, now.next)))
     if now.stopped:
         yield w("joint.key_stopped", stud=now.stopped)
+    if now.tilt:
+        yield w("joint.key_closed", clock=clock(now.tilt.low))
     if now.look.low:
         yield w("joint.key_low", studs=now.look.low_words)
     if now.dry:
@@ -131,14 +137,12 @@ def _card(s: StudSet) -> Markup:
     card, words = s.card, sheet.words
     noted = [(f["label"], joined(sheet.figure(f["value"]), f" {f['note']}" if f["note"] else "")) for f in card["facts"]]
     final = el("p", el("b", words["final_torque"]), " ", sheet.figure(card["torque"]), " ", sheet.mark(card["mark"]))
-    heads = [words[k] for k in ("gasket", "at_bolt_up", "in_service", "on_test", "window")]
-    keys = ("assembly", "operating", "test", "window")
-    stresses = table(heads, [(el("b", r["gasket"]), *(r[k] for k in keys)) for r in card["stresses"]]) if card["stresses"] else ""
     orders = [el("p", el("b", f"{o['tools']}:"), " ", o["order"]) for o in card["orders"]]
     before = (el("h3", words["before_first_nut"]), ticks(card["before"]))
     torque = [final, el("p", card["torque_text"])] if card["torque"] else []
     return el(
-        "section", head, torque, facts(noted), sheet.missing(card["missing"]), sheet.findings(card["findings"]), stresses, *before,
+        "section", head, torque, window_lines(s), facts(noted), sheet.missing(card["missing"]), sheet.findings(card["findings"]),
+        gasket_table(s), *before,
         el("h3", words["stud_order"], " ", el("small", card["seen"])) if orders else "", orders,
     )  # fmt: skip
 

@@ -5,25 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from statistics import median
 
+from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
+from boxup.drawing.joint_now import SHOWN_TILT
 from boxup.exchanger.model import Joint
 from boxup.job.bolting import LOADED, LOW_SHARE, SNUG, low_studs, studs_said
-from boxup.job.state import Round
+from boxup.job.fold.faces import flat_of
+from boxup.job.fold.gaps import stage_of
+from boxup.job.state import JointState, Round
 from boxup.job.turn import CORRECTIVE, VERIFY, Turn
+from boxup.joint.gaps import CLOCK, Gaps, clock, gap, tilt_of, typed
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import table
 from boxup.record.event import Event
 from boxup.record.kinds import kind_of, kinds
-from boxup.repair.faces import face_verdict
+from boxup.repair.faces import FaceVerdict, face_verdict
 from boxup.web.bits import entry_said, finding
 from boxup.web.form import choice, entry_form, field, hidden, labelled, text_box
 from boxup.web.pages.stud_set import StudSet
 
-CLOCK = {4: ("12", "3", "6", "9"), 8: ("12", "1:30", "3", "4:30", "6", "7:30", "9", "10:30")}
 SHOWN_ENTRIES, SHOWN_MARKS = 12, 8
 PULLED = ("joint.pass_done", "joint.stud_done", "joint.opened")
 GAP, LOADS, MEASURED, JUDGED = "joint.gap_read", "joint.loads_read", "face.measured", "face.judged"
+FLAT = "face.flatness_read"
 
 
 # times round
@@ -97,6 +102,7 @@ def gap_part(s: StudSet) -> Markup:
     if gaps:
         after = f" ({s.ask.w.told(s.joint.gap_after)})" if s.joint.gap_after else ""
         parts.append(el("p", el("b", f"{w('joint.last_read')}{after}:"), " ", _gaps_in_words(s, gaps)))
+        parts.append(_tilt(s, gaps))
         parts.append(_gap_table(s, gaps))
     else:
         parts.append(el("p", w("joint.no_gap")))
@@ -120,6 +126,23 @@ def _gaps_in_words(s: StudSet, gaps: Sequence[float]) -> str:
     at = {value: ", ".join(p for p, gap in zip(places, gaps, strict=True) if gap == value) for value in (most, least)}
     spread = both("small length", (most - least) / 1000)
     return w("joint.gap_words", most=_mm(most), at_most=at[most], least=_mm(least), at_least=at[least], spread=spread)
+
+
+def _tilt(s: StudSet, gaps: tuple[float, ...]) -> Markup:
+    """How far the flange leans and which way, how it leaned before, and what the calculation finds."""
+    w, here, before = s.ask.w, tilt_of(gaps), tilt_of(s.joint.gaps_before)
+    if here is None:
+        return Markup("")
+    told = w("joint.gap_tilt", tilt=_mm(here.tilt), low=clock(here.low)) if here.tilt >= SHOWN_TILT else w("joint.gap_level")
+    was = w("joint.gap_was", tilt=_mm(before.tilt), low=clock(before.low)) if before and before.tilt >= SHOWN_TILT else ""
+    last = "" if s.joint.gap_last or not s.joint.pulled_up else el("p", el("b", w("joint.gap_not_last")), cls="look")
+    return joined(el("p", told, " " if was else "", was), last, [finding(s.ask, f) for f in gap_findings(s.joint, gaps)])
+
+
+def gap_findings(joint: JointState, gaps: tuple[float, ...]) -> tuple[Finding, ...]:
+    """What is found in the last readings alone; what else is known of the joint is told at the entry."""
+    studs = Quantity(float(joint.studs), "count", str(joint.studs)) if joint.studs and joint.studs >= 4 else None
+    return tuple(gap.run(Gaps(readings=typed(gaps), studs=studs, stage=stage_of(joint, joint.gap_after))).findings)
 
 
 def _mm(gap: float) -> str:
@@ -208,10 +231,10 @@ def gasket_part(s: StudSet) -> Markup:
 def faces_part(s: StudSet, mine: Sequence[Event]) -> Markup:
     """Marks measured and what the table says of each; who judged; the forms for both."""
     w = s.ask.w
-    rows = [r for e in mine if e.kind in (MEASURED, JUDGED, "face.skimmed") for r in _face_row(s, e)][-SHOWN_MARKS:]
+    rows = [r for e in mine if e.kind in (MEASURED, FLAT, JUDGED, "face.skimmed") for r in _face_row(s, e)][-SHOWN_MARKS:]
     heads = [w(f"joint.{k}") for k in ("when", "by", "face", "what_seen", "verdict")]
     listed = table(heads, rows) if rows else el("p", w("joint.no_marks"))
-    forms = el("details", el("summary", w("joint.face_forms")), _measure_form(s), _judge_form(s)) if s.listed else Markup("")
+    forms = el("details", el("summary", w("joint.face_forms")), _measure_form(s), _flat_form(s), _judge_form(s)) if s.listed else Markup("")
     return el("section", el("h2", w("joint.faces")), listed, forms)
 
 
@@ -223,6 +246,8 @@ def _face_row(s: StudSet, e: Event) -> Iterator[list[Inside]]:
         clock = f", {p['clock']} h" if p.get("clock") else ""
         photo = [" ", el("a", w("joint.photo"), href=f"/photo/{p['photo']}")] if p.get("photo") else []
         yield [*first, joined(size, clock, photo), _table_says(s, e)]
+    elif e.kind == FLAT:
+        yield [*first, _flatness(s, e), _flat_by_table(s, e)]
     elif e.kind == JUDGED:
         yield [*first, p.get("words", ""), el("b", w.told(p["verdict"]))]
     else:
@@ -235,8 +260,28 @@ def _table_says(s: StudSet, e: Event) -> Markup:
     size = {k: Quantity(e.payload[f"{k}_mm"] / 1000, "mm", f"{e.payload[f'{k}_mm']:g} mm") for k in ("depth", "span", "land")}
     gasket = next((j.gasket for j in s.listed if j.id == e.payload["joint"]), None)
     verdict = face_verdict(size["depth"], size["span"], size["land"], gasket.kind if gasket else "", gasket.thickness if gasket else None)
+    return _verdict(s, verdict)
+
+
+def _verdict(s: StudSet, verdict: FaceVerdict) -> Markup:
     word = {True: "joint.within", False: "joint.over", None: "joint.ask_gasket"}[verdict.within]
     return joined(el("b", s.ask.w(word)), " ", el("small", s.ask.w.told(verdict.text)))
+
+
+def _flatness(s: StudSet, e: Event) -> str:
+    """What was read, in words: how many places, how far they differ, and the rest where it was measured."""
+    p, w = e.payload, s.ask.w
+    told = [w("joint.flat_round", count=len(p["readings_mm"]), mm=f"{max(p['readings_mm']) - min(p['readings_mm']):.3g}")]
+    if "radial_mm" in p:
+        told.append(w("joint.flat_radial", mm=f"{p['radial_mm']:g}"))
+    if "rib_mm" in p:
+        told.append(w("joint.flat_rib", mm=f"{p['rib_mm']:g}", how=w.told(p.get("rib_stands", "below"))))
+    return ", ".join(told)
+
+
+def _flat_by_table(s: StudSet, e: Event) -> Markup:
+    verdict = flat_of(e.payload, next((j.gasket for j in s.listed if j.id == e.payload["joint"]), None))
+    return _verdict(s, verdict) if verdict else Markup("")
 
 
 def faces_of(j: Joint) -> list[str]:
@@ -261,6 +306,11 @@ def _measure_form(s: StudSet) -> Markup:
     return entry_form(
         s.ask, MEASURED, *inside, button=s.ask.w("joint.measure_button"), fields=("mark", "depth", "span", "land", "clock"), photo=True
     )
+
+
+def _flat_form(s: StudSet) -> Markup:
+    inside = (el("h3", s.ask.w("joint.flat")), which_joint(s), _which_face(s))
+    return entry_form(s.ask, FLAT, *inside, button=s.ask.w("joint.flat_button"), fields=("readings", "radial", "rib", "rib_stands"))
 
 
 def _judge_form(s: StudSet) -> Markup:

@@ -36,6 +36,8 @@ def next_part(s: StudSet) -> Markup:
         return el("section", head, stop(said), *_refusals(s), _late_entry(s, w("joint.done_already")), cls="next")
     if turn is None:
         return el("section", head, el("p", w("joint.all_pulled"), cls="now"), *_refusals(s), cls="next")
+    if s.shut:
+        return el("section", head, stop(w("joint.no_load")), *_refusals(s), _late_entry(s, w("joint.done_already")), cls="next")
     if not s.joint.rounds and s.joint.word in ("pulled up", "tested dry"):  # ticked from paper
         return el("section", head, el("p", w("joint.ticked"), cls="now"), _late_entry(s, w("joint.done_already")), cls="next")
     return el("section", head, *_moment(s, turn), cls="next")

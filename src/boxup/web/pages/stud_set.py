@@ -13,6 +13,7 @@ from boxup.job.scope import Instance
 from boxup.job.state import JointState
 from boxup.job.turn import Turn, next_turn
 from boxup.joint.assembly import JointAnswer
+from boxup.joint.joint_window import JointWindow
 from boxup.joint.nozzle import NozzleAnswer
 from boxup.joint.passes import Schedule, schedule
 from boxup.joint.tool_setting import ToolSetting
@@ -81,6 +82,17 @@ class StudSet:
     def by_maker(self) -> bool:
         """A packing or a closure, made up to its maker's figure."""
         return isinstance(self.answer, JointAnswer) and self.answer.by_maker
+
+    @property
+    def window(self) -> JointWindow | None:
+        """How far its studs may be pulled; None where no limit is known."""
+        found = self.answer.window if isinstance(self.answer, JointAnswer) else None
+        return found if found and found.limits else None
+
+    @property
+    def shut(self) -> bool:
+        """No stud load satisfies the limits of this very joint: no torque can be right."""
+        return isinstance(self.answer, JointAnswer) and self.answer.shut
 
     @property
     def code(self) -> str:

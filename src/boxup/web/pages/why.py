@@ -12,7 +12,7 @@ from boxup.web.live import NotThere
 def page(ask: Ask) -> View:
     """One working, open."""
     code = ask.path["code"]
-    sheet = working_sheet(ask.live.material)
+    sheet = working_sheet(ask.live.material, whole=True)
     here = [w for w in sheet["workings"] if w["code"] == code]
     if not here:
         raise NotThere(f"there is no working {code!r}; there are {', '.join(w['code'] for w in sheet['workings'])}")
