@@ -8,7 +8,7 @@ pressure, is off by errors that are drawn here. Minutes, degC, MPa, mL/min.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -61,7 +61,7 @@ class Scene:
     clouds: float = 1.0
     skin: bool = False
     scale_from_zero: bool = False  # graduations lie on whole numbers, else anywhere
-    stated: dict[str, float] = field(default_factory=dict)  # what the estimator is told beyond the usual
+    told_place: float = 0.05  # K, as declared
 
     def but(self, name: str, **changed: Any) -> Scene:
         return replace(self, name=name, **changed)
@@ -201,8 +201,8 @@ UNIFORM = [USUAL.but(f"rise within 15 %, {r} K/h", warming=r) for r in RAMPS]
 COARSE = USUAL.but("steps of 0.1 bar and 0.1 K, 0.6 K/h", warming=0.6, thermometer_step=0.1, gauge_step=0.01)
 STANDING = USUAL.but("thermometer standing within 0.5 K, 0.2 K/h", warming=0.2, thermometer_step=0.5)
 POCKET = USUAL.but("two nodes, pocket, clouds 1 K", kind="clouds")
-BARE = USUAL.but("two nodes, bare steel, clouds 4 K, place 0.2 K", kind="clouds", clouds=4.0, stated={"place": 0.2})
-SKIN = USUAL.but("two nodes, skin probe, clouds 1 K, place 0.2 K", kind="clouds", skin=True, stated={"place": 0.2})
+BARE = USUAL.but("two nodes, bare steel, clouds 4 K, place 0.2 K", kind="clouds", clouds=4.0, told_place=0.2)
+SKIN = USUAL.but("two nodes, skin probe, clouds 1 K, place 0.2 K", kind="clouds", skin=True, told_place=0.2)
 WARM_DIAL = DIAL.but("the same dial, warming 0.6 K/h", warming=0.6)
 RESTLESS = [
     ROUGH.but("restless, steps 0.01 bar, 0.01 K", thermometer_step=0.01, gauge_step=0.001),

@@ -74,8 +74,8 @@ class Hold:
 
 
 ANSWERS = (
-    "raw_drop=dp_r@MPa corrected_drop=dp_c@MPa leak=Q@mL/min leak_uncertainty=U@mL/min lower_bound=Q_1@mL/min upper_bound=Q_2@mL/min "
-    "smallest_detectable=Q_d@mL/min"
+    "raw_drop=dp_r@MPa corrected_drop=dp_c@MPa duration=H@min leak=Q@mL/min leak_uncertainty=U@mL/min lower_bound=Q_1@mL/min "
+    "upper_bound=Q_2@mL/min smallest_detectable=Q_d@mL/min"
 )
 
 

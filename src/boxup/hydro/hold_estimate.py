@@ -27,7 +27,8 @@ NO_LAG = 1e-3  # the same of one that is taken as exact
 START = 0.5  # K the thermometer may be behind at the start, 1 sd
 FLOOR = 0.1  # of a graduation: noise is never thought smaller
 STEP = 0.6  # a graduation that flips once hides a slope error of up to this share of it over the hold, 1 sd
-CURVED, OF_LEAK, GAINED = 4.0, 0.2, 0.995  # when a rate is called unsteady, and a pressure gained
+CURVED, SLOWING = 4.0, 3.0  # |t| of the bend from which a rate is unsteady; a loss that dies away, as dissolving air does, from less
+OF_LEAK, GAINED = 0.2, 0.995  # the bend must also be so much of the leak; and when a pressure is gained
 FEWEST, SHORTEST = 6, 20.0  # readings and minutes under which no log shows that there is no leak
 LEAST = 3  # readings that still make a line: enough to show a large leak, never to rule one out
 _WIDER = {1: 12.706, 2: 4.303, 3: 3.182}  # Student's t of 95 % by readings beyond two
@@ -311,4 +312,5 @@ def _unsteady(log: _Log, rise: float, volume: float, doubt: Doubt, leak: float, 
     r = min(0.85, max(0.0, float(left[1:] @ left[:-1]) / power + 3 / k))
     curve = b[2] / np.sqrt(power / (k - 3) * (1 + r) / (1 - r) * inverse[2, 2])
     change = abs(b[2]) / log.hours * volume
-    return ("rate not steady",) if abs(curve) > CURVED and change > max(sd, OF_LEAK * abs(leak)) else ()
+    bent = curve > SLOWING or curve < -CURVED
+    return ("rate not steady",) if bent and change > max(sd, OF_LEAK * abs(leak)) else ()

@@ -48,7 +48,7 @@ def read_log(path: str, wanted: Sequence[str]) -> LogTable:
 
 def table_of(text: str, name: str, wanted: Sequence[str]) -> LogTable:
     """As `read_log`, from a text."""
-    rows = [(n, r) for n, r in enumerate(csv.reader(text.splitlines()), start=1) if r and (r[0] or any(c.strip() for c in r))]
+    rows = [(n, r) for n, r in enumerate(csv.reader(text.splitlines()), start=1) if "".join(r).strip()]
     if not rows:
         raise BadInput([f"file: {name} is empty; accepted: {_heads(wanted)}"])
     heads = [h.strip() for h in rows[0][1]]

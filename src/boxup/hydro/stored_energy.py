@@ -27,7 +27,7 @@ class Stored:
     )
 
 
-@calculation("stored-energy", PCC_2, Stored, "energy=U@MJ tnt=m_T@kg stand_off=R@m")
+@calculation("stored-energy", PCC_2, Stored, "energy=U@MJ tnt=m_T@kg least_distance=R_0@m stand_off=R@m")
 def stored_energy(w: Working, given: Stored) -> None:
     """Energy in MJ; for air also the TNT that holds as much and the distance to keep."""
     w.take_in(given)
@@ -54,7 +54,8 @@ def air_lines(w: Working) -> None:
     w.constant("U_2", "up to which 60 m is the least", 271.0, "MJ", w.cite("App. III"))
     w.step("R_0 = 30*metre if U <= U_1 else 60*metre", "m", "least distance", "App. III")
     w.constant("r", "distance for the cube root of a kilogram", 20.0, "m/kg^(1/3)", w.cite("App. III"))
-    w.step("R = max(R_0, r*(2*m_T)**(1/3))", "m", "distance to keep people away", "App. III, with twice the TNT as later prints have it")
+    w.step("R_T = r*(2*m_T)**(1/3)", "m", "distance by the TNT", "App. III, with twice the TNT as later prints have it")
+    w.step("R = max(R_0, R_T)", "m", "distance to keep people away", "App. III, the larger")
 
 
 def _air(w: Working) -> None:

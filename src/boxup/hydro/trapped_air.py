@@ -30,7 +30,7 @@ class Pumping:
     temperature: Quantity | None = temperature_field("T", "water temperature", optional=True)
 
 
-ANSWERS = "air=V_a@L air_uncertainty=U_a@L fraction=x_a@- slope=s@L/MPa"
+ANSWERS = "air=V_a@L air_uncertainty=U_a@L fraction=x_a@- slope=s@L/MPa least_slope=s_w@L/MPa"
 
 
 @calculation("trapped-air", GAS, Pumping, ANSWERS)
