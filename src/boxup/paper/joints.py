@@ -94,7 +94,8 @@ def _before(m: Material, a: JointAnswer, *, closure: bool) -> list[str]:
     if a.shut:
         return [w["before_shut"]]
     ribbed = m.ribbed(x.joint(a.joint)) or (a.with_joint and m.ribbed(x.joint(a.with_joint)))
-    return [w["gasket_ribs" if ribbed else "gasket_plain"], *w["before"]]
+    splits = [w["before_splits"][f.halves] for f in x.joint(a.joint).flanges if f.halves in w["before_splits"]]
+    return [w["gasket_ribs" if ribbed else "gasket_plain"], *splits, *w["before"]]
 
 
 def _pass_row(w: dict[str, Any], p: Pass, setting: ToolSetting | None) -> dict[str, str]:

@@ -42,12 +42,12 @@ def rounds_part(s: StudSet) -> Markup:
         return Markup("")
     names = [*SNUG, *LOADED, *([CORRECTIVE] if CORRECTIVE in s.joint.rounds else []), VERIFY]
     heads = [w(f"joint.{k}") for k in ("turn", "set_to", "studs", "by", "tool", "when", "turned", "wrong")]
-    pulls = _pulls(s)
+    pulls = pulls_of(s)
     rows = [_row(s, name, s.joint.rounds.get(name), [e for e in pulls if e.payload.get("pass") == name]) for name in names]
     return el("section", el("h2", w("joint.rounds")), _short(s), table(heads, rows, cls="rounds"))
 
 
-def _pulls(s: StudSet) -> list[Event]:
+def pulls_of(s: StudSet) -> list[Event]:
     """The passes of this make-up: what stands on record since the joint was last opened."""
     live = s.ask.live
     mine = [e for e in live.events if e.kind in PULLED and e.payload.get("joint") in s.joint.joints and e.id not in live.struck]
