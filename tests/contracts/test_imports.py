@@ -35,7 +35,6 @@ STORE_SEEN_BY = {"web", "demo", "cli"}
 STANDARD_LIBRARY_ONLY = {"core", "record", "reference", "exchanger", "joint", "hydro", "bundle", "lift", "repair", "isolation", "job"}
 # Where a sum may reach further, and why.
 BESIDE_THE_STANDARD_LIBRARY = {
-    "hydro/hold.py: numpy", "hydro/hold_estimate.py: numpy", "hydro/trapped_air.py: numpy",  # thousands of readings; read only when one is judged
     "core/formula.py: numpy",  # the same printed line is run over an array when it is handed one; a plain sum never reads numpy
     "hydro/hold.py: numpy",  # a log of thousands of readings is judged over arrays; read when one is
     "hydro/hold_estimate.py: numpy",

@@ -9,7 +9,9 @@ from tests.job.telling import DAY, Story
 
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.file import load
-from boxup.job.held import Held, Reading, held, hold_of, said_of
+from boxup.job.held import Held, held, said_of
+from boxup.job.reading import Reading
+from boxup.job.stretch import hold_of
 
 Row = tuple[float, ...]  # min, bar, then water, metal, litres pumped
 
@@ -73,7 +75,7 @@ def test_of_two_holds_the_longer_is_taken_and_of_equals_the_later():
 def test_a_hold_that_warms_begins_where_it_was_planned():
     warming = [(0, 26.0), (20, 26.3), (40, 26.7), (60, 27.0)]
     assert span(warming) == [60]
-    assert span(warming, planned=2.6) == [0, 20, 40, 60]
+    assert span(warming, gauge=2.6) == [0, 20, 40, 60]
 
 
 def test_warming_is_no_pumping():
