@@ -13,7 +13,7 @@ from tests.readback.alter import altered
 from tests.readback.layout import Seen, appendix
 from tests.readback.reader import Printed, Unreadable, Wrong, check_numbers, check_result, reasons
 
-from boxup.core.working import Computed, Working
+from boxup.core.working import Computed, Step, Working
 from boxup.exchanger.file import load
 from boxup.job.numbers import numbers
 from boxup.paper.pack import pack
@@ -32,11 +32,20 @@ class Pack:
 
     @property
     def formulas(self) -> int:
-        return sum(isinstance(s.origin, Computed) for w in self.workings for _, s in w.all_steps())
+        return sum(isinstance(s.origin, Computed) for s in self.steps)
+
+    @property
+    def steps(self) -> list[Step]:
+        """Those that are printed: what stands aside for the engineer is only named."""
+        return [s for w in self.workings for s in (*w.steps.values(), *_of_parts(w))]
 
     @property
     def others(self) -> int:
-        return sum(len(w.all_steps()) for w in self.workings) - self.formulas
+        return len(self.steps) - self.formulas
+
+
+def _of_parts(w: Working) -> list[Step]:
+    return [s for part in w.parts if not part.aside for s in (*part.steps.values(), *_of_parts(part))]
 
 
 @cache

@@ -183,7 +183,7 @@ def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator
             stud = f"{both('stud load', a.load.si)}, {both('stress', a.stress.si)}, {a.yield_fraction.si * 100:.0f} % of yield"
             yield f"  torque {a.torque_text}; stud {stud}"
         if a.window and a.window.limits:
-            yield from _window_text(a.window)
+            yield from _window_text(a.window, a.window_torque)
         setting, spread = n.settings.get(a.joint), n.scatter(a)
         if setting and setting.pressure:
             yield f"  {setting.who}: {settings_text(setting)}"
@@ -199,7 +199,7 @@ def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator
         yield ""
 
 
-def _window_text(found: JointWindow) -> Iterator[str]:
+def _window_text(found: JointWindow, torque: str) -> Iterator[str]:
     """The window and who governs; which end is not known; or that there is none."""
     from boxup.core.rounding import both
 
@@ -208,7 +208,7 @@ def _window_text(found: JointWindow) -> Iterator[str]:
         yield f"  window: at least {low}, at most {high}"
         return
     what = f"window {found.words}" if found.feasible else f"NO window: at least {low}, at most {high}"
-    yield f"  {what}; low: {found.governing_low}; high: {found.governing_high}"
+    yield f"  {what}{f' = {torque}' if torque else ''}; low: {found.governing_low}; high: {found.governing_high}"
 
 
 def _share(s: FlangeState) -> str:

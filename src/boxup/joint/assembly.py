@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
-from boxup.core.rounding import both
+from boxup.core.rounding import between, both
 from boxup.core.working import Step, Working
 from boxup.exchanger.joints import CHANNEL_PACKING, CLOSURE, SHELL_PACKING, STUFFING_BOX
 from boxup.exchanger.model import Joint
@@ -72,6 +72,14 @@ class JointAnswer:
     def shut(self) -> bool:
         """No stud load satisfies the limits of this very joint: nothing is pulled, whatever its target."""
         return self.window is not None and self.window.impossible
+
+    @property
+    def window_torque(self) -> str:
+        """The two ends of the window as this stud and lubricant give them on a wrench, or nothing."""
+        if not (self.torque and self.stress and self.window and self.window.feasible and self.window.lower and self.window.upper):
+            return ""
+        each = self.torque.si / self.stress.si
+        return between("torque", self.window.lower.si * each, self.window.upper.si * each)
 
     @property
     def torque_text(self) -> str:

@@ -33,7 +33,8 @@ def window_lines(s: StudSet) -> Markup:
     ends = (s.ask.w("joint.window_low", who=told(s, found.governing_low)), s.ask.w("joint.window_high", who=told(s, found.governing_high)))
     governs = [el("p", line) for line in ends] if found.whole else []
     below = el("p", el("a", s.ask.w("joint.limits_below"), href="#limits"))
-    return joined(el("p", el("b", _line(s, found))), governs, below)
+    torque = s.answer.window_torque if isinstance(s.answer, JointAnswer) else ""
+    return joined(el("p", el("b", _line(s, found), f" = {torque}" if torque else "")), governs, below)
 
 
 def window_part(s: StudSet) -> Markup:
