@@ -62,3 +62,21 @@ def test_what_cannot_be_asked_is_refused(args: tuple[str, ...], said: str) -> No
     found = run("joint", FILE, *joint, "--torque", torque)
     assert found.exit_code != 0
     assert said in found.output
+
+
+@pytest.mark.parametrize(("tag", "joint", "do"), [("31-E-301", "J5", "packing maker's"), ("22-E-204", "J1", "closure maker's procedure")])
+def test_a_joint_without_figure_does_not_let_a_torque_pass(tag: str, joint: str, do: str) -> None:
+    file = str(files_of_the_demo()[tag])
+    asked = run("joint", file, joint, "--torque", "50 N.m")
+    assert asked.exit_code == 2
+    assert "held against nothing" in asked.output
+    assert do in asked.output
+    told = run("joint", file, joint).output
+    assert do in told
+    assert "100 %" not in told, "no round at a share of a torque nobody gives"
+    assert "until no nut turns" not in told
+
+
+def test_the_window_a_torque_is_held_against_is_the_one_of_the_joint() -> None:
+    window = next(line for line in run("joint", FILE, "J2").output.splitlines() if "window" in line).split("window ")[1].split(";")[0]
+    assert f"the joint takes {window}" in run("joint", FILE, "J2", "--torque", "411 N.m").output

@@ -36,6 +36,9 @@ STANDARD_LIBRARY_ONLY = {"core", "record", "reference", "exchanger", "joint", "h
 # Where a sum may reach further, and why.
 BESIDE_THE_STANDARD_LIBRARY = {
     "core/formula.py: numpy",  # the same printed line is run over an array when it is handed one; a plain sum never reads numpy
+    "hydro/hold.py: numpy",  # a log of thousands of readings is judged over arrays; read when one is
+    "hydro/hold_estimate.py: numpy",
+    "hydro/trapped_air.py: numpy",
 }
 # What the command line may not have read from disk before it is asked for something that needs it.
 HEAVY = {

@@ -15,6 +15,7 @@ from boxup.hydro.pressure import required_pressure
 from boxup.hydro.sheet import Conditions
 from boxup.hydro.sheet import test_sheet as sheet_of
 from boxup.hydro.shut_in import shut_in
+from boxup.hydro.tube_collapse import tube_collapse
 
 SIGNS = {u.sign: u for u in UNITS.values() if u.sign}
 RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
@@ -26,7 +27,7 @@ def read(line: str) -> float:
     signs = "|".join(re.escape(s) for s in sorted(SIGNS, key=len, reverse=True))
     text = re.sub(rf"(-?\d[\d.e+-]*) ({signs})(?![\w³²])", lambda m: f"({SIGNS[m[2]].to_si(float(m[1]))!r})", text)
     text = re.sub(r"([)\d])([²³⁴])", lambda m: f"{m[1]}**{m[2].translate(RAISED)}", text)
-    text = text.replace("π", "pi").replace("×", "*").replace("√", "sqrt")
+    text = text.replace("π", "pi").replace("×", "*").replace("√", "sqrt").replace("^(", "**(")
     assert not re.search(r"[^\x00-\x7f]", text), text
     return float(eval(text, {"__builtins__": {}}, {"pi": math.pi, "sqrt": math.sqrt, "min": min, "max": max}))  # noqa: S307 -- our own print
 
@@ -41,7 +42,8 @@ def workings(make) -> list[Working]:
     calcs = [shut_in.run(shut_in.parse(shell | m)).working for m in ({}, *more)]
     pressed = {"mawp": "20 bar", "stress_test": "138 MPa", "stress_design": "118 MPa"}
     calcs += [required_pressure.run(required_pressure.parse(pressed | m)).working for m in ({"head": "3 m"}, {"medium": "air"})]
-    return sheets + calcs
+    squeezed = {"tube_od": "19.05 mm", "wall": "2.11 mm", "yield_strength": "180 MPa"}
+    return [*sheets, *calcs, tube_collapse.run(tube_collapse.parse(squeezed)).working]
 
 
 def test_every_printed_line_gives_its_printed_result(make):

@@ -72,6 +72,24 @@ def test_cold_metal_is_told_at_once_also_at_0(ready, metal, told):
     assert ready.state.tests["T"].coldest_at_0_degc == metal
 
 
+@pytest.mark.parametrize(
+    ("read", "told"),
+    [({"air_degc": 1.0}, "air at 1 °C"), ({"water_degc": 2.0, "air_degc": 5.0}, "water at 2 °C"),
+     ({"metal_degc": -4.0, "air_degc": -1.0}, "metal at -4 °C"), ({"air_degc": 3.0, "metal_degc": 9.0}, "")],
+)  # fmt: skip
+def test_frost_near_a_full_side_is_told_at_once(ready, read, told):
+    ready.say("test.reading", test="T", pressure_mpa=0.0, **read)
+    said = [text for text in texts(ready.state, "warn") if "with water in" in text]
+    assert bool(said) == bool(told)
+    assert not told or told in said[0]
+
+
+def test_frost_beside_an_empty_side_is_nobodys_business():
+    story = Story()
+    story.say("test.reading", test="T", pressure_mpa=0.0, air_degc=-5.0)
+    assert not [text for text in texts(story.state) if "with water in" in text]
+
+
 def test_pressure_without_a_new_metal_reading_after_a_cold_one_is_asked_about(ready):
     ready.say("test.reading", test="T", pressure_mpa=0.0, metal_degc=3.0)
     on = ahead(ready, "test.reading", test="T", pressure_mpa=1.0)

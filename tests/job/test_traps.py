@@ -278,3 +278,37 @@ def test_nobody_opens_or_leans_in_on_an_old_reading(step, check, minutes):
     assert check not in missing(story, step)
     story.now += timedelta(minutes=minutes)
     assert "ran out" in missing(story, step)[check]
+
+
+# test water and cold metal (22-E-201A, 22-E-204): read as they are, noticed by the record
+
+
+@pytest.mark.parametrize("tag", ["22-E-201A", "22-E-201B"])
+def test_water_with_too_much_chloride_is_noticed_and_not_filled(tag):
+    """78 mg/L read where the file allows 50: a stop with both figures, and the step of the chloride is not done."""
+    story = Story(tag=tag)
+    test = next(t for t in story.state.tests.values() if t.side == "tube")
+    chloride, fill = f"CHLOR_{test.code}:{test.item}", f"FILL_{test.code}:{test.item}"
+    story.done_until(f"before {chloride.partition(':')[0]}")
+    story.say("water.chloride_read", test=test.code, chloride_mg_l=78)
+    assert any("chloride 78 mg/L, limit 50 mg/L" in text and "Not filled" in text for text in texts(story.state, "stop"))
+    assert chloride not in story.state.done
+    assert chloride in missing(story, fill)
+    story.say("water.chloride_read", test=test.code, chloride_mg_l=31)
+    assert chloride in story.state.done
+
+
+def test_metal_of_a_cold_night_is_noticed_before_and_under_pressure():
+    """22-E-204: MDMT 23 °C and 17 make 40; 4 °C read at zero is a stop, and pressure on it another."""
+    story = Story(tag="22-E-204")
+    code = next(t.code for t in story.state.tests.values() if t.side == "tube")
+    story.done_until("before TTEST")
+    story.say("test.reading", test=code, pressure_mpa=0.0, metal_degc=4.0)
+    assert any("metal at 4 °C, least 40 °C" in text and "No pressure before" in text for text in texts(story.state, "stop"))
+    story.say("test.reading", test=code, pressure_mpa=5.0, metal_degc=4.0)
+    assert any("metal at 4 °C with pressure on, least 40 °C" in text for text in texts(story.state, "stop"))
+    warm = Story(tag="22-E-204")
+    warm.done_until("before TTEST")
+    warm.say("test.reading", test=code, pressure_mpa=0.0, metal_degc=41.0)
+    warm.say("test.reading", test=code, pressure_mpa=5.0, metal_degc=41.0)
+    assert not [text for text in texts(warm.state, "stop") if "metal at" in text]

@@ -202,3 +202,10 @@ def test_the_square_root_of_two_is_in_the_eight():
     """One reading raised at 1:30 alone tilts the plane by sqrt(2)/4 of it each way."""
     answer = run("3 3.4 3 3 3 3 3 3 mm")
     assert answer.si("tilt") * 1000 == pytest.approx(2 * 0.4 * hypot(sqrt(2) / 8, sqrt(2) / 8), abs=1e-9)
+
+
+def test_a_pinched_place_is_looked_at_before_anything_is_pulled_level():
+    """Three places near 4 mm and one at 3.2: not parallel and no plane; the look comes first."""
+    found = [f.text for f in run("4.1 4.0 3.2 3.9 mm").findings]
+    assert [t.split()[0] for t in found] == ["No", "The"], found
+    assert found[1].startswith("The flanges are not parallel")

@@ -81,3 +81,24 @@ def test_flanges_stand_with_their_share_and_rotation() -> None:
     assert [r["flange"] for r in rows] == ["floating head (F5)", "backing ring (F6)"]
     assert "pressed from outside" in rows[0]["test"]
     assert rows[1]["assembly"].endswith("°")
+
+
+def test_a_packing_is_drawn_up_by_turns_and_has_no_rounds_to_fill_in() -> None:
+    card = cards(files_of_the_demo()["31-E-301"])["J5"]
+    assert card["passes"] == []
+    assert card["gap_rule"] == ""
+    assert any("a flat at a time" in line for line in card["before"])
+    assert not any("hand-tight" in line for line in card["before"])
+
+
+def test_both_ends_of_a_span_stand_in_both_units() -> None:
+    """55 MPa are 7.98 ksi, 310 MPa are 44.96 ksi."""
+    card = cards(files_of_the_demo()[FOCUS])["J2"]
+    assert card["stresses"][0]["window"].startswith("55 – 310 MPa (8.0 – 45.0 ksi) at bolt-up")
+
+
+def test_the_card_of_a_split_ring_says_how_the_splits_lie() -> None:
+    said = {tag: "; ".join(cards(files_of_the_demo()[tag])["J4"]["before"]) for tag in (FOCUS, "14-E-101")}
+    assert "both splits midway between two studs" in said[FOCUS]
+    assert "splits a quarter turn apart" in said["14-E-101"]
+    assert "split" not in "; ".join(cards(files_of_the_demo()[FOCUS])["J5"]["before"]).casefold()

@@ -178,7 +178,7 @@ def _backing(f: dict[str, Any], c: Clamped) -> Part:
         limit = si(f[key])
         found |= {f"u_{mark}": by["S_T"] * now / limit}
         found[f"U_{mark}"] = halved(lambda s, limit=limit: by["S_T"] * moment(s) - limit, c.target)
-    return Part(found, by["turn"], arm, {}, lambda s: by["turn"] * moment(s))
+    return Part(found, by["turn"], arm)  # it turns behind the tubesheet: no gasket feels that
 
 
 def of_joint(x: dict[str, Any], joint: str) -> Iterator[tuple[str, dict[str, Any]]]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 import pytest
 from tests.web.sentences import pieces
 
+from boxup.demo.story import ZONE
 from boxup.web.app import Jobs
 
 if TYPE_CHECKING:
@@ -66,3 +68,22 @@ def test_an_item_with_the_wrong_ribs_is_not_offered_and_says_why(site: Site) -> 
     text = " ".join(pieces(site.page("gaskets")))
     assert "2 ribs counted; by the passes G4 has 1" in text
     assert site.enter("gasket.fitted", item="G4-8", joint="J4").status_code == 409
+
+
+@pytest.mark.parametrize(("torque", "says"), [("288 N.m", True), ("245 N.m", False)])
+def test_a_pass_that_broke_off_at_another_figure_says_so(own: Callable[..., Site], torque: str, says: bool) -> None:
+    """60 % of 411 is set as 245: four studs at 288 and the rest at 245 are not one pass, and nobody goes on without a word of it."""
+    site = own(datetime(2027, 4, 12, 21, 50, tzinfo=ZONE))  # pass 1 of the second make-up is whole
+    begun = {"joint": "J4", "torque": torque, "pass": "pass 2", "studs": "1,19,10,28", "tool": "W2"}
+    assert site.enter("joint.pass_done", **begun).status_code == 303
+    text = shown(site)
+    assert "the rest of pass 2" in text
+    assert ("Studs of this pass were set to 288 N·m (212 lbf·ft), the card says 245 N·m (180 lbf·ft)." in text) == says
+
+
+def test_what_a_wrench_was_set_to_is_told_as_it_was_entered(told: Callable[..., Site]) -> None:
+    """The story has J4 at 123, 288 and 411; a card is set in fives, and nobody entered 290."""
+    text = shown(told(6))
+    assert "123 N·m (91 lbf·ft)" in text
+    assert "288 N·m (212 lbf·ft)" in text
+    assert "290 N·m" not in text

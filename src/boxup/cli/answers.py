@@ -40,14 +40,28 @@ def out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str]
 @FILE
 @click.option("--gauge-below-top", "gauges", multiple=True, metavar="HEIGHT",
               help='How far the test gauge hangs below the top: "3.5 m" for both sides, "tube=3.5 m" for one.')  # fmt: skip
+@click.option("--hold", "log", metavar="LOG.csv", help="Judge a log of a hold (t_min, T_water_C, P_MPa_gauge), the whole of it.")
+@click.option("--test", "code", default="", metavar="CODE", help="The test the log is of: S1, T, S2.")
+@click.option("--gauge-step", "step", default="", metavar="PRESSURE",
+              help='Smallest mark of the gauge of that log, "0.5 bar"; if left out the smallest step seen, not under 0.1 bar.')  # fmt: skip
 @JSON
 @DB
-def hydro_command(file: str, gauges: tuple[str, ...], as_json: bool, db: str | None) -> None:
-    """The pressure tests in order, with what is on, off and open, and every figure of each."""
+def hydro_command(
+    file: str, gauges: tuple[str, ...], log: str | None, code: str, step: str, as_json: bool, db: str | None
+) -> None:  # fmt: skip
+    """The pressure tests in order, with what is on, off and open, and every figure of each; or what the log of a hold shows."""
+    from boxup.cli import hold
     from boxup.cli.gauge import hung
     from boxup.job.numbers import numbers
 
-    n = numbers(hung(as_it_is(file, db), gauges))
+    if log is None and (code or step):
+        raise Refusal(["--test and --gauge-step say something about a log: give it with --hold LOG.csv"])
+    exchanger = hung(as_it_is(file, db), gauges)
+    if log is not None:
+        found = hold.judged(exchanger, log, code, step)
+        out(as_json, lambda: hold.as_json(found, code), lambda: hold.as_text(found, code))
+        return
+    n = numbers(exchanger)
     out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
 
 
@@ -73,6 +87,10 @@ _KINDS = {
     "end_push": "load",
     "height": "length",
     "gauge_below_top": "position",
+    "tube_collapse": "pressure",
+    "tube_outside_allowable": "pressure",
+    "ice_growth": "volume",
+    "air_stand_off": "position",
 }
 
 
@@ -93,20 +111,38 @@ _NAMED = {
     "low_end_pressure": "low end sees at test pressure",
     "pump_relief": "relief of the pump, at the top, at most",
     "low_end_pump_relief": "the same relief at the low end, at most",
+    "half_gauge_pressure": "gauge at half: stop and look",
+    "step_pressure": "then steps at the gauge of at most",
     "gauge_low": "gauge, full scale at least",
     "gauge_high": "gauge, full scale at most",
+    "least_temperature": "metal and water at least",
+    "highest_temperature": "metal and water at most, to look",
+    "tube_collapse": "folds the tubes from outside, worked",
+    "tube_outside_allowable": "a third of that, for the engineer",
+    "zero_rise_temperature": "a degree does nothing at",
+    "stored_energy": "water holds ready",
+    "stored_energy_air": "0.2 % of air in it, as well",
+    "air_energy": "full of air instead",
+    "air_stand_off": "and everybody that far back",
+    "ice_growth": "frozen it wants more room",
     "end_push": "end push, for the engineer",
     "tube_pull": "pull in the tubes, for the engineer",
 }
+
+
+_DOWN = (
+    "standing_relief", "pump_relief", "low_end_pump_relief", "gauge_high", "step_pressure", "highest_temperature", "tube_collapse",
+    "tube_outside_allowable",
+)  # fmt: skip
 
 
 def _way(key: str) -> Way:
     """Never towards danger: what must be reached rounds up, what must not be passed rounds down."""
     return (
         "down"
-        if key in ("standing_relief", "pump_relief", "low_end_pump_relief", "gauge_high")
+        if key in _DOWN
         else "near"
-        if key in ("fill", "pump_in", "pump_in_with_air")
+        if key in ("fill", "pump_in", "pump_in_with_air", "ice_growth", "zero_rise_temperature")
         else "up"
     )
 
@@ -184,7 +220,7 @@ _BY_UNIT: dict[str, tuple[str, Way]] = {
     "kN": ("load", "up"), "kg": ("mass", "up"), "deg": ("angle", "down"), "m": ("position", "near"), "MPa": ("stress", "up"),
     "MPa/K": ("rise", "up"),
 }  # fmt: skip
-_THREE_FIGURES = ("m/s2", "mL/MPa")  # more than three of them nobody can use
+_THREE_FIGURES = ("m/s2", "mL/MPa", "kJ", "MJ")  # more than three of them nobody can use
 _STOPS_AT = ("F_stop", "C")
 
 

@@ -63,4 +63,4 @@ def _count(exchanger: Exchanger) -> str:
     day = datetime.now(UTC).date().isoformat()
     stops = [f for f in n.all_findings(scope_of(exchanger), day) if f.level == "stop"]
     said = f"{counted(len(stops), 'stop')} and {counted(len(n.missing()), 'number')} missing"
-    return f"\n{said} in the rooms: see boxup joint, hydro, lift" + "".join(f"\n  STOP: {f.text}" for f in stops)
+    return f"\n{said} among the calculations: see boxup joint, hydro, lift" + "".join(f"\n  STOP: {f.text}" for f in stops)

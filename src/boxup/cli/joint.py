@@ -49,12 +49,25 @@ def _typed(n: Numbers, joint: str | None, torque: str) -> Finding | None:
     from boxup.core.quantity import BadValue, quantity
     from boxup.job.set_torque import card_of, off_the_card
 
-    if joint is None or card_of(n, joint) is None:
+    card = card_of(n, joint) if joint else None
+    if joint is None or card is None:
         raise Refusal(['--torque goes with one joint or nozzle of the file: boxup joint FILE J2 --torque "615 N.m"'])
+    if card.unknown:
+        raise Refusal(
+            [f"--torque: no torque and no window of {joint} is known here, so {torque} is held against nothing: {_ask_for(n, joint)}"]
+        )
     try:
         return off_the_card(n, joint, "pass 3", quantity(torque, "N.m").si)
     except BadValue as bad:
         raise Refusal([f"--torque: {bad}"]) from bad
+
+
+def _ask_for(n: Numbers, joint: str) -> str:
+    """What is done about a joint or nozzle with no figure of its own."""
+    lacks = next((a.missing for a in n.joints if joint in (a.joint, a.with_joint)), ()) or next(
+        (a.missing for a in n.nozzles if a.nozzle == joint), ()
+    )
+    return lacks[0].do if lacks else "ask the engineer for it."
 
 
 def _typed_text(joint: str | None, torque: str, found: Finding | None) -> Iterator[str]:
@@ -180,7 +193,7 @@ def _joint_text(n: Numbers, answers: list[JointAnswer], whole: bool) -> Iterator
         for f in a.flanges:
             if f.states:
                 yield f"  {f.who}: " + "; ".join(f"{s.name} {_share(s)}" for s in f.states)
-        if whole and not a.shut:
+        if whole and not a.shut and not a.by_maker:  # nor a round at a share of a torque nobody gives
             yield from _passes(n, a)
         yield from said(_missing_of(n, a), [*_findings_of(n, a), *([spread.note(names)] if spread and whole else [])])
         yield ""

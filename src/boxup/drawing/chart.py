@@ -10,12 +10,15 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import Literal
 
 from boxup.drawing.svg import WORD, Point, Sheet, num, text_width
 
 Mark = Literal["disc", "ring", "square", "none"]
 READING = (("mid", "disc"), ("chain", "ring"), ("hidden", "square"), ("phantom", "none"))  # what lines are told apart by, in that order
+WORKED = ("phantom", "none")
+HATCH = 8.0  # px between the strokes of a band
 MOST_POINTS = 160  # of one line; more than that stand closer than a line is thick
 
 LEFT, END = 45.0, 14.0  # px: room of one scale; free at both ends of the time axis
@@ -30,10 +33,18 @@ LINE = 21.0  # px between the names at the ends of lines
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """Readings of one thing, in the unit of its panel, in the order of time. At least one."""
+    """Readings of one thing, in the unit of its panel, in the order of time. At least one. worked: not read, so without marks."""
 
     name: str
     points: tuple[tuple[datetime, float], ...]
+    worked: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Between which values a line may truly lie: (moment, low, high), in the order of time."""
+
+    points: tuple[tuple[datetime, float, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +66,14 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """One field: its unit, its lines and levels. zero: the scale begins at nought."""
+    """One field: its unit, its lines and levels. zero: the scale begins at nought. band: hatched, under everything."""
 
     unit: str
     lines: tuple[Line, ...]
     levels: tuple[Level, ...] = ()
     other: Scale | None = None
     zero: bool = False
+    band: Band | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +139,8 @@ class _Chart:
         self.panels, self.spans = panels, spans
         narrow = width < 700
         self.tall = TALL["narrow" if narrow else "wide"]
-        self.left = LEFT * (2 if any(p.other for p in panels) else 1) + 8
+        self.room = max(LEFT, *(_widest(_Field(p, 0, self.tall).ticks) for p in panels))
+        self.left = self.room + (max(LEFT, *(_widest(_second(p)) for p in panels if p.other)) if any(p.other for p in panels) else 0) + 8
         names = [level.name for p in panels for level in p.levels] + [line.name for p in panels for line in p.lines if line.points]
         self.right = width - 20 - max(text_width(name, WORD, bold=True) for name in names)
         self.strip = STRIP if spans else 0.0
@@ -161,6 +174,8 @@ class _Chart:
         self._scale(panel.unit, field.ticks, field, self.left)
         if panel.other:
             self._other(panel.other, field)
+        if panel.band:
+            self._band(panel.band, field)
         self._lines(panel, field)
 
     def _scale(self, unit: str, ticks: Ticks, field: _Field, x: float) -> None:
@@ -172,7 +187,7 @@ class _Chart:
 
     def _other(self, scale: Scale, field: _Field) -> None:
         """The second unit: an axis of its own, its ticks round in its own unit."""
-        x, top, bottom = self.left - LEFT - 4, field.top, field.top + field.tall
+        x, top, bottom = self.left - self.room - 4, field.top, field.top + field.tall
         low, high = (v * scale.factor + scale.plus for v in (field.ticks.low, field.ticks.high))
         all_ = round_ticks(low, high)
         inside = [v for v in all_ if low - 1e-6 <= v <= high + 1e-6]
@@ -180,6 +195,16 @@ class _Chart:
         if inside:
             shifted = Ticks(inside[0], inside[-1], all_.step)
             self._scale(scale.unit, shifted, _Turned(field, scale), x)
+
+    def _band(self, band: Band, field: _Field) -> None:
+        """Upright hatch between its two edges: no line of readings looks so, and a copier keeps it."""
+        at = [self.x(t) for t, _, _ in band.points]
+        low = [(x, field.y(v)) for x, (_, v, _) in zip(at, band.points, strict=True)]
+        high = [(x, field.y(v)) for x, (_, _, v) in zip(at, band.points, strict=True)]
+        strokes = [((x, _between(low, x)), (x, _between(high, x))) for x in _from(at[0], at[-1], HATCH)]
+        self.sheet.segments(strokes, "hatch")
+        self.sheet.run(low, "hatch")
+        self.sheet.run(high, "hatch")
 
     def _lines(self, panel: Panel, field: _Field) -> None:
         """Levels first, so that a reading on one stays to be seen; each named at its end."""
@@ -189,7 +214,7 @@ class _Chart:
             self.sheet.line((self.left, y), (self.right, y), "ring")
             ends.append((y, (self.right - 6, y), level.name))
         for n, line in enumerate(one for one in panel.lines if one.points):
-            pen, mark = READING[n % len(READING)]
+            pen, mark = WORKED if line.worked else READING[n % len(READING)]
             points = [(self.x(t), field.y(v)) for t, v in thinned(line.points)]
             self.sheet.run(points, pen)
             self._marks(points, mark)
@@ -241,6 +266,7 @@ class _Field:
 
     def __init__(self, panel: Panel, top: float, tall: float) -> None:
         values = [v for line in panel.lines for _, v in line.points] + [level.value for level in panel.levels]
+        values += [v for _, low, high in panel.band.points for v in (low, high)] if panel.band else []
         self.ticks = round_ticks(min([*values, *([0.0] if panel.zero else [])]), max(values))
         self.top, self.tall = top, tall
 
@@ -258,6 +284,25 @@ class _Turned(_Field):
     def y(self, value: float) -> float:
         """px of a value of the second unit."""
         return super().y((value - self.scale.plus) / self.scale.factor)
+
+
+def _second(panel: Panel) -> Ticks:
+    """The ticks of the second unit."""
+    ticks, scale = _Field(panel, 0, 1).ticks, panel.other or Scale("", 1)
+    return round_ticks(ticks.low * scale.factor + scale.plus, ticks.high * scale.factor + scale.plus)
+
+
+def _widest(ticks: Ticks) -> float:
+    """px that the figures of a scale need beside their axis, from it to the next one."""
+    return max(text_width(figure(v, ticks.step), WORD) for v in ticks) + 12
+
+
+def _between(line: Sequence[Point], x: float) -> float:
+    """The height of a line at x, straight between its points."""
+    for (x1, y1), (x2, y2) in pairwise(line):
+        if x1 <= x <= x2 and x2 > x1:
+            return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+    return line[-1][1]
 
 
 def _from(start: float, stop: float, step: float) -> Iterator[float]:
@@ -282,11 +327,11 @@ def apart(ends: Sequence[tuple[float, Point, str]], top: float, bottom: float) -
     return placed
 
 
-def thinned(points: Sequence[tuple[datetime, float]]) -> list[tuple[datetime, float]]:
-    """All readings of a line; of very many the lowest and the highest of each stretch, and the first and last of all."""
-    if len(points) <= MOST_POINTS:
+def thinned(points: Sequence[tuple[datetime, float]], most: int = MOST_POINTS) -> list[tuple[datetime, float]]:
+    """All readings of a line; of more than `most` the lowest and the highest of each stretch, and the first and last of all."""
+    if len(points) <= most:
         return list(points)
-    size = math.ceil(len(points) / (MOST_POINTS // 2))
+    size = math.ceil(len(points) / (most // 2))
     kept = {0, len(points) - 1}
     for start in range(0, len(points), size):
         stretch = range(start, min(start + size, len(points)))

@@ -61,6 +61,9 @@ def _tube(x: Exchanger) -> Iterator[Problem]:
     t = x.tubes
     if t.od and t.wall and t.wall.si >= t.od.si / 2:
         yield problem(x, "tubes.wall", f"{said(t.wall)} is half of the outside diameter {said(t.od)} or more: the tube would have no bore.")
+    if t.wall and t.least_wall and t.least_wall.si > 1.2 * t.wall.si:
+        text = f"{said(t.least_wall)} is well over the wall {said(t.wall)}: the least wall measured is what is left of it."
+        yield problem(x, "tubes.least_wall", text)
     if t.od and t.pitch and t.pitch.si < t.od.si:
         yield problem(x, "tubes.pitch", f"{said(t.pitch)} is less than the tube outside diameter {said(t.od)}: the tubes would overlap.")
     elif t.od and t.pitch and t.pitch.si < LEAST_PITCH * t.od.si * 0.999:

@@ -67,9 +67,10 @@ class Side:
     test_limit: Quantity | None = _num("P_max", "highest pressure any part of this side may see on test", "MPa", above=0)
     limit_reason: str = _opt("which part sets that limit")
     chloride_limit_mg_per_l: Quantity | None = _num("Cl", "chloride limit of the test water, mg/L", "count", above=0)
-    test_rule: str = word("multiple of MAWP for the test", ("1.3", "1.5"), default="1.3")
+    test_rule: str = word("multiple of MAWP for the test, or EN 13445-5", ("1.3", "1.5", "EN"), default="1.3")
     test_height: Quantity | None = _num("H_w", "height under test, highest point to lowest", "mm", above=0, most=2e5)
     test_gauge_below_top: Quantity | None = _num("h", "test gauge below the highest point of the side", "m", least=0, most=HIGHEST_GAUGE)
+    fill_rate: Quantity | None = _num("q_f", "water the filling hose or pump gives", "L/min", above=0, most=1e5)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,6 +124,11 @@ class Tubes:
     outer_limit: Quantity | None = _num("OTL", "outer tube limit", "mm", above=0)
     material: str = _opt("tube material")
     density: Quantity | None = _num("rho_t", "density of the tube metal", "kg/m3", above=0)
+    least_wall: Quantity | None = _num("t_w", "least wall measured in tubes that stay in use", "mm", above=0)
+    yield_strength: Quantity | None = _num("S_y", "yield strength of the tube metal, at least", "MPa", above=0, most=2000)
+    outside_limit: Quantity | None = _num("P_out", "the most the tubes may see from outside with nothing in them", "MPa", above=0)
+    differential_limit: Quantity | None = _num("dP_max", "the most between the two sides, where they are designed for a difference", "MPa",
+                                               above=0)  # fmt: skip
     rows: tuple[TubeRow, ...] = field(default=())
 
 

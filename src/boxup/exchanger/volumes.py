@@ -285,3 +285,9 @@ def _total(w: Working, terms: Terms) -> Step:
     symbols = [(sign, w.take(f"V_{i}", part.steps["V"], part.name).symbol) for i, (sign, part) in enumerate(terms, start=1)]
     line = " ".join(f"{sign} {symbol}" for sign, symbol in symbols).removeprefix("+ ")
     return something(w, w.step("V = " + line, "m3", "water in the shell side", "sum"))
+
+
+def side_volumes(exchanger: Exchanger) -> dict[str, Answer | Missing]:
+    """By test code: the water each test fills."""
+    final = shell_side_volume(exchanger, "final")
+    return {"S1": shell_side_volume(exchanger, "ring"), "T": tube_side_volume(exchanger), "S2": final}

@@ -9,6 +9,7 @@ from boxup.core.quantity import BadValue, Quantity, quantity
 from boxup.core.rounding import both
 from boxup.core.working import Working
 from boxup.exchanger.model import Exchanger, Side, SideName
+from boxup.hydro.other_side import DIFFERENCE
 from boxup.reference.load import source
 
 BESIDE = (
@@ -30,7 +31,7 @@ class Limit:
 
 
 def limits_of(exchanger: Exchanger, side: SideName, outside: Quantity | None, gear: tuple[Limit, ...]) -> tuple[Limit, ...]:
-    """Side, blinds in that side's nozzles, tubes from outside (a shell test), and the gear handed in."""
+    """Side, blinds in its nozzles, tubes from outside (a shell test), the difference between the sides, and the gear handed in."""
     found = [replace(one, beside=True) for one in gear]
     own = exchanger.side(side)
     if own.test_limit is not None:
@@ -41,6 +42,8 @@ def limits_of(exchanger: Exchanger, side: SideName, outside: Quantity | None, ge
     found += [Limit(f"{b.use} blind {b.id} in {b.nozzle}", b.rated) for b in blinds if b.rated]
     if outside is not None and side == "shell":
         found.append(Limit("tubes, pressed from outside", outside))
+    if exchanger.tubes.differential_limit is not None:
+        found.append(Limit(DIFFERENCE, exchanger.tubes.differential_limit))
     return tuple(found)
 
 
@@ -101,7 +104,7 @@ def missing_limits(side: Side, limits: tuple[Limit, ...], outside: Quantity | No
         known = f"; {', '.join(one.what for one in limits)}: the file has, but that is not the side" if limits else ""
         wanted.append(Missing("relief setting of the pump and of water left to warm", f"{do}{known}. {BESIDE}"))
     if side.name == "shell" and outside is None:
-        do = "ask the engineer for the pressure the tubes may see from outside with nothing in them."
+        do = "ask the engineer for the pressure the tubes may see from outside with nothing in them ([tubes] outside_limit)."
         wanted.append(Missing("limit of the tubes from outside", do))
     return wanted
 

@@ -19,6 +19,7 @@ from boxup.exchanger.model import Exchanger, Head, SideName
 from boxup.hydro.balance import BALANCE, CYLINDERS, air_lines, balance, end_pressure
 from boxup.hydro.shut_in import GROWS, SHARE, SQUEEZED, STRETCHED, cylinder_give, growth
 from boxup.hydro.water import HOTTEST
+from boxup.hydro.zero_rise import zero_rise
 from boxup.reference.load import source
 
 ASSUMED_WATER, WARMER_BY = 15.0, 10.0  # degC, K: the water nobody has measured yet, and the warming shown as a warning
@@ -38,6 +39,7 @@ def fill(
     values say which part holds how much of it; without it the shell counts as holding all that is not tubes.
     """
     w.given("V", f"water in the {side} side", volume, "m3")
+    _time(w, exchanger, side)
     w.given("P", "test pressure, at the top", pressure, "MPa")
     _water(w, water, least)
     what = f"litres to pressure and rise per degree, {side} side"
@@ -50,11 +52,20 @@ def fill(
     w.step("d_i = d_o - 2*t_t", "mm", "tube bore", "", source=source("geometry"))
     _shell(w, exchanger, rooms) if side == "shell" else _tubes(w, exchanger, rooms)
     balance(w)
+    zero_rise(w)
     air_lines(w)
     w.constant("dT", "warming shown as a warning", WARMER_BY, "K", w.cite("an afternoon in the sun", source("trade")))
     w.step("T_2 = T + dT", "degC", "ten degrees warmer", "", source=source("trade"))
     end_pressure(w)
     return []
+
+
+def _time(w: Working, exchanger: Exchanger, side: SideName) -> None:
+    """`t_f`, where the file says what the hose or pump gives; nothing is taken for it: hoses differ tenfold."""
+    rate = exchanger.side(side).fill_rate
+    if rate is not None:
+        w.given("q_f", "water the hose or pump gives", rate, "L/min")
+        w.step("t_f = V/q_f", "min", "time to fill, vents open", "volume over rate", source=source("geometry"))
 
 
 def _water(w: Working, water: Quantity | None, least: Step | None) -> None:

@@ -16,10 +16,13 @@ from boxup.exchanger.model import Exchanger, Side
 from boxup.hydro.caution import Caution, cautions
 from boxup.hydro.circuit import Limit, circuit, gauges, limits_of, missing_limits
 from boxup.hydro.fill import fill
+from boxup.hydro.frost import frost
 from boxup.hydro.head import heads
+from boxup.hydro.other_side import raised_together, tubes_from_outside
 from boxup.hydro.plan import PlannedTest
-from boxup.hydro.pressure import Pressed, required_pressure
+from boxup.hydro.pressure import EN, EN_WHERE, Pressed, multiple, required_pressure
 from boxup.hydro.push import end_push
+from boxup.hydro.ready_energy import ready_energy
 from boxup.hydro.water import COLDEST, HIGHEST, HOTTEST
 from boxup.reference.load import source
 
@@ -34,10 +37,15 @@ KEYS: dict[str, tuple[str, str]] = {
     "gauge_below_top": ("pressure", "h"), "height": ("pressure", "H_w"), "low_end_pressure": ("pressure", "P_b"),
     "examination_gauge_pressure": ("pressure", "P_xg"),
     "pump_relief": ("pressure", "P_pr"), "low_end_pump_relief": ("pressure", "P_prb"),
+    "half_gauge_pressure": ("pressure", "P_h"), "step_pressure": ("pressure", "P_10"),
     "gauge_low": ("pressure", "G_1"), "gauge_high": ("pressure", "G_2"), "hold": ("pressure", "t_h"),
-    "least_temperature": ("temperature", "T_min"),
-    "fill": ("water", "V"), "pump_in": ("water", "V_p"), "pump_in_with_air": ("water", "V_pa"), "volume_per_pressure": ("water", "v"),
-    "rise_per_degree": ("water", "r"), "ten_degrees_warmer": ("water", "P_2"),
+    "least_temperature": ("temperature", "T_min"), "highest_temperature": ("temperature", "T_max"),
+    "tube_collapse": ("tubes from outside", "P_c"), "tube_outside_allowable": ("tubes from outside", "P_all"),
+    "fill": ("water", "V"), "fill_time": ("water", "t_f"),
+    "pump_in": ("water", "V_p"), "pump_in_with_air": ("water", "V_pa"), "volume_per_pressure": ("water", "v"),
+    "rise_per_degree": ("water", "r"), "zero_rise_temperature": ("water", "T_0"), "ten_degrees_warmer": ("water", "P_2"),
+    "stored_energy": ("stored energy", "U"), "stored_energy_air": ("stored energy", "U_l"),
+    "air_energy": ("stored energy", "U_g"), "air_stand_off": ("stored energy", "R_g"), "ice_growth": ("frost", "dV_i"),
     "end_push": ("end push", "F"), "tube_pull": ("end push", "S_a"),
 }  # fmt: skip
 
@@ -95,6 +103,11 @@ class _Sheet:
     def side(self) -> Side:
         return self.exchanger.side(self.test.side)
 
+    @property
+    def outside(self) -> Quantity | None:
+        """What the tubes may see from outside, as the engineer said it: for this asking, else in the file."""
+        return self.known.outside_limit or self.exchanger.tubes.outside_limit
+
     def lack(self, number: str, do: str) -> None:
         self.missing.append(Missing(number, do))
 
@@ -118,6 +131,7 @@ def test_sheet(
     pressure = _worked(sheet, "test pressure", lambda: _pressures(sheet))
     _worked(sheet, "least metal temperature", lambda: _temperature(sheet))
     if pressure is not None:
+        _worked(sheet, "tubes from outside", lambda: _outside(sheet))
         _worked(sheet, "litres and rise per degree", lambda: _water(sheet, volume, pressure, rooms))
         _worked(sheet, "end push on the rear tubesheet", lambda: _push(sheet, pressure))
     _chemistry(sheet)
@@ -173,10 +187,26 @@ def _code_pressure(sheet: _Sheet) -> Step | None:
     part = sheet.working.part("code pressure", required_pressure.source)
     given = Pressed(mawp=side.mawp, stress_test=side.stress_test, stress_design=side.stress_design, rule=side.test_rule)
     required_pressure.work(part, given)
-    if not side.governing_part:
+    if side.governing_part:
+        part.words["part with the lowest ratio of the two stresses"] = side.governing_part
+        _say_code(part, side)
+    else:
         do = f"say which part governs ([{name}_side] governing_part); the inspector asks."
         sheet.lack("name of the part with the lowest stress ratio", do)
     return part.steps["P_T"]
+
+
+def _say_code(w: Working, side: Side) -> None:
+    """The code figure in words: multiple, MAWP, the part that governs, and what the multiple of the other years would give."""
+    mawp, part = both("pressure", w["MAWP"]), side.governing_part
+    text = f"The code figure: {w['f']:g} times the MAWP of {mawp} times {w['LSR']:.2f}, the stress ratio of the part that governs ({part})."
+    other = {"1.3": 1.5, "1.5": 1.3}.get(side.test_rule)
+    if other is None:
+        text += " Where that is less, 1.43 times the MAWP."
+    else:
+        by_other = both("pressure", w["P_T"] * other / w["f"], "up")
+        text += f" With {other:g}, as in other years of the code, it would be {by_other}: the plate says which."
+    w.say("note", text, "stress ratio")
 
 
 def _pressures(sheet: _Sheet) -> Quantity | None:
@@ -185,8 +215,8 @@ def _pressures(sheet: _Sheet) -> Quantity | None:
     None: no figure at all.
     """
     code, set_ = _code_pressure(sheet), sheet.known.pressure
-    limits = limits_of(sheet.exchanger, sheet.test.side, sheet.known.outside_limit, sheet.known.gear)
-    sheet.missing += missing_limits(sheet.side, limits, sheet.known.outside_limit)
+    limits = limits_of(sheet.exchanger, sheet.test.side, sheet.outside, sheet.known.gear)
+    sheet.missing += missing_limits(sheet.side, limits, sheet.outside)
     if sheet.exchanger.options.get("pair_test"):
         do = "the stack is tested together: the highest pressure the neighbour may see, by its tag; the lower of both is the most."
         sheet.lack("limit of the neighbour in the stack", do)
@@ -207,9 +237,18 @@ def _pressures(sheet: _Sheet) -> Quantity | None:
     _lines_of_pressure(w, sheet)
     sheet.missing += heads(w, sheet.exchanger, sheet.test, sheet.known.head)
     circuit(w, limits, whole=sheet.side.test_limit is not None)
+    raised_together(w, sheet.exchanger)
     gauges(w, sheet.exchanger)
+    _steps(w)
     w.constant("t_h", "hold at test pressure, at least", 30.0, "min", w.cite("RCB-1.31", source("tema")))
     return Quantity(w["P"], "MPa", f"{w.steps['P'].value:.6g} MPa", "entered", "the pressure above")
+
+
+def _steps(w: Working) -> None:
+    """Half at the gauge, where everybody looks, and the tenths the last half goes up by; down it goes the same way."""
+    where = "half, then tenths"
+    w.step("P_h = 0.5*P_g", "MPa", "half of it at the gauge: stop and look, going up and coming down", where, source=source("trade"))
+    w.step("P_10 = 0.1*P_g", "MPa", "from half on, up in steps of no more than this at the gauge", where, source=source("trade"))
 
 
 def _below_code(w: Working, code: Step) -> None:
@@ -221,7 +260,8 @@ def _below_code(w: Working, code: Step) -> None:
 
 
 def _factor(w: Working, sheet: _Sheet) -> None:
-    w.constant("f", "multiple of MAWP", float(sheet.side.test_rule), "-", w.cite("(b)"))
+    rule = sheet.side.test_rule
+    w.constant("f", "multiple of MAWP", multiple(rule), "-", w.cite(EN_WHERE, source("en-13445-5")) if rule == EN else w.cite("(b)"))
     if sheet.side.mawp is not None:
         w.given("MAWP", "maximum allowable working pressure", sheet.side.mawp, "MPa")
 
@@ -239,6 +279,18 @@ def _over_mawp(w: Working) -> None:
         w.say("warn", text, "4.3.1.2", source("nbic-2"))
 
 
+def _outside(sheet: _Sheet) -> None:
+    """Part `tubes from outside`, on a shell test: the other side is open and its tubes empty."""
+    if sheet.test.side != "shell":
+        return
+    steps = next(p.steps for p in sheet.working.parts if p.name == "pressure")
+    low = steps.get("P_b", steps["P"])
+    seen = Quantity(low.si, "MPa", f"{low.value:.6g} MPa", "entered", "the pressure above")
+    w = sheet.working.part("tubes from outside", source("timoshenko-stability"))
+    if not tubes_from_outside(w, sheet.exchanger, seen, decided=sheet.outside is not None):
+        sheet.working.parts.remove(w)
+
+
 def _temperature(sheet: _Sheet) -> None:
     """Part `temperature`: the least metal temperature, and whether the readings are over it."""
     name, mdmt = sheet.test.side, sheet.side.mdmt
@@ -250,6 +302,7 @@ def _temperature(sheet: _Sheet) -> None:
     w.constant("dT", "margin", 17.0, "K", w.cite("(h), 17 °C (30 °F)"))
     w.constant("T_top", "need not be more than", 48.0, "degC", w.cite("(h), 48 °C (120 °F)"))
     w.step("T_min = max(MDMT, min(MDMT + dT, T_top))", "degC", "metal and water at least", "(h), and never under the MDMT")
+    w.step("T_max = max(T_top, T_min)", "degC", "metal and water at most while people look at the joints", "(h), 48 °C (120 °F)")
     if w["MDMT"] + w["dT"] > w["T_top"]:
         w.say("warn", f"The MDMT is {both('temperature', mdmt.si, 'up')}: the cap of 48 °C leaves less than 17 °C over it, or nothing. The "
               "engineer decides how warm metal and water must be.", "(h)")  # fmt: skip
@@ -264,10 +317,13 @@ def _temperature(sheet: _Sheet) -> None:
         if q is not None and q.si < w["T_min"]:
             here, least = both("temperature", q.si, "down"), both("temperature", w["T_min"], "up")
             w.say("stop", f"The {what} is at {here}; at least {least} is needed. Warm the water and wait.", "(h)")
+        elif q is not None and q.si > w["T_max"]:
+            here, most = both("temperature", q.si, "up"), both("temperature", w["T_max"], "down")
+            w.say("stop", f"The {what} is at {here}; nobody looks at joints over {most}. Let it cool before there is pressure.", "(h)")
 
 
 def _water(sheet: _Sheet, volume: Quantity | None, pressure: Quantity, rooms: Answer | None) -> None:
-    """Part `water`: litres to fill and to pressure, rise per degree, ten degrees warmer."""
+    """Parts `water` (litres to fill and to pressure, rise per degree, ten degrees warmer), `stored energy` and `frost`."""
     if volume is None or volume.si <= 0:
         bench = "the room under a bench cover is not worked: read the litres off the meter as it fills."
         absent = "the volume of that side cannot be worked: see what the exchanger's file lacks."
@@ -278,7 +334,10 @@ def _water(sheet: _Sheet, volume: Quantity | None, pressure: Quantity, rooms: An
     sheet.missing += fill(w, sheet.exchanger, sheet.test.side, volume, pressure, sheet.known.water, least=least, rooms=rooms)
     if "V_p" in w.steps:
         _say_litres(w)
-    w.say("note", "Water under 4 °C may freeze before it is drained: drain or keep warm overnight.", "freezing", source("trade"))
+    if "V_a" in w.steps:
+        ready_energy(sheet.working.part("stored energy", source("mass-balance")), w, pressure)
+    readings = (("metal", sheet.known.metal), ("water", sheet.known.water))
+    frost(sheet.working.part("frost", source("trade")), sheet.exchanger, sheet.test.side, volume, readings)
 
 
 def _say_litres(w: Working) -> None:

@@ -14,6 +14,7 @@ from boxup.core.working import Working, plain
 from boxup.exchanger.metal import STEEL
 from boxup.hydro.balance import BALANCE, CYLINDERS, LEAK_FREE, balance, end_pressure
 from boxup.hydro.water import pressure_field, temperature_field
+from boxup.hydro.zero_rise import zero_rise
 from boxup.reference.load import source, table
 
 _TUBES = ("tubes", "tube_od", "tube_wall")
@@ -78,14 +79,16 @@ class ShutIn:
 
 @calculation(
     "shut-in", source(BALANCE), ShutIn,
-    "volume=V@m3 rise_per_degree=r@MPa/K pump_in=V_p@L volume_per_pressure=v@mL/MPa end_pressure=P_2@MPa",
+    "volume=V@m3 rise_per_degree=r@MPa/K pump_in=V_p@L volume_per_pressure=v@mL/MPa end_pressure=P_2@MPa "
+    "zero_rise_temperature=T_0@degC",
 )  # fmt: skip
 def shut_in(w: Working, given: ShutIn) -> None:
-    """Volume, rise per degree, litres to pressure, volume per pressure, and the pressure after warming."""
+    """Volume, rise per degree, litres to pressure, volume per pressure, the pressure after warming, and where a degree does nothing."""
     w.take_in(given)
     steel(w, given.restraint)
     shell_space(w, given.restraint) if given.side == "shell" else tube_space(w, given.restraint)
     balance(w)
+    zero_rise(w)
     if given.to_temperature is not None:
         end_pressure(w)
         _warn_of_warming(w)

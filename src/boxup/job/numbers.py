@@ -17,7 +17,7 @@ from boxup.exchanger.joints import FLOATING_HEAD
 from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts
 from boxup.exchanger.model import SIDES, Exchanger, Joint, SideName
 from boxup.exchanger.ribs import rib_length
-from boxup.exchanger.volumes import shell_side_volume, tube_side_volume
+from boxup.exchanger.volumes import side_volumes
 from boxup.hydro.plan import plan_of
 from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.isolation.blinds import BlindList, process_blinds, test_blinds
@@ -117,7 +117,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
     bundle = bundle_mass(exchanger)
     parts = tuple(lifted_parts(exchanger))
     hung = next((p.answer or p.missing for p in parts if p.id == "bundle"), None)  # with the channel or head that rides along
-    volumes = _volumes(exchanger)
+    volumes = side_volumes(exchanger)
     tests = tuple(test_sheet(exchanger, t, volume=_volume(volumes, t.code), rooms=_rooms(volumes, t.code)) for t in plan_of(exchanger))
     joints = tuple(_joints(exchanger, _test_pressures(tests)))
     found = Numbers(
@@ -141,12 +141,6 @@ def numbers(exchanger: Exchanger) -> Numbers:
     )
     found.workings.update(_workings(found))
     return found
-
-
-def _volumes(exchanger: Exchanger) -> dict[str, Answer | Missing]:
-    """By test code: the water each test fills."""
-    shell = shell_side_volume(exchanger, "final")
-    return {"S1": shell_side_volume(exchanger, "ring"), "T": tube_side_volume(exchanger), "S2": shell}
 
 
 def _volume(volumes: dict[str, Answer | Missing], code: str) -> Quantity | None:

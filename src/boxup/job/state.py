@@ -10,6 +10,7 @@ from typing import Literal
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.exchanger.model import Exchanger
+from boxup.job.reading import Reading
 from boxup.job.rules import Need
 from boxup.job.scope import Scope
 from boxup.job.shift import Shifts
@@ -159,6 +160,8 @@ class Attempt:
     make_ups: dict[str, int] = field(default_factory=dict)  # of every joint, as it stood
     items: dict[str, str] = field(default_factory=dict)  # gasket item by joint, as it stood
     tubes: dict[str, int] = field(default_factory=dict)  # work on each tube, as it stood
+    log: list[Reading] = field(default_factory=list)  # gauge and thermometers while there was pressure
+    leaks: list[str] = field(default_factory=list)  # what was seen to leak while it ran
 
 
 @dataclass(slots=True)
@@ -173,6 +176,8 @@ class TestState:
     pressure_mpa: float = 0.0
     metal_degc: float | None = None  # the last reading of it, whatever the pressure
     coldest_at_0_degc: float | None = None  # read at 0 since the last fill
+    chloride_mg_l: float | None = None  # of the water, as read last
+    at_0: Reading | None = None  # the last reading at 0: from there the litres count
 
     @property
     def proof(self) -> Attempt | None:

@@ -69,8 +69,8 @@ def gap(w: Working, given: Gaps) -> dict[str, tuple[Any, str]]:
     _plane(w, len(found))
     low = _low_point(w, given)
     _off_plane(w, len(found))
+    _pinched(w, len(found))  # looked at before anything is pulled level
     _spread(w, given, len(found), low)
-    _pinched(w, len(found))
     _thickness(w, given, len(found))
     return {"low_clock": (low, "-")} if low else {}
 

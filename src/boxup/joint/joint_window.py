@@ -158,7 +158,8 @@ def _of_flange(part: Working, flange: FlangeAnswer, joint: Joint | None) -> Iter
         symbol = f"{state.most.symbol}_{flange.flange}"
         step = part.take(symbol, state.most, flange.working.name, f"{flange.who}: {state.most.label}")
         yield Limit("high", f"{flange.who}, {state.name}", step, careful=True)
-    turned = flange.states[0].rotation if flange.states else None
+    # a backing ring turns behind the tubesheet: the gasket lies on the other side of it and does not feel that
+    turned = flange.states[0].rotation if flange.states and flange.part != "backing ring" else None
     if turned is not None and joint and joint.gasket and joint.gasket.rotation is not None and turned.si > 0:
         f = flange.flange
         part.take(f"theta_a_{f}", turned, flange.working.name)

@@ -32,7 +32,7 @@ def pressure_line(w: Working) -> Step:
     """`p_w` from T and k_w; a stop where P_w is there and passed, a note where it is not there."""
     step = w.step("p_w = T/k_w", "bar", "pump pressure", "torque over the factor of the certificate")
     if "P_w" in w.steps:
-        say = "The pump pressure is more than this wrench may see: not set. Take a larger wrench, or ask the tool room"
+        say = "The pump pressure is more than this wrench may see: do not set it. Take a larger wrench, or ask the tool room"
         w.limit("p_w <= P_w", say, "most pressure of the wrench")
     else:
         say = "The most pressure this wrench may see is not given, so the pump pressure was not held against it: read its plate."

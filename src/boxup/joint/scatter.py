@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from boxup.core.finding import Finding
-from boxup.core.rounding import both, metric
+from boxup.core.rounding import between, both
 from boxup.core.source import Cite
 from boxup.joint.assembly import JointAnswer
 from boxup.reference.load import table
@@ -23,8 +23,8 @@ class Scatter:
 
     @property
     def span(self) -> str:
-        """`242 – 449 MPa (65.1 ksi)`."""
-        return f"{metric('stress', self.low).text} – {both('stress', self.high)}"
+        """`242 – 449 MPa (35.1 – 65.1 ksi)`."""
+        return between("stress", self.low, self.high, "–")
 
     def note(self, joint: str) -> Finding:
         """As a sentence."""

@@ -74,5 +74,5 @@ def oil_line(w: Working) -> None:
     """`p_t` from F_a and A_p; a stop where P_w, the most this tensioner may see, is there and passed."""
     w.step("p_t = F_a/A_p", "bar", "hydraulic pressure of the tensioner", "load over hydraulic area")
     if "P_w" in w.steps:
-        say = "The pressure is more than this tensioner may see: not set. Take a larger one, or ask the tool room"
+        say = "The pressure is more than this tensioner may see: do not set it. Take a larger one, or ask the tool room"
         w.limit("p_t <= P_w", say, "most pressure of the tensioner")

@@ -74,8 +74,8 @@ def _of_units(final: float, shares: tuple[float, ...]) -> Iterator[Guess]:
     """The figure of one unit with the sign of the other."""
     pound_feet = UNITS["lbf.ft"].scale
     for share in shares:
-        yield Guess(final * share * pound_feet, "Perhaps the figure is one of N·m, and lbf·ft was typed with it.", 1)
-        yield Guess(final * share / pound_feet, "Perhaps the figure is one of lbf·ft, and N·m was typed with it.", 1)
+        yield Guess(final * share * pound_feet, "Perhaps it was read in N·m and typed as lbf·ft.", 1)
+        yield Guess(final * share / pound_feet, "Perhaps it was read in lbf·ft and typed as N·m.", 1)
 
 
 def _of_passes(final: float, share: float, name: str) -> Iterator[Guess]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from boxup.core.finding import Finding, Level
 from boxup.core.quantity import Quantity
-from boxup.core.rounding import both
+from boxup.core.rounding import between, both
 from boxup.core.unit import UNITS
 from boxup.core.working import Working
 from boxup.joint.grade import material, yield_line
@@ -42,6 +42,12 @@ class Card:
     upper: float | None = None
     others: tuple[OtherSet, ...] = ()
 
+    @property
+    def unknown(self) -> bool:
+        """Whether a full torque can be held against nothing: no torque, and no window that size and nut factor lead to."""
+        no_window = self.lower is None and self.upper is None
+        return self.final is None and (no_window or bool(self.studs.size_refused) or self.studs.nut_factor is None)
+
 
 def typed_torque(name: str, studs: StudSet, torque: Quantity) -> Working | None:
     """What the torque puts into the studs; None where size or nut factor is not given.
@@ -70,7 +76,7 @@ def judged(card: Card, name: str, torque: float) -> Finding | None:
     A stop where the joint does not take it: off the card and outside its window of stud stress, or off the card and plainly the torque of
     something else. A warning where the window takes it though the card does not say it, or the other way round.
     """
-    w = typed_torque(card.joint, card.studs, Quantity(torque, "N.m", _typed(torque)))
+    w = typed_torque(card.joint, card.studs, Quantity(torque, "N.m", as_typed(torque)))
     full = name not in RANGES
     in_window = _in_window(card, w["S_b"]) if full and w else None
     on_card = _on_card(card, name, torque)
@@ -104,7 +110,7 @@ def _in_window(card: Card, stress: float) -> bool | None:
 
 
 def _against_card(card: Card, name: str, torque: float, on_card: bool | None) -> str:
-    said = f"{card.joint}, {name}: {_typed(torque)}"
+    said = f"{card.joint}, {name}: {as_typed(torque)}"
     if card.final is None:
         return f"{said}."
     of = f"{said} is {torque / card.final:.0%} of the {both('torque', card.final)} on the card"
@@ -124,14 +130,14 @@ def _in_studs(card: Card, w: Working | None, in_window: bool | None) -> str:
 
 def _window(card: Card) -> str:
     if card.lower is None:
-        return f"at most {both('stress', card.upper or 0.0, 'down')}"
+        return f"at most {both('stress', card.upper or 0.0)}"
     if card.upper is None:
-        return f"at least {both('stress', card.lower, 'up')}"
+        return f"at least {both('stress', card.lower)}"
     if card.lower > card.upper:
         return "no stud load at all: no load satisfies every limit of it"
-    return f"{both('stress', card.lower, 'up')} to {both('stress', card.upper, 'down')}"
+    return between("stress", card.lower, card.upper)  # as the card prints it
 
 
-def _typed(torque: float) -> str:
-    """As it was typed, not as it would be set: 411, not 410."""
+def as_typed(torque: float) -> str:
+    """A torque, N.m, as it was typed, not as it would be set: 411, not 410."""
     return f"{torque:.4g} N·m ({UNITS['lbf.ft'].from_si(torque):.0f} lbf·ft)"

@@ -8,7 +8,7 @@ from typing import Any
 
 from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
-from boxup.core.rounding import both, customary, metric
+from boxup.core.rounding import between, both, customary, metric
 from boxup.core.source import SAID
 from boxup.core.working import Step
 from boxup.drawing.bolt_circle import BoltCircle, bolt_circle
@@ -61,7 +61,7 @@ def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
         "circle": "" if a.by_maker else _circle(m, a, count),
         "mark": m.mark(a.joint),
         "seen": m.words["seen_rear" if joint.kind in REAR_KINDS else "seen_channel"],
-        "gap_rule": "" if closure or shut else w["gap_rule"],
+        "gap_rule": "" if a.by_maker or shut else w["gap_rule"],
         "torque": of_step("torque", a.torque),
         "torque_text": "" if shut else _torque_text(m, a),
         "facts": [] if closure else _facts(m, a, studs, passes.minutes if passes else None),
@@ -69,7 +69,7 @@ def joint_sheet(m: Material, a: JointAnswer) -> Sheet:
         "findings": told([*a.findings, *m.numbers.tools[a.joint], *(setting.findings if setting else ()), *_late(m, a.joint)]),
         "window": window_part(a, w, stress_on(m, a)),
         "stresses": [_stress_row(g) for g in a.gaskets if g.states],
-        "before": _before(m, a, closure=closure, shut=shut),
+        "before": _before(m, a, closure=closure),
         "passes": [_pass_row(w, p, setting) for p in passes.passes] if passes else [],
         "wrench": _wrench(m, studs),
         "pump": _pump(m, a),
@@ -84,15 +84,18 @@ def _missing(a: JointAnswer, setting: ToolSetting | None) -> list[Missing]:
     return [*(x for x in a.missing if x not in beside), *(setting.missing if setting else ())]
 
 
-def _before(m: Material, a: JointAnswer, *, closure: bool, shut: bool) -> list[str]:
+def _before(m: Material, a: JointAnswer, *, closure: bool) -> list[str]:
     """What is looked at before the first nut; where no load is right, that there is no first nut."""
     w, x = m.words["joint_sheet"], m.exchanger
     if closure:
         return list(w["before_maker"])
-    if shut:
+    if a.by_maker:
+        return list(w["before_packing"])
+    if a.shut:
         return [w["before_shut"]]
     ribbed = m.ribbed(x.joint(a.joint)) or (a.with_joint and m.ribbed(x.joint(a.with_joint)))
-    return [w["gasket_ribs" if ribbed else "gasket_plain"], *w["before"]]
+    splits = [w["before_splits"][f.halves] for f in x.joint(a.joint).flanges if f.halves in w["before_splits"]]
+    return [w["gasket_ribs" if ribbed else "gasket_plain"], *splits, *w["before"]]
 
 
 def _pass_row(w: dict[str, Any], p: Pass, setting: ToolSetting | None) -> dict[str, str]:
@@ -194,7 +197,7 @@ def _stress_row(g: GasketAnswer) -> dict[str, str]:
     low, top = steps.get("S_gminS"), steps.get("S_gmax")
     pressed = steps.get("S_gminO")
     said = [
-        f"{_span(low.si, top.si)} at bolt-up" if low and top else "",
+        f"{between('stress', low.si, top.si, '–')} at bolt-up" if low and top else "",
         f"≥ {both('stress', low.si)} at bolt-up" if low and not top else "",
         f"≥ {both('stress', pressed.si)} under pressure" if pressed else "",
     ]
@@ -205,10 +208,6 @@ def _stress_row(g: GasketAnswer) -> dict[str, str]:
         "test": _stress(least),
         "window": "; ".join(t for t in said if t) or "not given: ask the gasket maker",
     }
-
-
-def _span(low: float, top: float) -> str:
-    return f"{metric('stress', low).text} – {both('stress', top)}"
 
 
 def _stress(s: Step | None) -> str:

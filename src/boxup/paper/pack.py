@@ -13,6 +13,7 @@ from typing import Any
 from boxup.drawing.svg import plain
 from boxup.exchanger.file import load
 from boxup.job.state import JobState
+from boxup.paper.certificate import certificate_sheets
 from boxup.paper.cover import contents_sheet, cover_sheet
 from boxup.paper.handover import handover_sheet
 from boxup.paper.html.page import page
@@ -40,6 +41,7 @@ SHEETS: dict[str, Callable[[Material], Iterable[Sheet]]] = {
     "joints": joint_sheets,
     "nozzles": nozzle_sheets,
     "tests": test_sheets,
+    "certificates": certificate_sheets,
     "tools": lambda m: [tool_sheet(m)],
     "handover": lambda m: [handover_sheet(m)],
     "workings": lambda m: [working_sheet(m)],

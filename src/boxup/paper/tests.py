@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from math import ceil, floor
 
 from boxup.core.rounding import Way, both, metric
-from boxup.core.working import Step
+from boxup.core.working import Step, digits
 from boxup.drawing.bench import bench
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.picture import Picture
@@ -23,16 +23,16 @@ def test_sheets(m: Material) -> Iterator[Sheet]:
         yield _sheet(m, answer)
 
 
-def sheet_of_test(m: Material, code: str) -> Sheet | None:
-    """The sheet of one test by its code; None where the plan has no such test."""
+def sheet_of_test(m: Material, code: str, drawn: Drawing | None = None) -> Sheet | None:
+    """The sheet of one test by its code; None where the plan has no such test. `drawn`: its drawing, where somebody has it already."""
     answer = next((a for a in m.numbers.tests if a.test.code == code), None)
-    return _sheet(m, answer) if answer else None
+    return _sheet(m, answer, drawn) if answer else None
 
 
 test_sheets.__test__ = False  # type: ignore[attr-defined]  # sheets, not tests of pytest
 
 
-def _sheet(m: Material, a: TestAnswer) -> Sheet:
+def _sheet(m: Material, a: TestAnswer, drawn: Drawing | None = None) -> Sheet:
     w, t = m.words["test_sheet"], a.test
     left = [
         {"title": w["on"], "lines": list(t.on)},
@@ -44,13 +44,13 @@ def _sheet(m: Material, a: TestAnswer) -> Sheet:
     right = [
         {"title": w["proves"], "lines": [*proves, *t.also]},
         {"title": w["cannot"], "lines": list(t.cannot_prove)},
-        {"title": w["limits"], "lines": list(t.other_side)},
+        {"title": w["limits"], "lines": [*t.other_side, *_outside(w, a.values)]},
     ]
     return {
         "kind": "test",
         "title": t.name[0].upper() + t.name[1:],
-        "sub": w["no_numbers"],
-        "drawing": _drawing(m, a),
+        "sub": w["no_numbers"] + _ready(w, a.values),
+        "drawing": _drawing(m, a) if drawn is None else drawn,
         "numbers": _figures(m, a),
         "missing": lacking(a.missing),
         "findings": told(a.findings),
@@ -132,6 +132,25 @@ def _low_end(words: str, step: Step | None, way: Way) -> str:
     return words.format(low=metric("pressure", step.si, way).text) if step else ""
 
 
+def _also(words: str, step: Step | None, places: int = 0) -> str:
+    """A second figure in a label; nothing where it could not be worked."""
+    return words.format(value=f"{step.value:.{places}f}") if step else ""
+
+
+def _ready(w: Mapping[str, str], v: Mapping[str, Step]) -> str:
+    """What the water holds ready, and what air in its place would, in a sentence with its space; nothing where it could not be worked."""
+    water, gas, far = (v.get(key) for key in ("stored_energy", "air_energy", "air_stand_off"))
+    if not (water and gas and far):
+        return ""
+    return " " + w["ready"].format(water=digits(water.value, 2), gas=digits(gas.value, 2), far=ceil(far.value - 1e-9))
+
+
+def _outside(w: Mapping[str, str], v: Mapping[str, Step]) -> list[str]:
+    """What the tubes bear from outside, on a shell test where it can be worked."""
+    most = v.get("tube_outside_allowable")
+    return [w["tubes_outside"].format(most=both("pressure", most.si, "down"))] if most else []
+
+
 def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
     w, v, code = m.words["test_sheet"], a.values, m.mark(a.test.code)
     low, high = v.get("gauge_low"), v.get("gauge_high")
@@ -143,10 +162,10 @@ def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
         (_gauge_label(w, v), of_step("pressure", v.get("gauge_pressure"), "up"), 27),
         (w["examine"], of_step("pressure", v.get("examination_gauge_pressure"), "up"), 19),
         (relief, of_step("pressure", v.get("pump_relief"), "down"), 19),
-        (w["metal"], of_step("temperature", v.get("least_temperature"), "up"), 19),
-        (w["fill"], of_step("volume", v.get("fill")), 19),
+        (w["metal"] + _also(w["metal_most"], v.get("highest_temperature")), of_step("temperature", v.get("least_temperature"), "up"), 19),
+        (w["fill"] + _also(w["fill_time"], v.get("fill_time")), of_step("volume", v.get("fill")), 19),
         (w["pump_in"], of_step("volume", v.get("pump_in")), 19),
         (w["gauge"], gauges, 19),
-        (w["rise"], of_step("rise", v.get("rise_per_degree")), 19),
+        (w["rise"] + _also(w["rise_turns"], v.get("zero_rise_temperature"), 1), of_step("rise", v.get("rise_per_degree")), 19),
     ]
     return [{"label": label, "mark": code, "value": value, "size": size} for label, value, size in rows]

@@ -28,12 +28,14 @@ from boxup.web.enter import BadForm, Entered, Form, enter
 from boxup.web.form import PHOTO
 from boxup.web.guard import Guard, TooMuch, broken, too_much
 from boxup.web.live import Damaged, Jobs, NotThere
+from boxup.web.log_in import FILE, LOG, text_of
 from boxup.web.pages import (
     blinds,
     exchanger,
     findings,
     fleet,
     gaskets,
+    hold_working,
     joint,
     lift,
     log,
@@ -68,6 +70,7 @@ PAGES: dict[str, Writer] = {
     "/job/{job}/gaskets": gaskets.page,
     "/job/{job}/tests": test.page_of_all,
     "/job/{job}/test/{test}": test.page,
+    "/job/{job}/hold/{test}": hold_working.page,
     "/job/{job}/lift": lift.page,
     "/job/{job}/tubes": tubes.page,
     "/job/{job}/blinds": blinds.page,
@@ -163,15 +166,27 @@ def _entered(jobs: Jobs, photos: Photos) -> Callable[[Request], Awaitable[Respon
     async def entered(request: Request) -> Response:
         try:
             async with request.form(max_files=MOST_FILES, max_fields=MOST_FIELDS, max_part_size=MOST_PART) as sent:
-                plain = [(key, value) for key, value in sent.multi_items() if isinstance(value, str) and key != PHOTO]
+                plain = [(key, value) for key, value in sent.multi_items() if isinstance(value, str) and key not in (PHOTO, FILE)]
                 photo = sent.get(PHOTO)
                 data = await photo.read() if isinstance(photo, UploadFile) else b""
+                log = await _log(sent.get(FILE))
         except (MultiPartException, HTTPException) as bad:
             said = bad.message if isinstance(bad, MultiPartException) else bad.detail
             return PlainTextResponse(f"Refused: the form cannot be read ({said}); nothing was entered.\n", 400)
+        if log.strip():
+            pasted = any(key == LOG and value.strip() for key, value in plain)
+            plain = [*plain, (FILE, "yes")] if pasted else [(LOG, log), *plain]
         return await run_in_threadpool(_put, request, jobs, photos, plain, data)
 
     return entered
+
+
+async def _log(file: object) -> str:
+    """The text of a log that was sent as a file. HTTPException where it is larger than any log."""
+    data = await file.read(MOST_PART + 1) if isinstance(file, UploadFile) else b""
+    if len(data) > MOST_PART:
+        raise HTTPException(413, f"the log is larger than {MOST_PART // 1_000_000} MB")
+    return text_of(data)
 
 
 def _put(request: Request, jobs: Jobs, photos: Photos, sent: list[tuple[str, str]], data: bytes) -> Response:

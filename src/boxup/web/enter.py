@@ -19,6 +19,7 @@ from boxup.record.typed import payload_of
 from boxup.store.base import MovedOn, SaidDifferently
 from boxup.web.form import PHOTO, name_of, typed_words
 from boxup.web.live import Jobs, Live
+from boxup.web.log_in import FILE, LOG, is_log, readings_of
 from boxup.web.studs import studs_meant
 
 TRIES = 12  # another program came between so often that we give up
@@ -89,7 +90,7 @@ def _kept(live: Live, ready: Sequence[Draft], form: Form) -> tuple[Event, ...]:
     there = {e.id: e for e in live.events if e.id.startswith(sent) and _NUMBER.fullmatch(e.id, len(sent))}
     if not there:
         return ()
-    timed = bool(form.said.get("at", "").strip())
+    timed = bool(form.said.get("at", "").strip() or form.said.get(LOG, "").strip())
     if there.keys() != {d.id for d in ready} or not all(_same(d, there[d.id], timed) for d in ready):
         raise BadForm([_on_record(next(iter(there.values())))])
     return tuple(there.values())
@@ -119,24 +120,43 @@ def drafts_of(live: Live, form: Form) -> tuple[Draft, ...]:
     aimed = next((e for e in live.events if corrects and e.id == corrects), None)
     problems.extend(_aim(kind, corrects, aimed))
     at = _when(kind, form.said.get("at", ""), aimed, live, problems)
-    words = [_with_moments(kind, one, live, problems) for one in _each(kind, form, live, problems)]
-    payloads = [p for one in words if (p := _payload(kind, one, live, problems)) is not None]
+    said = _read_off(kind, form, live, at, problems) if is_log(kind, form.said) else _said_at(kind, form, live, at, problems)
     id_ = form.said.get("id", "").strip()
     if not 8 <= len(id_) <= 60:
         problems.append("This form has no number of its own; open the page anew and enter it there.")
-    if problems or at is None:
+    if problems or not said:
         raise BadForm(list(dict.fromkeys(problems)))
-    at = at.replace(microsecond=0)  # as the record keeps it
     entered_by = " ".join(form.said.get("entered_by", "").split()) or by
     ready = tuple(
         Draft(
-            id=id_ if len(payloads) == 1 else f"{id_}-{n}", job=live.job, kind=kind.name, version=kind.version, happened_at=at, by=by,
-            entered_by=entered_by, payload=payload, corrects=corrects,
+            id=id_ if len(said) == 1 else f"{id_}-{n}", job=live.job, kind=kind.name, version=kind.version, by=by, entered_by=entered_by,
+            happened_at=moment.replace(microsecond=0), payload=payload, corrects=corrects,  # the record keeps whole seconds
         )
-        for n, payload in enumerate(payloads)
+        for n, (moment, payload) in enumerate(said)
     )  # fmt: skip
     _checked(ready)
     return ready
+
+
+def _said_at(kind: Kind, form: Form, live: Live, at: datetime | None, problems: list[str]) -> list[tuple[datetime, dict[str, Any]]]:
+    """What a form says, at the moment it speaks of: one entry, or one for every item."""
+    words = [_with_moments(kind, one, live, problems) for one in _each(kind, form, live, problems)]
+    payloads = [p for one in words if (p := _payload(kind, one, live, problems)) is not None]
+    return [(at, payload) for payload in payloads] if at is not None else []
+
+
+def _read_off(kind: Kind, form: Form, live: Live, at: datetime | None, problems: list[str]) -> list[tuple[datetime, dict[str, Any]]]:
+    """What a log says, each reading at its own moment; a mistake with its line."""
+    if form.said.get(FILE, ""):
+        problems.append("A log was pasted and a file was sent too: leave one of them out.")
+    found = []
+    for line in readings_of(live, form.said, at, problems) if at is not None else ():
+        wrong: list[str] = []
+        payload = _payload(kind, line.words | {"test": form.said.get("test", "")}, live, wrong)
+        problems.extend(f"Line {line.number}: {text}" for text in wrong)
+        if payload is not None:
+            found.append((line.at, payload))
+    return found
 
 
 def _checked(ready: Sequence[Draft]) -> None:

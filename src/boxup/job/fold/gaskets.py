@@ -31,9 +31,7 @@ def received(f: Folding, e: Event) -> None:
         f.notice("stop", f"item {item.item} was received as {item.gasket} and as {p['gasket']}: which is it?")
     if used(item):
         where = item.where if item.where.startswith("out of") else f"loaded in {item.joint}"
-        f.notice(
-            "stop", f"item {item.item} is received, and by the record it was {where}: used, or its number given to two. It is not fitted"
-        )
+        f.notice("stop", f"item {item.item} is received, and by the record it was {where}: used, or its number given to two. Do not fit it")
     item.gasket, item.kind, item.ribs = p["gasket"], p.get("kind", item.kind), p.get("ribs", item.ribs)
     item.measured = {key: float(p[key]) for key in _MEASURED if key in p}
     _hold_against_list(f, item)
@@ -175,13 +173,13 @@ def _other_size(listed: Gasket, item: GasketItem) -> Iterator[Finding]:
     for key, name in _MEASURED.items():
         drawn = getattr(listed, name)
         if key in item.measured and drawn is not None and abs(item.measured[key] - drawn.to("mm")) > TOLERANCE[key] + NEAR:
-            text = f"{WORDS[key]} {item.measured[key]:g} mm, the list says {drawn.to('mm'):g} mm. It is not fitted"
+            text = f"{WORDS[key]} {item.measured[key]:g} mm, the list says {drawn.to('mm'):g} mm. Do not fit it"
             yield Finding("stop", text, "from memory")
 
 
 def _other_kind(listed: Gasket, item: GasketItem) -> Iterator[Finding]:
     if item.kind and listed.kind and listed.kind.casefold() not in item.kind.casefold():
-        text = f"it is {item.kind}; {item.gasket} of the list is {listed.kind}. It is not fitted; ask the engineer"
+        text = f"it is {item.kind}; {item.gasket} of the list is {listed.kind}. Do not fit it; ask the engineer"
         yield Finding("stop", text, "common practice")
 
 
@@ -191,7 +189,7 @@ def _other_ribs(x: Exchanger, j: Joint, item: GasketItem) -> Iterator[Finding]:
     if item.ribs is not None and right and item.ribs not in right:
         want = " or ".join(map(str, right))
         counted = f"{item.ribs} rib{'s' if item.ribs != 1 else ''} counted"
-        text = f"{counted}; by the passes {item.gasket} has {want}. It is not fitted; hold it against its drawing"
+        text = f"{counted}; by the passes {item.gasket} has {want}. Do not fit it; hold it against its drawing"
         yield Finding("stop", text, "common practice")
 
 
@@ -206,9 +204,7 @@ def _no_fit(x: Exchanger, j: Joint, listed: Gasket, item: GasketItem) -> Iterato
     for m in misfits(x, j, Sizes(**size)):
         if m.text not in said:
             text = f"{WORDS[f'{m.key}_mm']} {m.text.removesuffix('.')}"
-            yield Finding(
-                "stop" if m.level == "error" else "warn", f"{text}. It is not fitted" if m.level == "error" else text, "from memory"
-            )
+            yield Finding("stop" if m.level == "error" else "warn", f"{text}. Do not fit it" if m.level == "error" else text, "from memory")
 
 
 def _as_fitted(f: Folding, item: GasketItem, id_: str, e: Event) -> None:

@@ -9,7 +9,7 @@ from statistics import median
 from boxup.core.quantity import Quantity
 from boxup.job.bolting import ACROSS, BOLTING_STEPS, GASKET_STEPS, LOW_SHARE, WHOLE, complete, low_studs, reasons, snug, studs_said
 from boxup.job.fold.engine import About, Folding, tells
-from boxup.job.fold.start import bolting_step, item_of, joint_state, opening_of, test_of
+from boxup.job.fold.start import bolting_step, item_of, joint_state, opening_of, seen_leaking, test_of
 from boxup.job.state import JointState, Round
 from boxup.job.turn import last_in_order
 from boxup.record.event import Event, moment_of
@@ -102,6 +102,9 @@ def weeped(f: Folding, e: Event) -> None:
     joint = joint_state(f, e.payload["joint"])
     joint.weeps += 1
     joint.weeping = True
+    round_it = f", {e.payload['clock']}" if e.payload.get("clock") else ""
+    at = f", {e.payload['pressure_mpa'] * 10:.1f} bar" if "pressure_mpa" in e.payload else ""
+    seen_leaking(f, e.payload.get("test", ""), f"joint {e.payload['joint']}{round_it}{at}")
     joint.rounds.pop("corrective", None)
     again = joint.weeps > 1
     about = about_joint(f, e.payload["joint"], test=_test_on(f, e.payload.get("test", "")))

@@ -44,6 +44,15 @@ def item_of(f: Folding, id_: str) -> Item | None:
     return f.state.scope.owners.get(id_)
 
 
+def seen_leaking(f: Folding, said: str, what: str) -> None:
+    """Put down at the attempt that runs: of the test named, else of the one under pressure."""
+    running = [t for t in f.state.tests.values() if t.attempts and t.attempts[-1].verdict == "running"]
+    named = test_of(f, said)
+    on = named if named in running else next((t for t in running if t.pressure_mpa > 0), None)
+    if on is not None:
+        on.attempts[-1].leaks.append(f"{what}, {f.event.happened_at:%H:%M}")
+
+
 def test_of(f: Folding, name: str) -> TestState | None:
     """A test by its code, its name in the lists, or its kind."""
     if name in f.state.tests:

@@ -13,7 +13,9 @@ from boxup.hydro.plan import plan_of
 from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.job.fold.engine import About, Folding, exchanger_of, tells
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
+from boxup.job.held import held, said_of
 from boxup.job.person import among
+from boxup.job.reading import reading_of
 from boxup.job.state import Attempt, TestState
 from boxup.record.event import Event
 
@@ -29,16 +31,20 @@ def reading(f: Folding, e: Event) -> None:
     if pressure < 0:
         f.notice("warn", f"test {test.code}: a gauge below 0 is no reading of a test; it was not used")
         return
+    _near_frost(f, test, pressure, e.payload)
     _metal(f, test, pressure, e.payload.get("metal_degc"))
     _press(f, test, pressure)
     if pressure <= 0:
         drain, of = DRAIN_OF[test.code]
         f.settle(f.code(drain, of if of == "shell" else test.item))
+        test.at_0 = reading_of(e.happened_at, p)
         if test.attempts:
             test.attempts[-1].held_from = None
+            test.attempts[-1].log.append(test.at_0)
     if pressure > 0:
         attempt = test.attempts[-1]
         attempt.readings += 1
+        attempt.log.append(reading_of(e.happened_at, e.payload))
         if attempt.stamp != f.stamp:
             attempt.stamp = f.stamp
             _snapshot(f, attempt)
@@ -63,6 +69,7 @@ def _begin(f: Folding, test: TestState, e: Event) -> None:
     new = not test.attempts or test.attempts[-1].verdict != "running"
     if new:
         test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
+        test.attempts[-1].log += [test.at_0] if test.at_0 else []
     test.attempts[-1].raised = e.happened_at
     if code and new and stood not in ("begun", "done"):
         f.begin(code, e.happened_at)
@@ -90,6 +97,20 @@ def _metal(f: Folding, test: TestState, pressure: float, metal: float | None) ->
     test.coldest_at_0_degc = min(metal, metal if test.coldest_at_0_degc is None else test.coldest_at_0_degc)
     if cold := _too_cold(f, test, metal):
         f.notice("stop", f"test {test.code}: {cold}. No pressure before it is warmed and read again")
+
+
+NEAR_FREEZING = 2.0  # degC read: the coldest place is always another than the one that was measured
+
+
+def _near_frost(f: Folding, test: TestState, pressure: float, said: Mapping[str, Any]) -> None:
+    """Metal, water or air near freezing while a side is full is told at once; what froze is an entry of its own."""
+    read = {what: said[key] for what, key in (("metal", "metal_degc"), ("water", "water_degc"), ("air", "air_degc")) if key in said}
+    cold = {what: value for what, value in read.items() if value <= NEAR_FREEZING}
+    if not cold or not (pressure > 0 or _wet(f)):
+        return
+    what, least = min(cold.items(), key=lambda one: one[1])
+    text = f"test {test.code}: {what} at {least:g} °C with water in. Drained or kept warm; what may have frozen is entered as water.froze"
+    f.notice("warn", text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,9 +185,20 @@ def _lacks(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any
             yield f"held at {said['pressure_mpa'] * 10:.1f} bar, the test is at {metric('pressure', want.gauge_mpa * 1e6, 'up')}"
         if want.hold_min is not None and held < want.hold_min - 0.5:
             yield f"held {held:.0f} min by the readings, {want.hold_min:.0f} min are asked for"
+    yield from _leaks(f, test, attempt)
     if want and want.least_degc is not None and attempt.coldest_degc is not None and attempt.coldest_degc < want.least_degc:
         yield f"metal at {attempt.coldest_degc:g} °C, least {want.least_degc:.0f} °C"
     yield from _inspector(f, attempt)
+
+
+def _leaks(f: Folding, test: TestState, attempt: Attempt) -> Iterator[str]:
+    """A leak the readings themselves show, whatever the needle did: warming hides one."""
+    x = exchanger_of(f.state.file_text) if f.state.file_text else None
+    if x is None:
+        return
+    found = held(x, test.code, sorted(attempt.log, key=lambda r: r.at))
+    if found.leaks:
+        yield f"{said_of(found)}. Find it, or hold again with the temperature standing"
 
 
 def _inspector(f: Folding, attempt: Attempt) -> Iterator[str]:
@@ -317,7 +349,7 @@ def chloride(f: Folding, e: Event) -> None:
     p = e.payload
     test = _test(f, p["test"])
     limit = f.state.exchanger.side(test.side).chloride_limit_mg_per_l if f.state.exchanger else None
-    read = float(p["chloride_mg_l"])
+    read = test.chloride_mg_l = float(p["chloride_mg_l"])
     code = f.code(f"CHLOR_{test.code}", test.item)
     if limit is not None and read > limit.si:
         why = f"chloride {read:g} mg/L, limit {limit.si:g} mg/L ({test.side} side)"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from boxup.core.quantity import Quantity
 from boxup.exchanger.layout import Layout, layout_of
 from boxup.job.fold.engine import About, Folding, tells
-from boxup.job.fold.start import test_of
+from boxup.job.fold.start import seen_leaking, test_of
 from boxup.job.plugs import lone_end, other_end
 from boxup.job.state import TubeState
 from boxup.record.event import Event
@@ -16,6 +16,7 @@ def leaks(f: Folding, e: Event) -> None:
     """Water shows at a tube; the plug list is another entry."""
     tube = _tube(f, e.payload["tube"])
     tube.leaks, tube.leaking = e.payload.get("ends", "yes"), True
+    seen_leaking(f, e.payload.get("test", ""), f"tube {tube.id}")
 
 
 @tells("tube.to_plug")
@@ -115,6 +116,7 @@ def _worked(f: Folding, e: Event, tube: TubeState, how: str) -> None:
 def plug_leaks(f: Folding, e: Event) -> None:
     """Its plugs do not count; the tube is to be plugged again."""
     tube = _tube(f, e.payload["tube"])
+    seen_leaking(f, e.payload.get("test", ""), f"plug of tube {tube.id}")
     tube.worked += 1
     f.stamp += 1
     tube.leaking = True

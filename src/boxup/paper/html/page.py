@@ -30,6 +30,7 @@ KINDS: dict[str, Callable[[Sheet, Page], Iterator[Markup]]] = {
     "joint": work.joint,
     "nozzles": work.nozzles,
     "test": work.test,
+    "certificate": told.certificate,
     "handover": told.handover,
     "workings": told.workings,
 }

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from boxup.paper.html.element import Markup, el, joined
-from boxup.paper.html.parts import Page, dashes, drawing, facts, heading, section, table, ticks
+from boxup.paper.html.parts import Page, blank_table, dashes, drawing, facts, heading, section, table, ticks
 from boxup.paper.sheet import Sheet
 
 
@@ -69,6 +69,22 @@ def handover(s: Sheet, p: Page) -> Iterator[Markup]:
     yield p.sign(s["roles"])
 
 
+def certificate(s: Sheet, p: Page) -> Iterator[Markup]:
+    """What is known of the test; what is not is a box to write in."""
+    yield el("p", el("b", s["draft"]))
+    for g in s["groups"]:
+        yield section(g["title"], facts([(r["label"], r["value"] or "—") for r in g["rows"]]))
+    yield from (el("p", el("b", f"{part['title']}: "), part["text"]) for part in s["state"])
+    blank = not any(any(row) for row in s["readings"])
+    yield section(s["readings_title"], blank_table(s["heads"], len(s["readings"])) if blank else table(s["heads"], s["readings"]))
+    yield section(s["hold_title"], dashes(s["hold"]), el("p", el("b", s["look"])))
+    yield section(s["leaks_title"], dashes(s["leaks"]))
+    if s["joints"]:
+        yield section(s["joints_title"], table(s["joint_heads"][:4], [r[:4] for r in s["joints"]], s["joint_heads"][4:]))
+    yield ticks(s["after"])
+    yield p.sign(s["roles"])
+
+
 def workings(s: Sheet, p: Page) -> Iterator[Markup]:
     """Each formula on three lines; the middle one, worked by anybody, gives the last. Folded on the screen, open on paper."""
     yield el("p", p.words["workings_text"])
@@ -81,6 +97,11 @@ def _working(w: dict[str, Any], p: Page) -> Markup:
     ]
     head = el("summary", el("h3", f"{w['code']}  {w['title']}"))
     return el("details", head, el("p", el("small", w["source"])), p.findings(w["findings"]), parts, id=p.workings[w["code"]])
+
+
+def formulas(steps: Iterable[dict[str, str]], p: Page) -> Iterator[Markup]:
+    """Steps, as `step_shown` gives them, one under the other."""
+    return (_formula(st, p) for st in steps)
 
 
 def _formula(st: dict[str, str], p: Page) -> Markup:

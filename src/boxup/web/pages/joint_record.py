@@ -16,6 +16,7 @@ from boxup.job.fold.gaps import stage_of
 from boxup.job.state import JointState, Round
 from boxup.job.turn import CORRECTIVE, VERIFY, Turn
 from boxup.joint.gaps import CLOCK, Gaps, clock, gap, tilt_of, typed
+from boxup.joint.typed_torque import as_typed
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import table
 from boxup.record.event import Event
@@ -41,12 +42,12 @@ def rounds_part(s: StudSet) -> Markup:
         return Markup("")
     names = [*SNUG, *LOADED, *([CORRECTIVE] if CORRECTIVE in s.joint.rounds else []), VERIFY]
     heads = [w(f"joint.{k}") for k in ("turn", "set_to", "studs", "by", "tool", "when", "turned", "wrong")]
-    pulls = _pulls(s)
+    pulls = pulls_of(s)
     rows = [_row(s, name, s.joint.rounds.get(name), [e for e in pulls if e.payload.get("pass") == name]) for name in names]
     return el("section", el("h2", w("joint.rounds")), _short(s), table(heads, rows, cls="rounds"))
 
 
-def _pulls(s: StudSet) -> list[Event]:
+def pulls_of(s: StudSet) -> list[Event]:
     """The passes of this make-up: what stands on record since the joint was last opened."""
     live = s.ask.live
     mine = [e for e in live.events if e.kind in PULLED and e.payload.get("joint") in s.joint.joints and e.id not in live.struck]
@@ -71,10 +72,11 @@ def _set_to(s: StudSet, name: str, pulls: list[Event]) -> Inside:
     """What the wrench was set to by the record, and the card beside it where that says something else."""
     fraction = 0.0 if name in SNUG else Turn(name).fraction
     card = both("torque", s.torque * fraction) if s.torque and fraction else s.ask.w("joint.by_hand") if name in SNUG else "–"
-    said = list(dict.fromkeys(both("torque", e.payload["torque_n_m"]) for e in pulls if "torque_n_m" in e.payload))
-    if not said:
+    set_ = list(dict.fromkeys(float(e.payload["torque_n_m"]) for e in pulls if "torque_n_m" in e.payload))
+    if not set_:
         return card
-    return joined(el("b", ", ".join(said)), "" if said == [card] else f" ({s.ask.w('joint.card_says', torque=card)})")
+    off = {both("torque", torque) for torque in set_} != {card}
+    return joined(el("b", ", ".join(map(as_typed, set_))), "" if not off else f" ({s.ask.w('joint.card_says', torque=card)})")
 
 
 def _when(s: StudSet, r: Round) -> str:

@@ -13,10 +13,12 @@ from boxup.job.turn import AFTER, AROUND, CORRECTIVE, VERIFY, Turn, pullers, wai
 from boxup.joint.passes import SNUG as SNUG_SHARE
 from boxup.joint.tool_setting import named
 from boxup.joint.tools import Span, span
+from boxup.joint.typed_torque import as_typed
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.record.kinds import kind_of
 from boxup.web.bits import stop, waits
 from boxup.web.form import choice, entry_form, field, hidden, labelled, text_box
+from boxup.web.pages.joint_record import pulls_of
 from boxup.web.pages.stud_set import StudSet
 from boxup.web.studs import ALL_BUT, STOPPED_AT
 
@@ -175,6 +177,8 @@ def _cautions(s: StudSet, turn: Turn) -> Iterator[Markup]:
     if s.tool and (range_ := _cannot(s, turn)):
         ends = {"low": both("torque", range_.low, "up"), "high": both("torque", range_.high, "down")}
         yield el("p", w("joint.out_of_range", tool=s.tool.id, **ends), cls="look")
+    if turn.broken_off and (off := _begun_with(s, turn)):
+        yield el("p", w("joint.begun_with", **off), cls="look")
     later = LOADED[LOADED.index(turn.name) + 1 :] if turn.name in LOADED else ()
     if turn.because and any(name in s.joint.rounds for name in later):
         yield el("p", w("joint.loaded_already"), cls="look")
@@ -182,6 +186,16 @@ def _cautions(s: StudSet, turn: Turn) -> Iterator[Markup]:
         yield el("p", w("joint.you_pulled", name=s.ask.person.name), cls="look")
     if turn.name in ("all snug", "pass 1") and not s.joint.gaps:
         yield el("p", el("a", w("joint.gap_first"), href="#gap"), cls="look")
+
+
+def _begun_with(s: StudSet, turn: Turn) -> dict[str, str]:
+    """What the first studs of a time round that broke off were set to, and the card, where they differ; nothing where they agree."""
+    if not (s.torque and turn.fraction):
+        return {}
+    card = both("torque", s.torque * turn.fraction)
+    said = (e.payload.get("torque_n_m") for e in pulls_of(s) if e.payload.get("pass") == turn.name)
+    off = dict.fromkeys(float(t) for t in said if t is not None and both("torque", t) != card)
+    return {"torque": ", ".join(map(as_typed, off)), "card": card} if off else {}
 
 
 def _refusals(s: StudSet) -> Iterator[Markup]:

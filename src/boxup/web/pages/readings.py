@@ -13,6 +13,9 @@ from boxup.drawing.chart import Level, Line, Panel, Scale, Span, time_chart
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.fold.start import KIND_OF
 from boxup.job.fold.tests import CLOSE
+from boxup.job.held import held
+from boxup.job.pumped import pumped
+from boxup.job.reading import readings_from
 from boxup.job.state import Attempt, TestState
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import drawing as figure
@@ -22,6 +25,7 @@ from boxup.record.effective import standing
 from boxup.record.event import Event
 from boxup.web.ask import Ask
 from boxup.web.form import entry_form
+from boxup.web.pages import hold, litres
 
 READING, CHLORIDE = "test.reading", "water.chloride_read"
 READ = {"pressure": ("pressure_mpa", "MPa"), "water": ("water_degc", "degC"), "metal": ("metal_degc", "degC"),
@@ -108,18 +112,28 @@ def listed(ask: Ask, test: TestState, readings: Sequence[Event], answer: TestAns
     before = ask.query.get("before", "")
     kept = [e for e in readings if not before.isdigit() or e.number < int(before)]
     shown, earlier = {e.number for e in kept[-MOST_LISTED:]}, kept[:-MOST_LISTED]
-    parts = [_try(ask, one, shown, answer, n) for n, one in enumerate(reversed(tries(test, readings)))]
+    parts = [_try(ask, test, one, shown, answer, n) for n, one in enumerate(reversed(tries(test, readings)))]
     more = ask.link("test", test.code, before=str(kept[-MOST_LISTED].number)) if earlier else ""
     return joined(parts, el("p", el("a", ask.w("test.earlier", count=len(earlier)), href=more)) if earlier else "")
 
 
-def _try(ask: Ask, one: Try, shown: set[int], answer: TestAnswer | None, n: int) -> Markup:
+def _try(ask: Ask, test: TestState, one: Try, shown: set[int], answer: TestAnswer | None, n: int) -> Markup:
     w, a = ask.w, one.attempt
     head = w("test.attempt", number=a.number, verdict=w(f"test.{a.verdict}")) if a else w("test.filling")
     rows = [_row(ask, e) for e in one.readings if e.number in shown]
     heads = [w(f"test.{k}") for k in ("time", *READ, "words", "who", "entry")]
-    inside = joined(_figure(ask, one, answer), table(heads, rows, cls="readings") if rows else "")
+    shows = _shows(ask, test, one, whole=n == 0)
+    inside = joined(_figure(ask, one, answer), shows, table(heads, rows, cls="readings") if rows else "")
     return el("details", el("summary", el("h3", head)), inside, open="" if n else "open")
+
+
+def _shows(ask: Ask, test: TestState, one: Try, *, whole: bool) -> Markup:
+    """What the litres show on the way up, and what the hold shows; of earlier attempts only what it came to."""
+    x, read = ask.live.exchanger, readings_from((e.happened_at, e.payload) for e in one.readings)
+    on = one.attempt is not None and one.attempt.verdict == "running" and test.pressure_mpa > 0
+    number = one.attempt.number if one.attempt else 0
+    way_up = litres.shown(ask, pumped(x, test.code, read), test.code, pumping=on) if whole else ""
+    return joined(way_up, hold.shown(ask, held(x, test.code, read), test.code, number, whole=whole))
 
 
 def _row(ask: Ask, e: Event) -> list[str]:

@@ -8,9 +8,11 @@ from boxup.job.entering import Outlook
 from boxup.job.may import Answer
 from boxup.paper.html.element import Markup, el, joined
 from boxup.record.kinds import kinds
+from boxup.web import log_in
 from boxup.web.ask import Ask, View, inside
 from boxup.web.bits import finding, stop, waits, what
 from boxup.web.form import by_and_at, field, hidden, labelled, name_of, text_box
+from boxup.web.log_in import LOG
 from boxup.web.studs import STUD_WORDS
 
 SETTLED = ("kind", "id", "back", "corrects", "entered_by", "photo_kept")
@@ -41,6 +43,8 @@ def _form_again(ask: Ask, sent: Sent) -> Markup:
     kind = kinds().get(_first(sent, "kind"))
     if kind is None:
         return Markup("")
+    if log := _first(sent, LOG):
+        return _log_again(ask, sent, log)
     shown = [f for f in kind.fields.values() if f.type != "long text" and f.name != "photo"]
     several = [name for f in shown if len(sent.get(name := name_of(f.typed_name), ())) > 1 and not f.type.endswith("*")]
     long = [f.typed_name for f in kind.fields.values() if f.type == "long text"]
@@ -51,6 +55,14 @@ def _form_again(ask: Ask, sent: Sent) -> Markup:
     send = el("button", ask.w("refused.send_again"), type="submit")
     inner = (kept, fields, by_and_at(ask, given), send)
     return el("form", *inner, action=ask.link("enter"), method="post", enctype="multipart/form-data", cls="entry")
+
+
+def _log_again(ask: Ask, sent: Sent, log: str) -> Markup:
+    """A log with mistakes, to be put right where it stands: nothing that was sent is lost."""
+    kept = [hidden(name, value) for name in (*SETTLED, "test") for value in sent.get(name, ()) if value]
+    given = {name: _first(sent, name) for name in ("by", "at")}
+    inner = (kept, log_in.boxes(ask, log), by_and_at(ask, given), el("button", ask.w("refused.send_again"), type="submit"))
+    return el("form", *inner, action=ask.link("enter"), method="post", enctype="multipart/form-data", cls="entry log")
 
 
 def _first(sent: Sent, name: str) -> str:

@@ -8,14 +8,16 @@ from boxup.core.rounding import both
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.fold.start import DRAIN_OF
 from boxup.job.live import may_now
+from boxup.job.numbers import Numbers
 from boxup.job.stale import stale_since
 from boxup.job.state import TestState
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import dashes, facts, section, table
 from boxup.paper.html.parts import drawing as figure
-from boxup.paper.sheet import Sheet
+from boxup.paper.sheet import Drawing, Sheet
 from boxup.paper.tests import sheet_of_test
 from boxup.record.event import Event
+from boxup.web import log_in
 from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, step_link, stop, waits
 from boxup.web.form import entry_form
@@ -24,6 +26,7 @@ from boxup.web.pages.readings import CHLORIDE, READING, entries_of, form, last_r
 from boxup.web.pages.verdict import attempts, seen, step_of, verdict, word_of
 
 PUSH = "THRUST_OK"
+MOST_DRAWN = 32  # drawings of tests that are kept
 WHILE_ON = ("no_tool", "no_line", "no_leave", "no_raise")
 
 
@@ -54,21 +57,40 @@ def _row(ask: Ask, test: TestState, a: TestAnswer | None) -> tuple[str, ...]:
 
 def page(ask: Ask) -> View:
     """One test. Once it is filled, what is read and what was seen stand first."""
-    test = _named(ask)
+    test = named(ask)
     answer = next((a for a in ask.live.material.numbers.tests if a.test.code == test.code), None)
-    sheet, entries = sheet_of_test(ask.live.material, test.code), entries_of(ask.live.events, test)
+    sheet, drawn = _sheet(ask, test.code)
+    entries = entries_of(ask.live.events, test)
     readings = [e for e in entries if e.kind == READING]
     on = test.pressure_mpa > 0
-    read = el("section", el("h2", ask.w("test.readings"), id="readings"), form(ask, test, readings), _while_on(ask) if on else "",
+    read = el("section", el("h2", ask.w("test.readings"), id="readings"), form(ask, test, readings), log_in.form(ask, test.code),
+              _while_on(ask) if on else "",
               listed(ask, test, readings, answer))  # fmt: skip
     work = [read, verdict(ask, test, answer), seen(ask, test)]
-    plan = [ask.w.markup(figure(sheet["drawing"])), _numbers(ask, test, sheet, entries)] if sheet else []
+    plan = [drawn, _numbers(ask, test, sheet, entries)] if sheet else []
     head = [entered(ask), _stands(ask, test), last_reading(ask, readings) if on else ""]
     if _filled(ask, test):
         parts = [*head, _pressure(ask, sheet) if sheet else "", *work, *plan, _may(ask, test)]
     else:
         parts = [*head, _jumps(ask), *plan, _water(ask, test, entries), _may(ask, test), *work]
     return View(ask.w("test.title", code=test.code), joined(parts, _rest(ask, sheet) if sheet else ""))
+
+
+_drawn: dict[tuple[str, str, str], tuple[Numbers, Markup]] = {}  # by job, test and language; as long as its numbers are the same ones
+
+
+def _sheet(ask: Ask, code: str) -> tuple[Sheet | None, Markup]:
+    """The sheet of a test, and its drawing in both widths: that is drawn once, not with every reading."""
+    m, key = ask.live.material, (ask.live.job, code, ask.w.language)
+    kept = _drawn.get(key)
+    if kept and kept[0] is m.numbers:
+        return sheet_of_test(m, code, Drawing("")), kept[1]
+    sheet = sheet_of_test(m, code)
+    drawn = ask.w.markup(figure(sheet["drawing"])) if sheet else Markup("")
+    while len(_drawn) >= MOST_DRAWN:
+        _drawn.pop(next(iter(_drawn)), None)
+    _drawn[key] = m.numbers, drawn
+    return sheet, drawn
 
 
 def _water(ask: Ask, test: TestState, entries: Sequence[Event]) -> Markup:
@@ -92,7 +114,8 @@ def _jumps(ask: Ask) -> Markup:
     return el("p", [el("a", ask.w(f"test.{name}"), href=f"#{place}") for place, name in places], cls="to")
 
 
-def _named(ask: Ask) -> TestState:
+def named(ask: Ask) -> TestState:
+    """The test in the address, by its code or its name in the lists. NotThere for another."""
     name, tests = ask.path["test"], ask.live.state.tests
     found = tests.get(name) or next((t for t in tests.values() if t.item == name), None)
     if found is None:

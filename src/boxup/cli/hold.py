@@ -1,0 +1,101 @@
+"""`boxup hydro FILE --hold LOG --test T`: a log of a hold, judged with the rise and the volume of that very side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from boxup.cli.refusal import Refusal
+
+if TYPE_CHECKING:
+    from boxup.exchanger.model import Exchanger
+    from boxup.job.held import Held
+
+# Key in JSON -> symbol of the working, unit.
+KEYS = {
+    "raw_drop": ("dp_r", "MPa"), "corrected_drop": ("dp_c", "MPa"), "leak": ("Q", "mL/min"), "leak_uncertainty": ("U", "mL/min"),
+    "lower_bound": ("Q_1", "mL/min"), "upper_bound": ("Q_2", "mL/min"), "smallest_detectable": ("Q_d", "mL/min"),
+    "rise_per_degree": ("g", "MPa/K"), "volume_per_pressure": ("C", "mL/MPa"), "length": ("H", "min"),
+}  # fmt: skip
+
+
+def judged(x: Exchanger, log: str, test: str, gauge_step: str) -> Held:
+    """The hold of a log. Refusal for a test the exchanger has not, a log that cannot be read, a step that is no pressure."""
+    from boxup.hydro.plan import plan_of
+    from boxup.job.held import held_whole
+
+    codes = [t.code for t in plan_of(x)]
+    if test not in codes:
+        said = f"{test!r} is no test of {x.identity.tag}" if test else "which test the log is of is not said"
+        raise Refusal([f"--test: {said}; accepted: {', '.join(codes) or 'none: the plan has no test'}"])
+    found = held_whole(x, test, tuple(_readings(log)), _step(gauge_step))
+    if "file" in found.lacks:
+        raise Refusal([f"the hold of {test} cannot be judged: {found.why} (boxup hydro says what)"])
+    return found
+
+
+def _readings(log: str) -> Iterator[Any]:
+    """The log as readings, its minutes from a day of no meaning."""
+    from datetime import UTC, datetime, timedelta
+
+    from boxup.core.calculation import BadInput
+    from boxup.core.unit import UNITS
+    from boxup.hydro.hold import COLUMNS
+    from boxup.hydro.log_file import read_log
+    from boxup.job.reading import Reading
+
+    try:
+        table = read_log(log, COLUMNS)
+    except BadInput as bad:
+        raise Refusal(list(bad.problems)) from bad
+    start = datetime(2000, 1, 1, tzinfo=UTC)
+    rows = zip(*(table.columns[name] for name in COLUMNS), strict=True)
+    for seconds, kelvin, pascal in rows:
+        if abs(seconds) > 7 * 86400:
+            raise Refusal([f"file: {table.name}: {seconds / 60:g} min is no hold; accepted: up to a week"])
+        yield Reading(start + timedelta(seconds=seconds), UNITS["MPa"].from_si(pascal), UNITS["degC"].from_si(kelvin))
+
+
+def _step(text: str) -> float | None:
+    from boxup.core.quantity import BadValue, quantity
+    from boxup.core.unit import UNITS
+
+    if not text:
+        return None
+    try:
+        found = UNITS["MPa"].from_si(quantity(text, "MPa").si)
+    except BadValue as bad:
+        raise Refusal([f"--gauge-step {text!r}: {bad}"]) from bad
+    if not 0 < found <= 10:
+        raise Refusal([f'--gauge-step {text!r} is no graduation of a gauge; accepted: more than 0, such as "0.5 bar"'])
+    return found
+
+
+def as_json(found: Held, test: str) -> dict[str, Any]:
+    """What it shows, for machines."""
+    values = {
+        key: {"value": value, "unit": unit} for key, (symbol, unit) in KEYS.items() if (value := found.value(symbol, unit)) is not None
+    }
+    return {
+        "test": test,
+        "verdict": found.verdict,
+        "doubts": list(found.doubts or filter(None, [found.why])),
+        "readings": len(found.readings),
+        "values": values,
+        "findings": [f.as_json() for f in found.working.all_findings()],
+    }
+
+
+def as_text(found: Held, test: str) -> Iterator[str]:
+    """The verdict, the figures, and that looking decides."""
+    from boxup.core.working import plain
+    from boxup.hydro.hold import LOOK
+
+    yield f"{test}  hold, {len(found.readings)} readings: {found.verdict}"
+    yield from (f"  {text}" for text in found.doubts or filter(None, [found.why]))
+    for key, (symbol, _) in KEYS.items():
+        if symbol in found.working.steps:
+            yield f"  {key.replace('_', ' '):<22} {plain(found.working.steps[symbol], 3)}"
+    said = [f for f in found.working.all_findings() if f.text != LOOK]
+    yield from (f"  {'STOP' if f.level == 'stop' else 'Look' if f.level == 'warn' else 'Note'}: {f.text}" for f in said)
+    yield f"  {LOOK}"

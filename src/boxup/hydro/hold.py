@@ -1,0 +1,258 @@
+"""The hold of a pressure test, judged: what the log shows of a leak, how sure that is, and what the doubt is made of.
+
+Looking at every joint remains the acceptance; these numbers support it, and never say tight.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from operator import ge
+from typing import TYPE_CHECKING, Any
+
+from boxup.core.calculation import BadInput, calculation, number, word
+from boxup.core.quantity import BadValue, Quantity, quantity
+from boxup.core.unit import UNITS
+from boxup.core.working import Working
+from boxup.hydro.log_file import LogTable, read_log
+from boxup.reference.load import source
+
+if TYPE_CHECKING:  # numpy is slow to begin, and most calculations do without
+    from boxup.hydro.hold_estimate import Estimate
+
+DECAY = source("corrected-decay")
+LOOK = "Looking at every joint, dry and at pressure, is the acceptance; this supports it and never says tight."
+RISE_SHARE = 0.10  # how far the rise is thought to be off, where nobody says
+WALL = 0.035  # MPa/K: what the wall alone does in a usual shell; where water hardly moves, near 6 °C, the wall still does
+_PERCENT = re.compile(r"([0-9.,]+) ?%")
+COLUMNS = ("time", "temperature", "pressure")
+
+
+def rise_doubt(text: str, rise: float) -> float:
+    """1 sd of the rise, MPa/K in SI, from `0.1`, `10 %` or `0.015 MPa/K`; nothing said: 10 %, not below 10 % of the wall's own.
+
+    Raises BadValue for what is none of these.
+    """
+    if not text:
+        return RISE_SHARE * max(abs(rise), UNITS["MPa/K"].to_si(WALL))
+    if found := _PERCENT.fullmatch(text.strip()):
+        return quantity(found[1], "-").si / 100 * abs(rise)
+    try:
+        share = quantity(text, "-").si
+    except BadValue:
+        return _not_negative(quantity(text, "MPa/K").si, text)
+    return _not_negative(share, text) * abs(rise)
+
+
+def _not_negative(value: float, text: str) -> float:
+    if value < 0:
+        raise BadValue(f"{text!r} is less than nothing; accepted: 0 or more")
+    return value
+
+
+def _check_doubt(text: str) -> object:
+    return rise_doubt(text, 1.0) if text else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """A log, and what a degree and a litre do to this vessel. Uncertainties are 1 standard deviation."""
+
+    file: str = word("log of the hold, a CSV file with t_min, T_water_C, P_MPa_gauge")
+    rise_per_degree: Quantity = number("g", "rise for each degree, as given, never learned from the log", "MPa/K", least=-10, most=10)
+    volume_per_pressure: Quantity = number("C", "volume for each pressure", "mL/MPa", above=0, most=1e9)
+    rise_uncertainty: str = word("uncertainty of the rise: a share, or MPa/K; 10 % where left out", check=_check_doubt, default="")
+    volume_uncertainty: Quantity | None = number("u_C", "uncertainty of the volume for each pressure", "-", optional=True, least=0, most=1)
+    thermometer_place: Quantity | None = number(
+        "u_T", "how far water and wall may have moved apart from the thermometer", "K", optional=True, least=0, most=20
+    )
+    gauge_step: Quantity | None = number("d_p", "graduation of the gauge", "MPa", optional=True, least=0, most=10)
+    thermometer_step: Quantity | None = number("d_T", "graduation of the thermometer", "K", optional=True, least=0, most=10)
+    limit: Quantity | None = number("Q_see", "leak one must be able to see", "mL/min", optional=True, above=0, most=1e9)
+
+
+ANSWERS = (
+    "raw_drop=dp_r@MPa corrected_drop=dp_c@MPa duration=H@min leak=Q@mL/min leak_uncertainty=U@mL/min lower_bound=Q_1@mL/min "
+    "upper_bound=Q_2@mL/min smallest_detectable=Q_d@mL/min"
+)
+
+
+@calculation("hold", DECAY, Hold, ANSWERS)
+def hold(w: Working, given: Hold) -> dict[str, tuple[Any, str]]:
+    """Leak, its uncertainty with its parts, bounds and verdict. Too short a log gives the drops and `cannot judge`."""
+    table = read_log(given.file, COLUMNS)
+    _refuse(table)
+    w.take_in(given)
+    _defaults(w, given, table)
+    return judge(w, table, given.limit)
+
+
+def _defaults(w: Working, given: Hold, table: LogTable) -> None:
+    """Every uncertainty as a line: given, or the usual one and why."""
+    rise = given.rise_per_degree.si
+    u_g = rise_doubt(given.rise_uncertainty, rise)
+    if given.rise_uncertainty:
+        w.given("u_g", "uncertainty of the rise", Quantity(u_g, "MPa/K", given.rise_uncertainty), "MPa/K")
+    else:
+        why = "10 % of the rise, and not below 10 % of what the wall of a usual shell does alone"
+        w.assumed("u_g", "uncertainty of the rise", UNITS["MPa/K"].from_si(u_g), "MPa/K", why)
+    _usual(w, "u_C", "uncertainty of the volume for each pressure", 0.07, "-", "worked out, not measured while pumping")
+    why = "a pocket, in shade or lagged; 0.2 K on the skin or on bare steel in the sun"
+    _usual(w, "u_T", "how far water and wall may have moved apart from the thermometer", 0.05, "K", why)
+    if "u_T" in w.steps and given.thermometer_place is None:
+        ask = (
+            "Where does the thermometer sit? A pocket, in shade or lagged: 0.05 K. On the skin, or bare steel under sun and clouds: 0.2 K."
+        )
+        w.say("note", ask, "thermometer place")
+    _steps(w, table)
+
+
+def _usual(w: Working, symbol: str, label: str, value: float, unit: str, why: str) -> None:
+    if symbol not in w.steps:
+        w.assumed(symbol, label, value, unit, why)
+
+
+DIAL, COARSE = 0.02, 0.5  # of the pressure, and K: graduations of a usual dial and of a coarse thermometer
+
+
+def _steps(w: Working, table: LogTable) -> None:
+    """Graduations that were not given: the smallest step seen; where all readings agree nothing was seen, and a coarse one is taken."""
+    import numpy as np
+
+    from boxup.hydro.hold_estimate import graduation_of
+
+    dial = DIAL * UNITS["MPa"].from_si(max(table.columns["pressure"]))
+    for symbol, label, what, unit, coarse in (("d_p", "graduation of the gauge", "pressure", "MPa", dial),
+                                              ("d_T", "graduation of the thermometer", "temperature", "K", COARSE)):  # fmt: skip
+        if symbol not in w.steps:
+            seen = graduation_of(np.array(table.columns[what]) / UNITS[unit].scale)
+            why = "the smallest step seen in the log" if seen else "not given, and it stood still: as a usual coarse one"
+            w.assumed(symbol, label, seen or coarse, unit, why)
+
+
+def judge(w: Working, table: LogTable, limit: Quantity | None) -> dict[str, tuple[Any, str]]:
+    """Drops, estimate and verdict into a working that holds g, C, u_g, u_C, u_T, d_p and d_T."""
+    from boxup.hydro.hold_estimate import LEAST
+
+    _refuse(table)
+    _drops(w, table)
+    short = _too_short(table)
+    if len(table) < LEAST:
+        w.say("warn", f"Cannot judge: {short}.", "corrected decay")
+        w.say("note", LOOK, "acceptance")
+        return {"verdict": ("cannot judge", "-"), "doubts": ([short], "-")}
+    estimate = _estimated(w, table)
+    must = UNITS["mL/min"].from_si(limit.si) if limit else None
+    verdict, doubts = verdict_of(estimate, must, short, is_still(table.columns["pressure"], w["d_p"]))
+    _told(w, verdict, doubts, estimate)
+    parts = {name: 1.96 * value for name, value in estimate.parts.items()}
+    return {"verdict": (verdict, "-"), "doubts": (doubts, "-"), "leak_uncertainty_parts": (parts, "mL/min"),
+            "largest_part": (estimate.largest_part, "-")}  # fmt: skip
+
+
+def _drops(w: Working, table: LogTable) -> None:
+    ends = (("1", "first", 0), ("2", "last", -1))
+    for mark, said, i in ends:
+        for symbol, what, unit in (("p", "pressure", "MPa"), ("T", "temperature", "degC"), ("t", "time", "min")):
+            q = Quantity(table.columns[what][i], unit, f"{table.name}, {said} reading")
+            w.given(f"{symbol}_{mark}", f"{what}, {said} reading", q, unit)
+    w.step("dp_r = p_1 - p_2", "MPa", "drop as read, first less last", "as read")
+    w.step("dp_c = dp_r + g*(T_2 - T_1)", "MPa", "drop once the warming is taken out, loss +", "corrected decay")
+    w.step("H = t_2 - t_1", "min", "length of the hold", "as read")
+
+
+def _refuse(table: LogTable) -> None:
+    if not len(table):
+        raise BadInput([f"file: {table.name} has no reading under its first line"])
+    times = table.columns["time"]
+    if any(map(ge, times, times[1:])):
+        late = next(n for n, (a, b) in enumerate(pairwise(times), start=2) if a >= b)
+        raise BadInput([f"file: {table.name}: the time of reading {late} is not after the one before it; accepted: rising time"])
+
+
+def _too_short(table: LogTable) -> str:
+    """Why such a log rules no leak out, or nothing."""
+    from boxup.hydro.hold_estimate import FEWEST, SHORTEST
+
+    minutes = (table.columns["time"][-1] - table.columns["time"][0]) / 60
+    if len(table) < FEWEST:
+        return f"{len(table)} readings; at least {FEWEST} are needed to rule a leak out"
+    return f"{minutes:.3g} min; at least {SHORTEST:g} min are needed to rule a leak out" if minutes < SHORTEST else ""
+
+
+def _estimated(w: Working, table: LogTable) -> Estimate:
+    """The estimate, its parts as lines: each printed formula is worked on its own and is what the kernel put in."""
+    import numpy as np
+
+    from boxup.hydro.hold_estimate import Doubt, estimate
+
+    mpa, c = UNITS["MPa"].scale, UNITS["mL/MPa"].from_si(w["C"])
+    g, place = w["g"] / mpa, w["u_T"]
+    drift = place * max(0.0, WALL**2 - g**2) ** 0.5  # so that the place counts at least by what the wall alone does
+    doubt = Doubt(w["u_g"] / mpa, w["u_C"], place, w["d_p"] / mpa, w["d_T"], drift)
+    columns = {k: np.array(v) for k, v in table.columns.items()}
+    found = estimate(columns["time"] / 60, columns["temperature"], columns["pressure"] / mpa, g, c, doubt)
+    flow, method = UNITS["mL/min"], "the warming taken out, a straight line; averaged over noise, its memory and the thermometer's lag"
+    cite = w.cite("corrected decay")
+    used = ("g", "C", "u_g", "u_C", "u_T", "d_p", "d_T")
+    w.kernel("Q", "leak, loss +", flow.to_si(found.leak), "mL/min", method, cite, used)
+    for symbol, name in (("u_1", "fit"), ("u_2", "rise"), ("u_3", "graduation"), ("u_4", "thermometer place"), ("u_5", "volume")):
+        w.kernel(symbol, f"part of the doubt, 1 sd: {name}", flow.to_si(found.parts[name]), "mL/min", _PARTS[name], cite, used)
+    w.kernel("U", "95 % uncertainty of the leak", flow.to_si(found.half_width), "mL/min", "half of the two-sided interval", cite, used)
+    w.kernel("Q_1", "lower bound, one-sided 95 %", flow.to_si(found.lower), "mL/min", "quantile of the leak", cite, used)
+    w.kernel("Q_2", "upper bound, one-sided 95 %", flow.to_si(found.upper), "mL/min", "quantile of the leak", cite, used)
+    w.step("u_s = sqrt(u_1**2 + u_2**2 + u_3**2 + u_4**2 + u_5**2)", "mL/min", "all parts together, 1 sd", "parts in quadrature")
+    w.step("Q_d = 3.29*u_s", "mL/min", "smallest leak such a hold tells from none", "5 % false alarm, 5 % missed")
+    return found
+
+
+_PARTS = {
+    "fit": "scatter of the readings about the line",
+    "rise": "uncertainty of the rise times the slope of the temperature",
+    "graduation": "0.6 of a graduation over the hold, less where several were crossed",
+    "thermometer place": "rise times the place, over the hold",
+    "volume": "leak times the share",
+}
+_CURE = {
+    "fit": "hold longer, read more often",
+    "rise": "wait until the temperature stands, or measure the rise by a warming of the tight vessel",
+    "graduation": "a finer gauge or thermometer, or a longer hold",
+    "thermometer place": "shade the vessel, put the thermometer in the water, hold longer",
+    "volume": "measure the volume for each pressure while pumping",
+}
+
+
+STILL = "the gauge did not move a graduation: what it hides is larger than any drop it could show; tap it, and see that its valve is open"
+
+
+def verdict_of(e: Estimate, must: float | None, short: str = "", still: bool = False) -> tuple[str, list[str]]:
+    """`leak shown`, `no leak larger than X shown` or `cannot judge`, and the doubts.
+
+    `must`: the leak one must be able to see, mL/min. `short`: why the log is too short to rule a leak out. `still`: the gauge never moved.
+    """
+    if e.doubts:
+        return "cannot judge", list(e.doubts)
+    if e.lower > 0:
+        return "leak shown", []
+    if short or still:
+        return "cannot judge", [short or STILL]
+    most = e.upper - min(e.leak, 0.0)  # a line that happens to rise does not make the hold sharper
+    if must is not None and most > must:
+        cure = f"{e.largest_part} is the largest part of the doubt: {_CURE[e.largest_part]}"
+        return "cannot judge", [f"a leak of {must:.3g} mL/min could not be told from none; {cure}"]
+    return f"no leak larger than {most:.3g} mL/min shown", []
+
+
+def is_still(pressure: Sequence[float], step: float) -> bool:
+    """Whether a gauge stayed within less than a graduation; all in one unit."""
+    return max(pressure) - min(pressure) < max(step * 0.999, 1e-9 * abs(pressure[0]))
+
+
+def _told(w: Working, verdict: str, doubts: list[str], e: Estimate) -> None:
+    level = "stop" if verdict == "leak shown" else "warn" if verdict == "cannot judge" else "note"
+    said = f"{verdict[0].upper()}{verdict[1:]}"
+    more = f": {'; '.join(doubts)}" if doubts else f": {e.leak:.3g} ± {e.half_width:.2g} mL/min" if verdict == "leak shown" else ""
+    w.say(level, f"{said}{more}. The largest part of the doubt: {e.largest_part}.", "corrected decay")  # type: ignore[arg-type]
+    w.say("note", LOOK, "acceptance")
