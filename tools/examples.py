@@ -29,6 +29,13 @@ SPOILT = """tag;type;shell side: MAWP;studs S1: joints;studs S1: size;studs S1: 
 14-E-111;AES;17,2 bar;J1;08. Jan;n/a
 14-E-112;AEQ;250;J1;1-8;nickel anti-seize
 """
+# An invented hold: the needle stands, the water warms; too few readings to rule anything out, enough to show what it hides.
+HELD = """t_min,T_water_C,P_MPa_gauge
+0,12.0,3.13
+10,12.1,3.13
+20,12.2,3.14
+30,12.3,3.17
+"""
 _BLOCK = re.compile(r"(?<=^```console\n).*?(?=^```$)", flags=re.MULTILINE | re.DOTALL)
 
 
@@ -51,6 +58,7 @@ def furnish(folder: Path) -> None:
         (folder / path.name).write_bytes(path.read_bytes())
     _record(folder / "six-days.db", until_day=6)
     (folder / "spoilt.csv").write_text(SPOILT, "utf-8")
+    (folder / "hold.csv").write_text(HELD, "utf-8")
 
 
 def _record(to: Path, until_day: int) -> None:

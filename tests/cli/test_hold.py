@@ -54,7 +54,8 @@ def test_a_cooling_vessel_that_drops_as_it_should(tmp_path: Path) -> None:
 def test_a_coarse_dial_that_never_moved_rules_nothing_out(tmp_path: Path) -> None:
     got = json.loads(run("--hold", log(tmp_path, 0.0, 0.0), "--test", "T", "--gauge-step", "0.5 bar", "--json").output)
     assert got["verdict"] == "cannot judge"
-    assert got["doubts"] == ["the gauge did not move a graduation: what it hides is larger than any drop it could show"]
+    (doubt,) = got["doubts"]
+    assert doubt.startswith("the gauge did not move a graduation: what it hides is larger than any drop it could show")
 
 
 @pytest.mark.practice

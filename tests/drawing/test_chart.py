@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from boxup.drawing.chart import MOST_POINTS, Level, Line, Panel, Scale, Span, apart, round_ticks, thinned, time_chart, time_ticks
+from boxup.drawing.chart import MOST_POINTS, Band, Level, Line, Panel, Scale, Span, apart, round_ticks, thinned, time_chart, time_ticks
 from boxup.drawing.svg import text_width
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -175,3 +175,39 @@ def test_the_way_from_a_line_to_its_name_looks_like_no_reading() -> None:
     plain = " ".join(p.get("d", "") for p in svg.iter(f"{SVG}path") if p.get("stroke-dasharray") is None and "L" in p.get("d", ""))
     ends = [tuple(map(float, pair)) for pair in re.findall(r"([\d.]+),([\d.]+)", plain)]
     assert [(a, b) for a, b in ends if abs(a - x) + abs(b - y) < 9 and (a, b) != (x, y)] == []
+
+
+BAND = Band(tuple((START + timedelta(minutes=m), 31.0 - m / 100, 31.0 + m / 100) for m in (0, 10, 20, 40)))
+HOLD = Panel(
+    "bar", (Line("gauge", minutes((0, 31.0), (40, 30.2))), Line("the warming", minutes((0, 31.0), (40, 31.0)), worked=True)), band=BAND
+)
+
+
+@pytest.mark.parametrize("width", [860, 360])
+def test_a_band_is_hatched_within_its_edges_and_a_worked_line_has_no_mark(width: int) -> None:
+    """Strokes stand upright, 8 px apart, from one edge to the other: no line of readings looks so."""
+    svg = drawn(width, (HOLD,))
+    assert len(list(svg.iter(f"{SVG}circle"))) == 2  # the gauge alone was read
+    hatch, low, high = [p.get("d") or "" for p in svg.iter(f"{SVG}path") if p.get("stroke-width") == "1.6"]
+    strokes = [[float(n) for n in re.split("[,L]", one)] for one in hatch.split("M")[1:]]
+    assert all(x1 == x2 for x1, _, x2, _ in strokes)
+    assert {round(b[0] - a[0], 1) for a, b in pairwise(strokes)} == {8.0}
+    edges = [[tuple(map(float, xy.split(","))) for xy in edge[1:].split("L")] for edge in (low, high)]
+    assert all(edge[0] == edges[0][0] for edge in edges)  # nothing is in doubt at the first reading
+    tall = [y1 - y2 for _, y1, _, y2 in strokes]
+    assert tall == sorted(tall)
+    assert tall[-1] <= edges[0][-1][1] - edges[1][-1][1]
+
+
+def test_the_band_is_on_the_scale() -> None:
+    wide = Panel("bar", HOLD.lines, band=Band(tuple((t, low - 2, high + 2) for t, low, high in BAND.points)))
+    assert {"29", "33"} <= set(texts(drawn(860, (wide,)))) or {"28", "34"} <= set(texts(drawn(860, (wide,))))
+
+
+@pytest.mark.parametrize("width", [860, 360])
+def test_long_figures_stand_clear_of_the_other_scale(width: int) -> None:
+    """Five figures at the first axis keep off the second one, which stands left of them."""
+    close = Panel("°C", (Line("water", minutes((0, 12.0), (40, 12.16))),), other=Scale("°F", 1.8, 32))
+    svg = drawn(width, (close,))
+    edges = sorted({float(m[1]) for p in svg.iter(f"{SVG}path") if (m := re.fullmatch(r"M([\d.]+),[\d.]+L\1,[\d.]+", p.get("d") or ""))})
+    assert edges[1] - edges[0] >= text_width("12.15", 18) + 10

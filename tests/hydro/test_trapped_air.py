@@ -62,8 +62,8 @@ def test_a_curve_made_by_boyle_is_read_back(air: float, tmp_path: Path):
 
 @pytest.mark.computed
 def test_the_uncertainty_is_that_of_two_normal_equations(tmp_path: Path):
-    """Worked by hand for a scatter of 0.05 L, up and down: Cramer's rule, and Student's t of five degrees of freedom, 2.571:
-    seven readings tell, the one at 0 does not."""
+    """Worked by hand for a scatter of 0.05 L, up and down: Cramer's rule, and Student's t. Where the curve begins, at 0, it is
+    nought whatever the air: of eight rows seven say something, and two are fitted. Five degrees of freedom, 2.571."""
     rows = [(p, v + (0.05 if i % 2 else -0.05) * bool(i)) for i, (p, v) in enumerate(curve(5.0, 2.6, UPWARD))]
     a = [1 - OUTSIDE / (p + OUTSIDE) for p, _ in rows]
     aa, ap, pp = sum(x * x for x in a), sum(x * p for x, (p, _) in zip(a, rows, strict=True)), sum(p * p for p, _ in rows)

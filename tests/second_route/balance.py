@@ -42,6 +42,7 @@ class Sealed:
         return found | ({"st": ("x", -self.end(self.outside))} if self.outside else {})
 
     own: str = ""  # the test that presses it from inside: tt, st
+    outside_hot: float | None = None
 
 
 def window(pull: Callable[[float], float], studs: dict[str, Any], stud_yield: float, gaskets: Sequence[Sealed]) -> dict[str, float]:
@@ -57,9 +58,11 @@ def window(pull: Callable[[float], float], studs: dict[str, Any], stud_yield: fl
         }
         low |= {f"{name}_{k.joint}": halved(lambda s, on=on, want=want: on(s) - want, 1e8) for name, (on, want) in wanted.items()}
         high[f"U_c_{k.joint}"] = halved(lambda s, k=k, most=most: pull(s) / k.area - most, 1e8)
-        if k.outside:
-            pressed = k.end(k.outside)
-            high[f"U_x_{k.joint}"] = halved(lambda s, k=k, p=pressed, most=most: (pull(s) + p) / k.area - most, 1e8)
+        for symbol, outside in (("U_x", k.outside), ("U_d", k.outside_hot)):
+            if not outside:
+                continue
+            pressed = k.end(outside)
+            high[f"{symbol}_{k.joint}"] = halved(lambda s, k=k, p=pressed, most=most: (pull(s) + p) / k.area - most, 1e8)
         for name, part in k.parts:
             high |= {f"{symbol}_{name}": v for symbol, v in part.values.items() if symbol.startswith("U_")}
             if part.rotation and "rotation" in k.file:

@@ -145,7 +145,7 @@ def _stud_set(tag: str, s: dict[str, Any], design: dict[str, float], test: dict[
         yield from ((f"{code}/{f['part']} {name} of {j}", p.values) for name, f, p in parts)
         side = JOINTS[tag][j][0]
         own = "tt" if side == "tube" else "st"
-        sealed.append(Sealed(j, rings[j], got["A_g"], got["G"], c.design, c.test, c.outside, [(n, p) for n, _, p in parts], own))
+        sealed.append(Sealed(j, rings[j], got["A_g"], got["G"], c.design, c.test, c.outside, [(n, p) for n, _, p in parts], own, c.outside_hot))
     yield f"{code}/stud area, Appendix 2", {"A_m": asked, "A_b": s["count"] * stud["A_r"]}
     yield f"{code}/window", window(c.pull, s, B7_YIELD, sealed)
     if "grip" in s and all("unloading_modulus" in k.file for k in sealed):
@@ -157,7 +157,8 @@ def _clamped(tag: str, j: str, s: dict[str, Any], g: float, design: dict[str, fl
     side, end, _ = JOINTS[tag][j]
     area = s["count"] * (tensile if s["stress_area"] == "tensile" else root)
     return Clamped(lambda stress: area * stress, si(s["target_stress"]), g, si(s["bolt_circle"]), inch_thread(s["size"])[0], s["count"],
-                   design[side], test[side], outside(tag, j, test), bool(end and rib_length(tag, end, g)))  # fmt: skip
+                   design[side], test[side], outside(tag, j, test), bool(end and rib_length(tag, end, g)),
+                   outside(tag, j, design))  # fmt: skip
 
 
 def _hottest(tag: str, joined: list[str]) -> float:

@@ -36,6 +36,7 @@ class Clamped:
     test: float
     outside: float | None = None
     ribs: bool = False
+    outside_hot: float | None = None
 
     @property
     def arm(self) -> float:
@@ -44,7 +45,8 @@ class Clamped:
     def states(self) -> list[tuple[str, float, str]]:
         """(mark, pressure inside, key of the yield); pressure on the outside counts as less than nothing."""
         found = [("a", 0.0, "yield_ambient"), ("o", self.design, "yield_design"), ("t", self.test, "yield_ambient")]
-        return [*found, ("x", -self.outside, "yield_ambient")] if self.outside else found
+        found += [("x", -self.outside, "yield_ambient")] if self.outside else []
+        return [*found, ("d", -self.outside_hot, "yield_design")] if self.outside_hot else found
 
 
 @dataclass
@@ -185,5 +187,5 @@ def of_joint(x: dict[str, Any], joint: str) -> Iterator[tuple[str, dict[str, Any
 
 
 def outside(tag: str, joint: str, test: dict[str, float]) -> float | None:
-    """The pressure that presses a floating head on during the shell test."""
+    """The pressure that presses a floating head on: that of the shell test, or of service with the tube side down."""
     return test["shell"] if (tag, joint) in FLOATING else None

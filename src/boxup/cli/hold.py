@@ -79,7 +79,7 @@ def as_json(found: Held, test: str) -> dict[str, Any]:
     return {
         "test": test,
         "verdict": found.verdict,
-        "doubts": [text for text in found.why.split("; ") if text],
+        "doubts": list(found.doubts or filter(None, [found.why])),
         "readings": len(found.readings),
         "values": values,
         "findings": [f.as_json() for f in found.working.all_findings()],
@@ -92,7 +92,7 @@ def as_text(found: Held, test: str) -> Iterator[str]:
     from boxup.hydro.hold import LOOK
 
     yield f"{test}  hold, {len(found.readings)} readings: {found.verdict}"
-    yield from (f"  {text}" for text in found.why.split("; ") if text)
+    yield from (f"  {text}" for text in found.doubts or filter(None, [found.why]))
     for key, (symbol, _) in KEYS.items():
         if symbol in found.working.steps:
             yield f"  {key.replace('_', ' '):<22} {plain(found.working.steps[symbol], 3)}"

@@ -30,8 +30,8 @@ LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge 
 class Held:
     """What the hold shows. `working` is empty where it could not be worked, and `why` says so. mL/min; `rise` MPa/K, 0 where not known.
 
-    `lacks`: what stands in the way of a verdict, as words: those of LACKS, `water`, `file`. `measured`: whether the volume for each
-    pressure is the one measured while pumping.
+    `lacks`: what stands in the way of a verdict, as words: LACKS, `other`, `water`, `file`. `measured`: whether the volume for each
+    pressure is the one measured while pumping. `doubts`: what the estimator says of each of the first, as sentences.
     """
 
     readings: tuple[Reading, ...]
@@ -43,6 +43,7 @@ class Held:
     skin: bool = False
     lacks: tuple[str, ...] = ()
     measured: bool = False
+    doubts: tuple[str, ...] = ()
 
     def value(self, symbol: str, unit: str = "mL/min") -> float | None:
         """A figure of the working in a unit, None where it is not there."""
@@ -121,11 +122,12 @@ def _judged(kept: tuple[Reading, ...], side: Full, way_up: Pumped | None, skin: 
     except BadInput as bad:
         return Held(kept, Working("hold", DECAY), why="; ".join(bad.problems), lacks=("times",), **known)  # type: ignore[arg-type]
     verdict, doubts = lists["verdict"][0], lists["doubts"][0]
-    return Held(kept, w, verdict, "; ".join(doubts), lacks=tuple(_word(text) for text in doubts), **known)  # type: ignore[arg-type]
+    words = tuple(_word(text) for text in doubts)
+    return Held(kept, w, verdict, "; ".join(doubts), lacks=words, doubts=tuple(doubts), **known)  # type: ignore[arg-type]
 
 
 def _word(doubt: str) -> str:
-    return next(word for piece, word in LACKS.items() if piece in doubt)
+    return next((word for piece, word in LACKS.items() if piece in doubt), "other")
 
 
 def _rise_and_volume(w: Working, side: Full, way_up: Pumped | None, pressure: float) -> None:

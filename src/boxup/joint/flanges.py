@@ -153,7 +153,7 @@ def _take(part: Working, studs: Working, set_: Studs | None, gasket: GasketAnswe
         part.given("C", "bolt circle", set_.bolt_circle, "mm")
     for symbol in ("n", "D", "S_b"):
         part.take(symbol, studs.steps[symbol], studs.name)
-    for symbol in ("G", "W_b", "P", "P_t", "P_x"):
+    for symbol in ("G", "W_b", "P", "P_t", "P_x", "P_d"):
         if symbol in gasket.working.steps:
             part.take({"W_b": "W"}.get(symbol, symbol), gasket.working.steps[symbol], gasket.working.name)
 
@@ -287,6 +287,8 @@ def _dished(part: Working, f: Flange, gasket: GasketAnswer) -> list[FlangeState]
             found.append(_dish_state(part, name, True, p, mark, s))
     if "P_x" in part.steps:
         found.append(_dish_state(part, "shell test", False, "P_x", "_x", "S_y"))
+    if "P_d" in part.steps and "S_yo" in part.steps:  # hot, and pressed on from outside alone
+        found.append(_dish_state(part, "tube side down", False, "P_d", "_d", "S_yo"))
     return found
 
 

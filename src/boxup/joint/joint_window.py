@@ -132,6 +132,8 @@ _GASKET: tuple[tuple[str, str, tuple[str, ...], str, str, str], ...] = (
     ("high", "U_c", ("S_gmax", "A_g"), "S_gmax_{x}*A_g_{x}/(n*A)", "gasket of {x}, crushing", "stud stress that crushes it"),
     ("high", "U_x", ("S_gmax", "A_g", "H_x"), "(S_gmax_{x}*A_g_{x} - H_x_{x})/(n*A)", "gasket of {x}, crushing on the shell test",
      "stud stress that crushes it, pressed on from outside"),
+    ("high", "U_d", ("S_gmax", "A_g", "H_d"), "(S_gmax_{x}*A_g_{x} - H_d_{x})/(n*A)", "gasket of {x}, crushing, tube side down",
+     "stud stress that crushes it, pressed on from outside in service"),
 )  # fmt: skip
 
 

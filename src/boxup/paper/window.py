@@ -46,11 +46,15 @@ def ends_line(found: JointWindow, words: dict[str, str]) -> str:
 
 
 def flange_row(f: FlangeAnswer, outside: str) -> dict[str, str]:
-    """Share of what it takes and rotation, by state. `outside`: how a shell test that presses from outside is told, `{share}` in it."""
+    """Share of what it takes and rotation, by state. `outside`: how pressure on the outside alone is told, `{share}` in it."""
     told = {s.name: _told(s) for s in f.states}
-    pressed = outside.format(share=told["shell test"]) if "shell test" in told else ""
-    test = "; ".join(t for t in (told.get("test", ""), pressed) if t)
-    return {"flange": f.who, "assembly": told.get("assembly", "–"), "operating": told.get("operating", "–"), "test": test or "–"}
+
+    def both_ways(inside: str, pressed: str) -> str:
+        found = [told.get(inside, ""), outside.format(share=told[pressed]) if pressed in told else ""]
+        return "; ".join(t for t in found if t) or "–"
+
+    service, test = both_ways("operating", "tube side down"), both_ways("test", "shell test")
+    return {"flange": f.who, "assembly": told.get("assembly", "–"), "operating": service, "test": test}
 
 
 def _told(s: FlangeState) -> str:

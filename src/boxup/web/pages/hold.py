@@ -50,7 +50,10 @@ def said(ask: Ask, found: Held) -> str:
 def _lacks(ask: Ask, found: Held) -> Iterator[str]:
     """What stands in the way, each with what to do."""
     minutes = (found.readings[-1].at - found.readings[0].at).total_seconds() / 60
-    for word in found.lacks:
+    for n, word in enumerate(found.lacks):
+        if word == "other":
+            yield ask.w.told(found.doubts[n])
+            continue
         yield ask.w(f"hold.lacks_{word}", count=len(found.readings), least=FEWEST, minutes=f"{minutes:.0f}", shortest=f"{SHORTEST:.0f}")
 
 

@@ -1,0 +1,86 @@
+"""The certificate draft of each test: lines to fill without a record, what the record says with one, never more than that."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from functools import cache
+
+import pypdfium2
+import pytest
+from tests.demo.conftest import told
+
+from boxup.demo.fleet import FOCUS, files_of_the_demo
+from boxup.job.fold import fold
+from boxup.paper.certificate import certificate_sheets
+from boxup.paper.pack import html_pack, material, pack
+from boxup.paper.sheet import Sheet
+
+WHEN = date(2027, 4, 13)
+FILE = files_of_the_demo()[FOCUS]
+
+
+@cache
+def sheets(day: int) -> dict[str, Sheet]:
+    """By test, at the end of that day of April; day 0: without a record."""
+    m = material(FILE, WHEN, fold([e for e in told() if e.happened_at.month == 4 and e.happened_at.day <= day]) if day else None)
+    return {s["title"].split()[3].rstrip(":"): s for s in certificate_sheets(m)}
+
+
+def rows(sheet: Sheet) -> dict[str, str]:
+    return {r["label"]: r["value"] for g in sheet["groups"] for r in g["rows"]}
+
+
+@pytest.mark.practice
+def test_without_a_record_what_happened_is_left_to_the_pencil() -> None:
+    sheet = sheets(0)["T"]
+    known = rows(sheet)
+    assert known["required, at the gauge"] == "31.4 bar (455 psi)"
+    assert known["MAWP / MDMT of that side"].startswith("24.1 bar")
+    for label in ("highest at the gauge", "pressure on", "held, from and to", "water, start and end", "air left in", "came out"):
+        assert known[label] == ""
+    assert all(cell == "" for row in sheet["readings"] for cell in row)
+    assert sheet["hold"] == sheet["leaks"] == []
+    assert "DRAFT" in sheet["draft"]
+    assert "record" not in sheet["draft"]
+
+
+@pytest.mark.demo
+def test_with_a_record_it_says_what_the_record_says() -> None:
+    """The second tube test of the story: 31.3 to 31.6 bar, 05:40 to 06:10, water 12.0 to 12.21; the first failed at the floating head."""
+    sheet = sheets(13)["T"]
+    known = rows(sheet)
+    assert known["highest at the gauge"] == "31.6 bar (458 psi)"
+    assert known["held, from and to"] == "2027-04-13 05:40 – 2027-04-13 06:10"
+    assert known["gauge at 0, vent open"] == "2027-04-13 06:14"
+    assert known["water, start and end"] == "12 °C to 12.21 °C"
+    assert known["chloride, limit 250 mg/L"] == "41 mg/L"
+    assert known["came out"] == "passed, by the names below"
+    assert len(sheet["readings"]) == 7
+    assert sheet["hold"][0].startswith("By the readings: cannot judge")  # four readings rule nothing out
+    assert "0.30 bar as read" in sheet["hold"][1].replace("−", "")
+    first, second = sheet["leaks"]
+    assert first.startswith("Attempt 1, failed: joint J4, 4 to 6")
+    assert second.startswith("Attempt 2, passed")
+    assert all(j[3] == "dry in this test" for j in sheet["joints"])
+
+
+@pytest.mark.practice
+def test_looking_stays_the_acceptance_and_nothing_is_called_tight() -> None:
+    for sheet in (*sheets(0).values(), *sheets(13).values()):
+        assert sheet["look"].startswith("Looking at every joint, dry and at pressure, is the acceptance")
+        text = " ".join([sheet["draft"], *sheet["hold"], *sheet["leaks"], *rows(sheet).values()])
+        assert re.search(r"\b(tight|safe)\b", text) is None
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_every_row_is_on_paper_and_on_the_page(paper: str) -> None:
+    with pypdfium2.PdfDocument(pack(FILE, paper=paper, sheets=["certificates"], issued=WHEN)) as pdf:
+        text = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
+    page = html_pack(FILE, sheets=["certificates"], issued=WHEN).decode()
+    for sheet in sheets(0).values():
+        assert sheet["title"] in text
+        for label in rows(sheet):
+            assert label in text
+            assert label in page
+    assert text.count("DRAFT. It is no certificate until every person named below has signed.") == 3
