@@ -1,4 +1,4 @@
-"""How long a person waits: processes, an entry, the state of a job, a tube layout, a page; medians, beside goal and yardstick.
+"""How long a person waits: processes, an entry, the state of a job, a tube layout, a hold, a page; medians, beside goal and yardstick.
 
     python3 run.py bench [RUNS]     RUNS of each, 7 unless told; always exit 0: this measures, it does not judge
 
@@ -18,6 +18,7 @@ from pathlib import Path
 
 import appends
 import entries
+import judging
 import layouts
 import pages
 import sections
@@ -59,6 +60,8 @@ def main(runs: int) -> None:
         *entries.rows(runs),
         "",
         *layouts.rows(runs),
+        "",
+        *judging.rows(runs),
         "",
         *sections.rows(runs),
         "",
