@@ -59,7 +59,8 @@ def hydro_command(
     exchanger = hung(as_it_is(file, db), gauges)
     if log is not None:
         found = hold.judged(exchanger, log, code, step)
-        out(as_json, lambda: hold.as_json(found, code), lambda: hold.as_text(found, code))
+        asked = hold.asked_of(exchanger, code)
+        out(as_json, lambda: hold.as_json(found, code, asked), lambda: hold.as_text(found, code, asked))
         return
     n = numbers(exchanger)
     out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
