@@ -102,7 +102,7 @@ def _kind(key: str) -> str:
 
 # Said so that nobody sets the pump by the wrong one.
 _NAMED = {
-    "standing_relief": "relief when left full, at the top; NOT the pump's",
+    "standing_relief": "relief when left full (NOT the pump's)",
     "test_pressure": "test pressure, at the top",
     "examination_pressure": "examination pressure, at the top",
     "gauge_pressure": "gauge reads at test pressure",
