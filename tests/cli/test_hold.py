@@ -75,3 +75,14 @@ def test_bad_input_is_a_sentence(tmp_path: Path) -> None:
     bad = tmp_path / "bad.csv"
     bad.write_text("t_min,T_water_C,P_MPa_gauge\n0,12,3.1\n99999,12,3.1\n", "utf-8")
     assert run("--hold", str(bad), "--test", "T").exit_code == 2
+
+
+@pytest.mark.practice
+def test_a_log_below_test_pressure_is_no_hold_of_the_test(tmp_path: Path) -> None:
+    """5 bar of an asked 31.4: what does not leak there may leak above."""
+    path = tmp_path / "low.csv"
+    path.write_text("t_min,T_water_C,P_MPa_gauge\n" + "".join(f"{t},12.0,{0.5 - 0.001 * (t == 30)}\n" for t in range(0, 61, 10)), "utf-8")
+    assert "STOP: No hold of this test: the log stands at 5.0 bar" in run("--hold", str(path), "--test", "T").output
+    got = json.loads(run("--hold", str(path), "--test", "T", "--json").output)
+    assert got["findings"][0]["level"] == "stop"
+    assert "No hold of this test" not in run("--hold", log(tmp_path, 0.0, 0.4), "--test", "T").output

@@ -84,3 +84,14 @@ def test_every_row_is_on_paper_and_on_the_page(paper: str) -> None:
             assert label in text
             assert label in page
     assert text.count("DRAFT. It is no certificate until every person named below has signed.") == 3
+
+
+@pytest.mark.practice
+def test_a_certificate_names_only_gauges_that_may_be_read_and_the_proof_of_each_joint() -> None:
+    """9.0 bar: 13.5 to 36 bar of full scale, so the 0 to 25; 20.2 bar: 30.3 to 81, so the 0 to 40. The head stays shut behind the tube test."""
+    m = material(FILE.with_name("22-E-207.toml"), WHEN, None)
+    of = {s["title"].split()[3].rstrip(":"): s for s in certificate_sheets(m)}
+    for test, wanted in (("S1", ["GC", "GD"]), ("T", ["GA", "GB"]), ("S2", ["GC", "GD"])):
+        named = [r["value"][:2] for g in of[test]["groups"] for r in g["rows"] if r["label"].startswith("gauge, range")]
+        assert named == wanted
+    assert {j[0]: j[2] for j in of["S2"]["joints"]} == {"J3": "yes", "J4": "yes, but T is its proof", "J5": "yes"}

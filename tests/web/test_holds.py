@@ -141,7 +141,20 @@ def test_air_in_litres_and_its_share_while_pumping(own: Told) -> None:
     assert send(site, "\n".join([way[0], *way[3:7]])).status_code == 303
     text = shown(site)
     assert re.search(r"Air in it: (1\.9\d|2\.0\d) ± 0\.\d\d L at atmospheric pressure, 0\.1[78] % of the 1 130 L", text)
-    assert "Let the pressure down, vent every high point" not in text
+    # By hand 4.05 L at 31.4 bar, 2.13 L without air: under 0.2 % of the volume, and yet what the test sheet has vented again.
+    assert "By test pressure it takes 1.9 times the litres without air" in text
+    assert "Let the pressure down, vent every high point" in text
+
+
+@pytest.mark.practice
+def test_a_little_air_is_not_sent_back(own: Told) -> None:
+    site = own(FILLED)
+    rows = ["time; gauge bar; water C; pumped L"]
+    rows += [f"{at}; {bar}; 12.00; {litres - 1.6 * (1 - 1.013 / (bar + 1.013)):.2f}" for at, bar, litres in UP]
+    assert send(site, "\n".join(rows)).status_code == 303  # 0.4 L of air: 1.2 times
+    text = shown(site)
+    assert "Not over 0.2 % of the volume." in text
+    assert "times the litres without air" not in text
 
 
 @pytest.mark.practice

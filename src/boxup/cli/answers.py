@@ -59,7 +59,8 @@ def hydro_command(
     exchanger = hung(as_it_is(file, db), gauges)
     if log is not None:
         found = hold.judged(exchanger, log, code, step)
-        out(as_json, lambda: hold.as_json(found, code), lambda: hold.as_text(found, code))
+        asked = hold.asked_of(exchanger, code)
+        out(as_json, lambda: hold.as_json(found, code, asked), lambda: hold.as_text(found, code, asked))
         return
     n = numbers(exchanger)
     out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
@@ -101,7 +102,7 @@ def _kind(key: str) -> str:
 
 # Said so that nobody sets the pump by the wrong one.
 _NAMED = {
-    "standing_relief": "relief when left full, at the top; NOT the pump's",
+    "standing_relief": "relief when left full (NOT the pump's)",
     "test_pressure": "test pressure, at the top",
     "examination_pressure": "examination pressure, at the top",
     "gauge_pressure": "gauge reads at test pressure",

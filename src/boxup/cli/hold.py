@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from boxup.exchanger.model import Exchanger
     from boxup.job.held import Held
 
+BELOW = "trade practice, a hold is at test pressure (common practice)"
+CLOSE = 0.99  # of the test pressure: what a dial can be read to, as for readings on record
 # Key in JSON -> symbol of the working, unit.
 KEYS = {
     "raw_drop": ("dp_r", "MPa"), "corrected_drop": ("dp_c", "MPa"), "leak": ("Q", "mL/min"), "leak_uncertainty": ("U", "mL/min"),
@@ -71,8 +73,16 @@ def _step(text: str) -> float | None:
     return found
 
 
-def as_json(found: Held, test: str) -> dict[str, Any]:
-    """What it shows, for machines."""
+def asked_of(x: Exchanger, test: str) -> float | None:
+    """Test pressure at the gauge, Pa; None where the file does not give it."""
+    from boxup.job.full import USUAL_WATER, full
+
+    side = full(x, test, USUAL_WATER)
+    return side.gauge if side else None
+
+
+def as_json(found: Held, test: str, asked: float | None = None) -> dict[str, Any]:
+    """What it shows, for machines. `asked` as in `as_text`."""
     values = {
         key: {"value": value, "unit": unit} for key, (symbol, unit) in KEYS.items() if (value := found.value(symbol, unit)) is not None
     }
@@ -82,12 +92,26 @@ def as_json(found: Held, test: str) -> dict[str, Any]:
         "doubts": list(found.doubts or filter(None, [found.why])),
         "readings": len(found.readings),
         "values": values,
-        "findings": [f.as_json() for f in found.working.all_findings()],
+        "findings": [
+            *({"level": "stop", "text": text, "source": BELOW} for text in _below(found, asked)),
+            *(f.as_json() for f in found.working.all_findings()),
+        ],
     }
 
 
-def as_text(found: Held, test: str) -> Iterator[str]:
-    """The verdict, the figures, and that looking decides."""
+def _below(found: Held, asked: float | None) -> Iterator[str]:
+    """Said of a log that never stood at the pressure of the test: a leak may open above what it saw. `asked`: Pa at the gauge."""
+    from boxup.core.rounding import both
+    from boxup.core.unit import UNITS
+
+    highest = UNITS["MPa"].to_si(max((r.pressure for r in found.readings), default=0.0))
+    if asked is not None and highest < CLOSE * asked:
+        said = f"the log stands at {both('pressure', highest)} at most, the test at {both('pressure', asked, 'up')} at the gauge"
+        yield f"No hold of this test: {said}. What it shows is shown for that pressure only."
+
+
+def as_text(found: Held, test: str, asked: float | None = None) -> Iterator[str]:
+    """The verdict, the figures, and that looking decides. `asked`: test pressure at the gauge, Pa, where it can be worked."""
     from boxup.core.working import plain
     from boxup.hydro.hold import LOOK
 
@@ -96,6 +120,7 @@ def as_text(found: Held, test: str) -> Iterator[str]:
     for key, (symbol, _) in KEYS.items():
         if symbol in found.working.steps:
             yield f"  {key.replace('_', ' '):<22} {plain(found.working.steps[symbol], 3)}"
+    yield from (f"  STOP: {text}" for text in _below(found, asked))
     said = [f for f in found.working.all_findings() if f.text != LOOK]
     yield from (f"  {'STOP' if f.level == 'stop' else 'Look' if f.level == 'warn' else 'Note'}: {f.text}" for f in said)
     yield f"  {LOOK}"

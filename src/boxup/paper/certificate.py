@@ -8,6 +8,7 @@ from typing import Any
 
 from boxup.core.rounding import both
 from boxup.core.unit import UNITS
+from boxup.hydro.circuit import full_scale
 from boxup.hydro.hold import LOOK
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.held import Held, held
@@ -89,7 +90,7 @@ def _pressure(m: Material, a: TestAnswer, attempt: Attempt | None) -> Iterator[R
 
 def _gear(m: Material, a: TestAnswer) -> Iterator[Row]:
     w = m.words["certificate_sheet"]
-    gauges = [t for t in m.exchanger.tools if t.kind == "test gauge"]
+    gauges = [t for t in m.exchanger.tools if t.kind == "test gauge" and _in_range(a, t.range)]
     for n in range(max(2, len(gauges))):
         t = gauges[n] if n < len(gauges) else None
         yield w["gauge"], ", ".join(s for s in (t.id, t.serial, t.range, f"{w['until']} {t.calibrated_until}") if s) if t else ""
@@ -97,6 +98,14 @@ def _gear(m: Material, a: TestAnswer) -> Iterator[Row]:
     most = both("pressure", a.si("pump_relief"), "down") if "pump_relief" in a.values else "–"
     named = ", ".join(s for s in (relief.id, relief.serial) if s) if relief else ""
     yield w["relief"].format(most=most), f"{named}; {w['set_at']}" if named else ""
+
+
+def _in_range(a: TestAnswer, text: str) -> bool:
+    """Whether a gauge may be read in this test; one whose range cannot be read is left to whoever fits it."""
+    top = full_scale(text)
+    if top is None or "gauge_low" not in a.values or "gauge_high" not in a.values:
+        return True
+    return a.si("gauge_low") <= top <= a.si("gauge_high")
 
 
 def _water(m: Material, a: TestAnswer, test: TestState | None, log: list[Reading], litres: Pumped | None) -> Iterator[Row]:
@@ -191,5 +200,15 @@ def _joints(m: Material, a: TestAnswer) -> list[list[str]]:
     for joint in a.test.proves:
         proof = by.get(joint)
         mine = bool(proof and any(text.split()[0].rstrip(",:") == a.test.code for text in proof.by))
-        rows.append([joint, proof.item if proof else "", w["yes"] if joint in a.test.final else w["no"], w["dry"] if mine else "", ""])
+        rows.append([joint, proof.item if proof else "", _final(m, a, joint), w["dry"] if mine else "", ""])
     return rows
+
+
+def _final(m: Material, a: TestAnswer, joint: str) -> str:
+    """Whether the gasket of a joint stays; where an earlier test proves it for good, this one presses it from the other side only."""
+    w = m.words["certificate_sheet"]
+    if joint in a.test.final:
+        return str(w["yes"])
+    before = m.numbers.tests[: m.numbers.tests.index(a)]
+    proves = next((one.test.code for one in before if joint in one.test.final), "")
+    return str(w["proved_by"]).format(test=proves) if proves else str(w["no"])

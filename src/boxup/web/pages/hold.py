@@ -28,6 +28,8 @@ def shown(ask: Ask, found: Held, code: str, number: int, *, whole: bool, link: b
         return Markup("")
     w = ask.w
     parts: list[str] = [el("p", el("b", said(ask, found)), cls="verdict"), dashes(list(_lacks(ask, found)))]
+    if whole and found.leaks:
+        parts.append(el("p", el("b", f"{w('bits.look')}:"), " ", w("hold.leak_do"), cls="look"))
     if whole and found.rise_doubt:
         parts.append(_figure(ask, found, code, number))
     if found.value("dp_r") is not None:

@@ -17,6 +17,7 @@ from boxup.paper.sheet import PHONE, WIDE, Drawing
 from boxup.web.ask import Ask
 
 GALLONS = Scale("gal", 1e-3 / UNITS["gal"].to_si(1))
+MUCH = 1.5  # times the litres without air: over it the test sheet says go down and vent again, whatever the share of the volume
 POINTS = 24  # of a line that is worked: enough for the foot of the curve to look round
 
 
@@ -43,8 +44,18 @@ def _air(ask: Ask, found: Pumped) -> Markup:
     first = el("p", el("b", w("litres.air", **said)))
     if found.airy:
         return joined(first, el("p", el("b", f"{w('bits.look')}:"), " ", w("litres.vent_again"), cls="look"))
+    times = _times(found)
+    if times > MUCH:
+        return joined(first, el("p", el("b", f"{w('bits.look')}:"), " ", w("litres.much", times=f"{times:.1f}"), cls="look"))
     maybe = share + off / found.value("V", "L") > MOST
     return joined(first, el("p", w("litres.maybe" if maybe else "litres.little")))
+
+
+def _times(found: Pumped) -> float:
+    """Litres at test pressure, by the fit, over those without air; 0 where either is not known. Lower down any air makes it large."""
+    gauge = UNITS["MPa"].from_si(found.side.gauge) if found.side and found.side.gauge else 0.0
+    free = found.air_free(gauge)
+    return found.curve(gauge) / free if free else 0.0
 
 
 def _rows(ask: Ask, found: Pumped) -> Iterator[tuple[str, str]]:

@@ -23,6 +23,7 @@ SEEN: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("water.changed", ("source",)),
     ("water.froze", ("metal", "note")),
 )  # fmt: skip
+OVER = 1.05  # times the test pressure at the gauge: a mark of the gauge and topping up are less
 OF_TEST = ("joint.weeped", "tube.leaks", "plug.leaks", "water.chloride_read")
 
 
@@ -104,7 +105,15 @@ def _against(ask: Ask, test: TestState, answer: TestAnswer | None) -> Markup:
         return Markup("")
     w = ask.w
     rows = [(w(f"test.row_{key}"), asked, read) for key, asked, read in _compared(test, answer) if asked or read]
-    return table([w("test.row"), w("test.asked"), w("test.on_record")], rows) if rows else Markup("")
+    return joined(_over(ask, test, answer), table([w("test.row"), w("test.asked"), w("test.on_record")], rows)) if rows else Markup("")
+
+
+def _over(ask: Ask, test: TestState, answer: TestAnswer) -> Markup:
+    """A highest reading well past the test pressure: a slip of the pencil or a vessel that was pressed too far."""
+    highest = test.attempts[-1].highest_mpa * 1e6
+    if "gauge_pressure" not in answer.values or highest <= OVER * answer.si("gauge_pressure"):
+        return Markup("")
+    return el("p", el("b", f"{ask.w('bits.look')}:"), " ", ask.w("test.over", highest=both("pressure", highest)), cls="look")
 
 
 def _compared(test: TestState, answer: TestAnswer) -> Iterator[tuple[str, str, str]]:
