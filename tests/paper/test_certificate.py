@@ -88,7 +88,8 @@ def test_every_row_is_on_paper_and_on_the_page(paper: str) -> None:
 
 @pytest.mark.practice
 def test_a_certificate_names_only_gauges_that_may_be_read_and_the_proof_of_each_joint() -> None:
-    """9.0 bar: 13.5 to 36 bar of full scale, so the 0 to 25; 20.2 bar: 30.3 to 81, so the 0 to 40. The head stays shut behind the tube test."""
+    """9.0 bar: 13.5 to 36 bar of full scale, so the 0 to 25; 20.2 bar: 30.3 to 81, so the 0 to 40.
+    The head stays shut behind the tube test."""
     m = material(FILE.with_name("22-E-207.toml"), WHEN, None)
     of = {s["title"].split()[3].rstrip(":"): s for s in certificate_sheets(m)}
     for test, wanted in (("S1", ["GC", "GD"]), ("T", ["GA", "GB"]), ("S2", ["GC", "GD"])):
