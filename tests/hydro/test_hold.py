@@ -196,6 +196,48 @@ def test_near_six_degrees_the_wall_still_counts(tmp_path: Path):
     assert UNITS["MPa/K"].from_si(answer.working["u_g"]) == pytest.approx(0.0035)
 
 
+@pytest.mark.parametrize("text", ["10 %", "0.1"])
+def test_a_share_said_is_no_less_than_the_same_share_left_unsaid(text: str):
+    assert UNITS["MPa/K"].from_si(rise_doubt(text, 0.0)) == pytest.approx(0.0035)
+    assert rise_doubt("0", 0.0) == 0.0
+
+
+@pytest.mark.parametrize("between", [600.0, 760.0, 1440.0])
+def test_readings_a_day_apart_show_their_leak(between: float, tmp_path: Path):
+    """Eight readings that lose 0.1 mL/min: by hand 0.1 / 2604 MPa/min, whatever the time between readings."""
+    t = np.arange(8) * between
+    answer = of(written(tmp_path, t, 18 + 0 * t, np.round(2.6 - 0.1 / 2604 * t, 3)), thermometer_step="0.01 K")
+    assert verdict(answer) == "leak shown"
+    assert value(answer, "leak") == pytest.approx(0.1, rel=0.03)
+
+
+def test_no_figure_is_no_verdict():
+    nothing = Estimate(0.0, 0.0, (0.0, 0.0), 0.0, 0.0, {"fit": 0.0}, ())
+    assert verdict_of(nothing, None)[0] == "cannot judge"
+
+
+def test_a_gauge_at_nothing_holds_nothing(tmp_path: Path):
+    t = np.arange(10) * 5.0
+    with pytest.raises(BadInput, match="the gauge never stands above 0"):
+        of(written(tmp_path, t, 18 + 0 * t, 0 * t))
+    with pytest.raises(BadInput, match="all readings within a second"):
+        of(written(tmp_path, t / 1e6, 18 + 0 * t, 2.6 + 0 * t))
+
+
+@pytest.mark.parametrize(("row", "said"), [
+    ("99,18,1e300", "line 8: pressure is beyond what any test has; accepted: 0 to 1000 MPa, gauge"),
+    ("99,1e200,2.6", "line 8: temperature is beyond what any test has; accepted: -30 to 150 °C"),
+    ("1e300,18,2.6", "line 8: time is beyond what any test has"),
+    ("99,18,-2.6", "line 8: pressure is beyond"),
+    ("99,18,\"" + "9" * 200_000 + "\"", "cannot be read as a table"),
+])  # fmt: skip
+def test_a_number_no_test_has_is_refused(row: str, said: str, tmp_path: Path):
+    file = written(tmp_path, np.arange(6) * 5.0, 18 + np.zeros(6), 2.6 + np.zeros(6))
+    file.write_text(file.read_text("utf-8").rstrip() + "\n" + row + "\n", "utf-8")
+    with pytest.raises(BadInput, match=said):
+        of(file)
+
+
 def test_it_asks_where_the_thermometer_sits_unless_that_is_said():
     def asked(answer: Answer) -> bool:
         return any("Where does the thermometer sit?" in f.text for f in answer.findings)

@@ -6,7 +6,7 @@ from math import log
 
 import pytest
 
-from boxup.core.calculation import Answer
+from boxup.core.calculation import Answer, BadInput
 from boxup.core.unit import UNITS
 from boxup.hydro.stored_energy import stored_energy
 
@@ -75,3 +75,10 @@ def test_water_with_its_walls_is_half_of_volume_times_pressure():
 
 def test_water_is_never_called_harmless():
     assert "kills" in said(of(volume="1 m3", pressure="1 bar", medium="water"), "warn")
+
+
+def test_water_past_its_equation_is_refused_unless_the_volume_per_pressure_is_given():
+    with pytest.raises(BadInput, match="accepted: at most 100 MPa"):
+        of(volume="1 m3", pressure="101 MPa", medium="water")
+    given = of(volume="1 m3", pressure="101 MPa", medium="water", volume_per_pressure="400 mL/MPa")
+    assert value(given, "energy", "MJ") == pytest.approx(400e-12 * 101e6**2 / 2 / 1e6)

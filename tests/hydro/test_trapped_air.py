@@ -107,6 +107,16 @@ def test_a_log_that_cannot_tell_is_refused(rows, said: str, tmp_path: Path):
         of(written(tmp_path, rows))
 
 
+@pytest.mark.parametrize(("rows", "said"), [
+    ([(0, 0), (1, 2.5), (1, 2.6), (1, 2.7)], "fewer than 3 different pressures above 0"),
+    ([(p, 0.0) for p in UPWARD], "no litres at all"),
+    ([(p, 50 + v) for p, v in curve(5.0, 2.6, UPWARD)], "litres at 0 gauge"),
+])  # fmt: skip
+def test_litres_that_tell_nothing_are_refused(rows: list[tuple[float, float]], said: str, tmp_path: Path):
+    with pytest.raises(BadInput, match=said):
+        of(written(tmp_path, rows))
+
+
 def test_bar_and_millilitres_are_read_as_such(tmp_path: Path):
     rows = [(p * 10, v * 1000) for p, v in curve(5.0, 2.6, UPWARD)]
     answer = of(written(tmp_path, rows, "P_bar_gauge,pumped_mL"))

@@ -31,19 +31,21 @@ COLUMNS = ("time", "temperature", "pressure")
 
 
 def rise_doubt(text: str, rise: float) -> float:
-    """1 sd of the rise, MPa/K in SI, from `0.1`, `10 %` or `0.015 MPa/K`; nothing said: 10 %, not below 10 % of the wall's own.
+    """1 sd of the rise, MPa/K in SI, from `0.1`, `10 %` or `0.015 MPa/K`; nothing said: 10 %.
 
+    A share is of the rise, or of the wall's own where that is more: near 6 °C a share of nearly nothing would be no doubt at all.
     Raises BadValue for what is none of these.
     """
+    whole = max(abs(rise), UNITS["MPa/K"].to_si(WALL))
     if not text:
-        return RISE_SHARE * max(abs(rise), UNITS["MPa/K"].to_si(WALL))
+        return RISE_SHARE * whole
     if found := _PERCENT.fullmatch(text.strip()):
-        return quantity(found[1], "-").si / 100 * abs(rise)
+        return quantity(found[1], "-").si / 100 * whole
     try:
         share = quantity(text, "-").si
     except BadValue:
         return _not_negative(quantity(text, "MPa/K").si, text)
-    return _not_negative(share, text) * abs(rise)
+    return _not_negative(share, text) * whole
 
 
 def _not_negative(value: float, text: str) -> float:
@@ -170,6 +172,10 @@ def _refuse(table: LogTable) -> None:
     if any(map(ge, times, times[1:])):
         late = next(n for n, (a, b) in enumerate(pairwise(times), start=2) if a >= b)
         raise BadInput([f"file: {table.name}: the time of reading {late} is not after the one before it; accepted: rising time"])
+    if len(times) > 1 and times[-1] - times[0] < 1:
+        raise BadInput([f"file: {table.name}: all readings within a second; accepted: a hold, its times in the unit the column is headed"])
+    if max(table.columns["pressure"]) <= 0:
+        raise BadInput([f"file: {table.name}: the gauge never stands above 0: nothing is held; accepted: a hold at pressure"])
 
 
 def _too_short(table: LogTable) -> str:
@@ -232,6 +238,8 @@ def verdict_of(e: Estimate, must: float | None, short: str = "", still: bool = F
 
     `must`: the leak one must be able to see, mL/min. `short`: why the log is too short to rule a leak out. `still`: the gauge never moved.
     """
+    if not 0 < e.sd < float("inf"):
+        return "cannot judge", ["no figure came of these readings: look at their times and units"]
     if e.doubts:
         return "cannot judge", list(e.doubts)
     if e.lower > 0:

@@ -154,7 +154,7 @@ def _settled(log: _Log, drive: Array, keep: float) -> Array:
     """Block means of s_n = keep s_(n-1) + drive_n, from rest, each block worked at once from the state before it."""
     parts, m = log.cut(drive), log.each
     left = keep ** np.arange(m, 0, -1)  # keep^m ... keep
-    to_mean, to_end = (1 - left) / ((1 - keep) * m), left / keep
+    to_mean, to_end = (1 - left) / ((1 - keep) * m), keep ** np.arange(m - 1, -1, -1)  # keep may be 0: readings a day apart
     carry, ends = (keep * (1 - keep**m)) / ((1 - keep) * m), keep**m
     own, pushed = parts @ to_mean, parts @ to_end
     means, state = np.empty(log.blocks), 0.0

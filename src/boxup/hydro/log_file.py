@@ -19,6 +19,13 @@ COLUMNS: dict[str, dict[str, str]] = {
                  "P_gauge_bar": "bar", "P_gauge_psi": "psi"},
     "pumped": {"pumped_L": "L", "pumped_mL": "mL", "pumped_gal": "gal"},
 }  # fmt: skip
+# What no log of a test holds: a slip of the finger, or a column in another unit. In SI.
+BOUNDS: dict[str, tuple[float, float, str]] = {
+    "time": (-6e7, 6e7, "up to 1,000,000 min"),
+    "temperature": (243.15, 423.15, "-30 to 150 °C"),
+    "pressure": (-0.102e6, 1e9, "0 to 1000 MPa, gauge"),
+    "pumped": (-1e4, 1e4, "0 to 10,000,000 L"),
+}
 MOST_SHOWN, LARGEST = 10, 5_000_000  # mistakes told at once; bytes of a file
 
 
@@ -41,14 +48,19 @@ def read_log(path: str, wanted: Sequence[str]) -> LogTable:
         if file.stat().st_size > LARGEST:
             raise BadInput([f"file: {file.name} is larger than {LARGEST // 1_000_000} MB; accepted: one hold or one filling"])
         text = file.read_text("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as bad:
+    except BadInput:
+        raise
+    except (OSError, ValueError) as bad:
         raise BadInput([f"file: {path!r} cannot be read as text ({type(bad).__name__}); accepted: a CSV file, {_heads(wanted)}"]) from bad
     return table_of(text, file.name, wanted)
 
 
 def table_of(text: str, name: str, wanted: Sequence[str]) -> LogTable:
     """As `read_log`, from a text."""
-    rows = [(n, r) for n, r in enumerate(csv.reader(text.splitlines()), start=1) if "".join(r).strip()]
+    try:
+        rows = [(n, r) for n, r in enumerate(csv.reader(text.splitlines()), start=1) if "".join(r).strip()]
+    except csv.Error as bad:
+        raise BadInput([f"file: {name} cannot be read as a table ({bad}); accepted: a CSV file, {_heads(wanted)}"]) from bad
     if not rows:
         raise BadInput([f"file: {name} is empty; accepted: {_heads(wanted)}"])
     heads = [h.strip() for h in rows[0][1]]
@@ -59,7 +71,20 @@ def table_of(text: str, name: str, wanted: Sequence[str]) -> LogTable:
     units = {what: COLUMNS[what][heads[i]] for what, i in at.items() if i is not None}
     places = {what: i for what, i in at.items() if i is not None}
     found = _quickly(rows[1:], places) or _cell_by_cell(rows[1:], places, name)
-    return LogTable(name, {what: _in_si(found[what], units[what]) for what in wanted}, units)
+    columns = {what: _in_si(found[what], units[what]) for what in wanted}
+    _refuse_beyond(columns, [n for n, _ in rows[1:]], name)
+    return LogTable(name, columns, units)
+
+
+def _refuse_beyond(columns: dict[str, list[float]], lines: list[int], name: str) -> None:
+    """One sentence for each column with a number no test has."""
+    problems = []
+    for what, column in columns.items():
+        low, high, said = BOUNDS[what]
+        if line := next((n for n, x in zip(lines, column, strict=True) if not low <= x <= high), None):
+            problems.append(f"file: {name}, line {line}: {what} is beyond what any test has; accepted: {said}")
+    if problems:
+        raise BadInput(problems)
 
 
 Rows = list[tuple[int, list[str]]]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
-from boxup.hydro.water import atmosphere, temperature_field, water_lines
+from boxup.hydro.water import HIGHEST, atmosphere, temperature_field, water_lines
 from boxup.reference.load import source
 
 PCC_2 = source("asme-pcc-2")
@@ -25,6 +25,13 @@ class Stored:
     volume_per_pressure: Quantity | None = number(
         "C", "volume for each pressure, water and walls", "mL/MPa", optional=True, above=0, most=1e9
     )
+
+    def problems(self) -> list[str]:
+        """Water past the range of its equation."""
+        if self.medium != "water" or self.volume_per_pressure is not None or self.pressure.si <= HIGHEST * 1e6:
+            return []
+        return [f"pressure: {self.pressure.typed!r} is beyond the water worked here; accepted: at most {HIGHEST:g} MPa, or give "
+                "volume_per_pressure."]  # fmt: skip
 
 
 @calculation("stored-energy", PCC_2, Stored, "energy=U@MJ tnt=m_T@kg least_distance=R_0@m stand_off=R@m")

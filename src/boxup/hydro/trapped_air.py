@@ -18,6 +18,7 @@ TRADE = source("trade")
 COLUMNS = ("pressure", "pumped")
 MOST = 0.002  # of the volume filled
 FEWEST = 4
+FOOT = 0.05  # of all the litres: more than that at 0 gauge was not pumped against pressure
 LEAST_RISE = 2.0  # the pressure must at least treble: below, air and water look alike
 
 
@@ -77,6 +78,12 @@ def _refuse(name: str, p: Any, pumped: Any, outside: float) -> None:
         problems.append(f"file: {name}: pressure and litres must rise from reading to reading: log the way up, without letting down")
     elif p[0] < 0 or pumped[0] < 0:
         problems.append(f"file: {name}: less than nothing at the start; accepted: gauge pressure and litres from zero upward")
+    elif pumped[-1] <= 0:
+        problems.append(f"file: {name}: no litres at all; accepted: what the meter or the tank shows, counted from zero gauge")
+    elif pumped[0] > FOOT * pumped[-1] and p[0] <= 0:
+        problems.append(f"file: {name}: litres at 0 gauge; accepted: litres counted from there: take off what the meter showed at 0")
+    elif len({round(x, -2) for x in p if x > 0}) < FEWEST - 1:
+        problems.append(f"file: {name}: fewer than {FEWEST - 1} different pressures above 0; log the litres at more of them")
     elif (p[-1] + outside) < (1 + LEAST_RISE) * (p[0] + outside):
         bar = UNITS["bar"].from_si(p[-1])
         problems.append(f"file: {name}: it ends at {bar:.3g} bar; air shows in the foot of the curve: log from zero to at least 2 bar")
