@@ -78,5 +78,5 @@ def test_a_joint_without_figure_does_not_let_a_torque_pass(tag: str, joint: str,
 
 
 def test_the_window_a_torque_is_held_against_is_the_one_of_the_joint() -> None:
-    window = next(line for line in run("joint", FILE, "J2").output.splitlines() if "window" in line).split("window ")[1].split(";")[0]
+    window = next(line for line in run("joint", FILE, "J2").output.splitlines() if "window" in line).split("window ")[1].split(" = ")[0]
     assert f"the joint takes {window}" in run("joint", FILE, "J2", "--torque", "411 N.m").output

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from tests.job.telling import Story
 
@@ -15,7 +17,8 @@ class WithFlange(Story):
 
     def __init__(self) -> None:
         super().__init__()
-        text = files_of_the_demo()["14-E-103"].read_text("utf-8") + FLANGE
+        without = re.sub(r"^\[flange\.[^\[]*", "", files_of_the_demo()["14-E-103"].read_text("utf-8"), flags=re.MULTILINE)
+        text = without + FLANGE
         self.say("job.file_revised", file=text, why="the flange drawing came")
 
 
