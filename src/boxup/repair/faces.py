@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from math import inf
+from typing import Any
 
 from boxup.core.calculation import Answer, BadInput, calculation, number, word
 from boxup.core.finding import Missing
@@ -52,14 +53,19 @@ def not_known(missing: Missing) -> str:
     return f"gasket: {missing.do}. Accepted: {HARD}, {SOFT}, {', '.join(kinds())}"
 
 
+def taken_as(w: Working, given: Any, found: Hardness | Missing) -> Hardness:
+    """Take a face in, with how hard its gasket is taken to be. Raises BadInput where its kind does not tell."""
+    if isinstance(found, Missing):
+        raise BadInput([not_known(found)])
+    w.take_in(given)
+    w.words["gasket taken as"] = f"{found.name}, {found.why}"
+    return found
+
+
 @calculation("face-mark", PCC_1, FaceMark, "span_share=s allowed_depth=d_a@mm")
 def face_mark(w: Working, mark: FaceMark) -> None:
     """The depth a mark on a gasket face must stay under, by how far it crosses the land; 0 is no mark. The inspector decides."""
-    found = hardness(mark.gasket, mark.thickness)
-    if isinstance(found, Missing):
-        raise BadInput([not_known(found)])
-    w.take_in(mark)
-    w.words["gasket taken as"] = f"{found.name}, {found.why}"
+    found = taken_as(w, mark, hardness(mark.gasket, mark.thickness))
     w.step("s = r_d/w", "-", "share of the land it crosses", TABLE)
     w.step("b = 1 if r_d < w/4 else 2 if r_d < w/2 else 3 if r_d < 3*w/4 else 4", "count", "band of the table", TABLE)
     row = rows("face_marks")[f"{found.name}, band {w['b']:g}"]

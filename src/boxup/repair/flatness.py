@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from boxup.core.calculation import Answer, BadInput, calculation, number, word
+from boxup.core.calculation import Answer, calculation, number, word
 from boxup.core.finding import Missing
 from boxup.core.quantity import BadValue, Quantity, quantities
 from boxup.core.working import Working
 from boxup.reference.load import Row
-from boxup.repair.faces import PCC_1, FaceVerdict, not_known, rows
+from boxup.repair.faces import PCC_1, FaceVerdict, not_known, rows, taken_as
 from boxup.repair.hardness import HARD, SOFT, Hardness, hardness
 
 TABLE = "Appendix D, Tables D-1M and D-1"
@@ -48,11 +48,7 @@ def readings_of(text: str) -> tuple[Quantity, ...]:
 @calculation("face-flatness", PCC_1, FaceFlatness, "circumferential=T_1@mm radial=T_2@mm rib=P_r@mm")
 def face_flatness(w: Working, face: FaceFlatness) -> None:
     """Flatness of a gasket face round and across, and the pass plate surface, against the table by gasket. The inspector decides."""
-    found = hardness(face.gasket, face.thickness)
-    if isinstance(found, Missing):
-        raise BadInput([not_known(found)])
-    w.take_in(face)
-    w.words["gasket taken as"] = f"{found.name}, {found.why}"
+    found = taken_as(w, face, hardness(face.gasket, face.thickness))
     names = _taken(w, readings_of(face.readings))
     w.step(f"T_1 = max({names}) - min({names})", "mm", "flatness round the face, T1", "largest less smallest")
     row = rows("flatness")[found.name]
