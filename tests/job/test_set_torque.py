@@ -179,3 +179,12 @@ def test_a_nozzle_has_a_card_too(of_101) -> None:
     assert card is not None
     assert card.studs.size == "1-1/8-8"
     assert any(o.name == "J2 and J3" for o in card.others)
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(("tag", "joint"), [("31-E-301", "J5"), ("22-E-204", "J1")])
+def test_a_torque_on_a_packing_or_closure_is_held_against_nothing_and_says_so(tag: str, joint: str) -> None:
+    found = off_the_card(numbers(load(Path(str(resources.files("boxup.demo") / "data" / f"{tag}.toml")))), joint, "round", 600.0)
+    assert found is not None
+    assert found.level == "warn"
+    assert "held against nothing" in found.text

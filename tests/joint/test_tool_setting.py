@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from importlib import resources
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -122,6 +123,30 @@ def test_what_scatter_makes_of_the_target(of_101):
     assert "62 % of yield" in note.text
     assert "common practice" in note.source
     assert scatter(of_101.joint("J2"), "tensioner").high == pytest.approx(379.5e6)
+
+
+@pytest.mark.computed
+def test_scatter_past_the_window_is_told(of_101):
+    """345 MPa +-30 % against ends of our own: 242 and 449 MPa lie either side of 250 and 440, inside 240 and 450."""
+    answer = of_101.joint("J2")
+
+    def told(low: float, high: float) -> str:
+        window = SimpleNamespace(impossible=False, lower=SimpleNamespace(si=low * 1e6), upper=SimpleNamespace(si=high * 1e6))
+        return scatter(replace(answer, window=window), "hydraulic wrench").past
+
+    assert told(240, 450) == ""
+    assert "is under the" in told(250, 450)
+    assert "over" not in told(250, 450)
+    assert "is over the" in told(240, 440)
+    assert (
+        told(240, 440)
+        in scatter(
+            replace(answer, window=SimpleNamespace(impossible=False, lower=SimpleNamespace(si=240e6), upper=SimpleNamespace(si=440e6))),
+            "hydraulic wrench",
+        )
+        .note("J2")
+        .text
+    )
 
 
 @pytest.mark.memory

@@ -40,7 +40,8 @@ def card_of(numbers: Numbers, joint: str) -> Card | None:
     )  # fmt: skip
     lower, upper = _window(answer)
     final = float(answer.torque.si) if answer.torque else None
-    return Card(joint=joint, studs=_studs(numbers, answer), final=final, lower=lower, upper=upper, others=others)
+    by_maker = isinstance(answer, JointAnswer) and answer.by_maker
+    return Card(joint=joint, studs=_studs(numbers, answer), final=final, lower=lower, upper=upper, others=others, by_maker=by_maker)
 
 
 def _answers(numbers: Numbers) -> Iterator[JointAnswer | NozzleAnswer]:

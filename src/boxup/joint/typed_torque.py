@@ -32,7 +32,8 @@ class Card:
     """What a typed torque is held against.
 
     `final`: torque of the card, N.m, None where it has none. `lower`, `upper`: least and most stud stress the joint takes, Pa, on the area
-    of the target; None where nobody knows. `others`: the other stud sets of the same file.
+    of the target; None where nobody knows. `others`: the other stud sets of the same file. `by_maker`: a packing or a special closure,
+    whose figure is its maker's.
     """
 
     joint: str
@@ -41,6 +42,7 @@ class Card:
     lower: float | None = None
     upper: float | None = None
     others: tuple[OtherSet, ...] = ()
+    by_maker: bool = False
 
     @property
     def unknown(self) -> bool:
@@ -76,6 +78,10 @@ def judged(card: Card, name: str, torque: float) -> Finding | None:
     A stop where the joint does not take it: off the card and outside its window of stud stress, or off the card and plainly the torque of
     something else. A warning where the window takes it though the card does not say it, or the other way round.
     """
+    if card.by_maker:
+        what = f"{card.joint}, {name}: {as_typed(torque)} is held against nothing"
+        whose = "this joint is made up to its maker's or the engineer's figure. Write in the note who gave it and where it stands."
+        return Finding("warn", f"{what}: {whose}", PRACTICE)
     w = typed_torque(card.joint, card.studs, Quantity(torque, "N.m", as_typed(torque)))
     full = name not in RANGES
     in_window = _in_window(card, w["S_b"]) if full and w else None

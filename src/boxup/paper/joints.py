@@ -186,7 +186,7 @@ def _scatter(m: Material, a: JointAnswer) -> Iterator[dict[str, object]]:
     found = m.numbers.scatter(a)
     if found:
         label = m.words["joint_sheet"]["scatter"].format(share=f"{found.share * 100:.0f}", grade=SAID[found.cite.source.label])
-        yield {"label": label, "value": plainly(found.span), "note": ""}
+        yield {"label": label, "value": plainly(found.span), "note": found.past}
 
 
 def _stress_row(g: GasketAnswer) -> dict[str, str]:
