@@ -45,6 +45,8 @@ HOMES: dict[str, str] = {
     "insertion-pull": "boxup.lift.pull",
     "face-mark": "boxup.repair.faces",
     "face-flatness": "boxup.repair.flatness",
+    "shell-thickness": "boxup.repair.shell_wall",
+    "remaining-life": "boxup.repair.shell_wall",
 }
 
 
