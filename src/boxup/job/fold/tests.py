@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from boxup.core.quantity import Quantity
 from boxup.core.rounding import metric
 from boxup.core.unit import UNITS
+from boxup.exchanger.model import Exchanger
+from boxup.hydro.circuit import Limit, limits_of
 from boxup.hydro.plan import plan_of
 from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.job.fold.engine import About, Folding, exchanger_of, tells
@@ -115,12 +118,14 @@ def _near_frost(f: Folding, test: TestState, pressure: float, said: Mapping[str,
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """What the test sheet asks for; None where it could not be worked. `low_end_mpa`: what the lowest part sees then."""
+    """What the test sheet asks for; None where it could not be worked. `low_end_mpa`: what the lowest part sees then. `limits`: the most
+    each part of the circuit may see, all the sheet knows."""
 
     gauge_mpa: float | None
     least_degc: float | None
     hold_min: float | None
     low_end_mpa: float | None
+    limits: tuple[Limit, ...] = ()
 
     @property
     def under_gauge_mpa(self) -> float:
@@ -135,7 +140,14 @@ def planned(file_text: str) -> Mapping[str, Planned]:
     if x is None:
         return {}
     sheets = (test_sheet(x, test, volume=None) for test in plan_of(x))
-    return {sheet.test.code: Planned(*(_in(sheet, *key) for key in WANTED)) for sheet in sheets}
+    return {sheet.test.code: Planned(*(_in(sheet, *key) for key in WANTED), _limits(x, sheet)) for sheet in sheets}
+
+
+def _limits(x: Exchanger, sheet: TestAnswer) -> tuple[Limit, ...]:
+    """Those of the circuit, and what folds the tubes from outside where that was worked: above any of them something may have given way."""
+    folds = sheet.values.get("tube_collapse")
+    worked = (Limit("what folds the tubes from outside, as worked", Quantity(folds.si, "MPa", f"{folds.value:.6g} MPa")),) if folds else ()
+    return (*limits_of(x, sheet.test.side, x.tubes.outside_limit, ()), *worked)
 
 
 WANTED = (("gauge_pressure", "MPa"), ("least_temperature", "degC"), ("hold", "min"), ("low_end_pressure", "MPa"))
@@ -209,17 +221,17 @@ def _inspector(f: Folding, attempt: Attempt) -> Iterator[str]:
 
 
 def _over_limit(f: Folding, test: TestState, attempt: Attempt) -> None:
-    """Above what any part of the side may see: the same as if somebody had entered test.over_pressure."""
-    limit = f.state.exchanger.side(test.side).test_limit if f.state.exchanger else None
-    if limit is None or attempt.over:
-        return
-    most = UNITS["MPa"].from_si(limit.si)
+    """Above what any part of the side may see, by the test sheet: the same as if somebody had entered test.over_pressure."""
     want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
-    lowest = attempt.highest_mpa + (want.under_gauge_mpa if want and attempt.highest_mpa > 0 else 0.0)
+    if attempt.over or want is None or not want.limits or attempt.highest_mpa <= 0:
+        return
+    least = min(want.limits, key=lambda one: one.most.si)
+    most, lowest = UNITS["MPa"].from_si(least.most.si), attempt.highest_mpa + want.under_gauge_mpa
     if lowest > most * (1 + 1e-9):
         attempt.over = True
         low = f", {lowest * 10:.2f} bar at the low end" if f"{lowest:.3f}" != f"{attempt.highest_mpa:.3f}" else ""
-        _over(f, test.side, f"gauge at {attempt.highest_mpa * 10:.1f} bar{low} on the {test.side} side, limit {most * 10:.1f} bar")
+        seen = f"gauge at {attempt.highest_mpa * 10:.1f} bar{low} on the {test.side} side"
+        _over(f, test.side, f"{seen}, limit {most * 10:.1f} bar ({least.what})")
 
 
 @tells("test.over_pressure")
