@@ -119,7 +119,8 @@ def as_text(found: Held, test: str, asked: float | None = None) -> Iterator[str]
     yield from (f"  {text}" for text in found.doubts or filter(None, [found.why]))
     for key, (symbol, _) in KEYS.items():
         if symbol in found.working.steps:
-            yield f"  {key.replace('_', ' '):<22} {plain(found.working.steps[symbol], 3)}"
+            figure = found.rise_said if key == "rise_per_degree" else plain(found.working.steps[symbol], 3)
+            yield f"  {key.replace('_', ' '):<22} {figure}"
     yield from (f"  STOP: {text}" for text in _below(found, asked))
     said = [f for f in found.working.all_findings() if f.text != LOOK]
     yield from (f"  {'STOP' if f.level == 'stop' else 'Look' if f.level == 'warn' else 'Note'}: {f.text}" for f in said)

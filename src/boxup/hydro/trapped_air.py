@@ -9,6 +9,7 @@ from boxup.core.calculation import BadInput, calculation, number, word
 from boxup.core.quantity import Quantity
 from boxup.core.unit import UNITS
 from boxup.core.working import Working
+from boxup.hydro.balance import MOST_AIR
 from boxup.hydro.log_file import LogTable, read_log
 from boxup.hydro.water import atmosphere, temperature_field, water_lines
 from boxup.reference.load import source
@@ -16,7 +17,6 @@ from boxup.reference.load import source
 GAS = source("gas-law")
 TRADE = source("trade")
 COLUMNS = ("pressure", "pumped")
-MOST = 0.002  # of the volume filled
 FEWEST = 4
 FOOT = 0.05  # of all the litres: more than that at 0 gauge was not pumped against pressure
 LEAST_RISE = 2.0  # the pressure must at least treble: below, air and water look alike
@@ -41,7 +41,7 @@ def trapped_air(w: Working, given: Pumping) -> None:
     w.take_in(given)
     fit(w, table)
     w.step("x_a = V_a/V", "-", "share of the volume that is air", "at 1 atm")
-    w.constant("x_max", "share above which the side is vented again", MOST, "-", w.cite("0.2 % of the volume", TRADE))
+    w.constant("x_max", "share above which the side is vented again", MOST_AIR, "-", w.cite("0.2 % of the volume", TRADE))
     again = "There is air in it: let the pressure down, vent every high point again, and pump anew. Air stores energy and hides a leak"
     w.limit("x_a <= x_max", again, "0.2 % of the volume", "warn", TRADE)
     _against_water(w, given, table.columns["pressure"][-1])

@@ -14,6 +14,7 @@ from boxup.core.working import Working
 from boxup.exchanger.model import Exchanger
 from boxup.hydro.hold import DECAY, WALL, judge, rise_doubt
 from boxup.hydro.log_file import LogTable
+from boxup.hydro.rise import rise_at, rise_said
 from boxup.hydro.trapped_air import GAS
 from boxup.job.full import USUAL_WATER, Full, full
 from boxup.job.pumped import Pumped, pumped
@@ -31,7 +32,8 @@ class Held:
     """What the hold shows. `working` is empty where it could not be worked, and `why` says so. mL/min; `rise` MPa/K, 0 where not known.
 
     `lacks`: what stands in the way of a verdict, as words: LACKS, `other`, `water`, `file`. `measured`: whether the volume for each
-    pressure is the one measured while pumping. `doubts`: what the estimator says of each of the first, as sentences.
+    pressure is the one measured while pumping. `doubts`: what the estimator says of each of the first, as sentences. `worked_at`: K and
+    Pa gauge that the rise was worked at.
     """
 
     readings: tuple[Reading, ...]
@@ -44,11 +46,19 @@ class Held:
     lacks: tuple[str, ...] = ()
     measured: bool = False
     doubts: tuple[str, ...] = ()
+    worked_at: tuple[float, float] | None = None
 
     def value(self, symbol: str, unit: str = "mL/min") -> float | None:
         """A figure of the working in a unit, None where it is not there."""
         step = self.working.steps.get(symbol)
         return None if step is None else UNITS[unit].from_si(step.si)
+
+    @property
+    def rise_said(self) -> str:
+        """The rise in words, with the water and the pressure it holds for; "" where it is not known."""
+        if self.worked_at is None:
+            return ""
+        return rise_said(UNITS["MPa/K"].to_si(self.rise), *self.worked_at)
 
     @property
     def leaks(self) -> bool:
@@ -116,7 +126,8 @@ def _judged(kept: tuple[Reading, ...], side: Full, way_up: Pumped | None, skin: 
     table = _table(kept, skin)
     _graduations(w, table, gauge_step)
     mpa = UNITS["MPa/K"].scale
-    known = {"rise": w["g"] / mpa, "rise_doubt": doubt / mpa, "skin": skin, "measured": way_up is not None}
+    known = {"rise": w["g"] / mpa, "rise_doubt": doubt / mpa, "skin": skin, "measured": way_up is not None,
+             "worked_at": (side.water, side.pressure)}  # fmt: skip
     try:
         lists = judge(w, table, None)
     except BadInput as bad:
@@ -134,12 +145,13 @@ def _rise_and_volume(w: Working, side: Full, way_up: Pumped | None, pressure: fl
     """g, C and u_C: from the test sheet; C measured while pumping where that went well, and the rise with it."""
     mpa, sheet = UNITS["MPa/K"].scale, "the test sheet"
     rise, volume = Quantity(side.rise, "MPa/K", sheet), Quantity(side.per_pressure, "mL/MPa", sheet)
+    worked = f"rise for each degree, worked from water and walls at {rise_at(side.water, side.pressure)}"
     if way_up is None:
-        w.given("g", "rise for each degree, worked from water and walls", rise, "MPa/K")
+        w.given("g", worked, rise, "MPa/K")
         w.given("C", "volume for each pressure, likewise", volume, "mL/MPa")
         w.assumed("u_C", "uncertainty of the volume for each pressure", 0.07, "-", "worked out, not measured while pumping")
         return
-    w.given("g_0", "rise for each degree, worked from water and walls", rise, "MPa/K")
+    w.given("g_0", worked, rise, "MPa/K")
     w.given("C_0", "volume for each pressure, likewise", volume, "mL/MPa")
     w.constant("P_0", "pressure of the air outside", 0.101325, "MPa abs", w.cite("1 atm", GAS))
     w.given("P_h", "pressure at the start of the hold", Quantity(pressure * mpa, "MPa", "read"), "MPa")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.drawing.chart import Band, Line, Panel, Scale, thinned, time_chart
 from boxup.hydro.hold_estimate import FEWEST, SHORTEST
@@ -73,7 +72,7 @@ def _rows(ask: Ask, found: Held) -> Iterator[tuple[str, str]]:
         yield w("hold.doubt"), w("hold.part", part=w(f"hold.part_{part}"), size=size, cure=w(f"hold.cure_{part}"))
     whence = w("hold.measured" if found.measured else "hold.worked")
     volume = (found.value("C", "mL/MPa") or 0.0) / 10
-    yield w("hold.taken"), w("hold.rise_and_volume", rise=both("rise", found.working["g"]), volume=f"{volume:.1f}", whence=whence)
+    yield w("hold.taken"), w("hold.rise_and_volume", rise=w.told(found.rise_said), volume=f"{volume:.1f}", whence=whence)
 
 
 def _flow(value: float | None) -> str:
