@@ -199,6 +199,34 @@ def test_the_litres_to_stop_at_are_one_figure_on_page_sheet_and_command(own: Tol
     assert float(over[1]) == pytest.approx(2.23, abs=0.05)
 
 
+# readings that no test has
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(("last", "said"), [
+    ("05:30; 22.0; 122; 3.41", "05:30: water at 122 °C is beyond what a test has, -3 to 60 °C. A slip, or °F? Look again"),
+    ("05:30; 22.0; 12.0; 400000", "05:30: 400000 L pumped after 2.5 L; the whole side holds 1132 L"),
+    ("05:30; 400000; 12.0; 3.41", "05:30: gauge at 400000.0 bar, the test is at 31.3 bar. A slip, or another unit?"),
+])  # fmt: skip
+def test_a_reading_no_test_has_is_asked_about_pasted_or_typed(own: Told, last: str, said: str) -> None:
+    """With pressure on a reading is a fact and asked about nothing else; a slip of the pencil is told before it is on record."""
+    site = own(FILLED)
+    head = "time; gauge bar; water C; pumped L\n"
+    assert send(site, head + "05:18; 2.0; 12.00; 1.46\n05:24; 10.0; 12.00; 2.50").status_code == 303
+    before = len(site.events)
+    pasted = site.enter("test.reading", test="T", log=head + last, at="2027-04-13 05:17")
+    assert pasted.status_code == 409
+    assert said in plain(pasted.text)
+    _, bar, water, litres = last.split("; ")
+    units = {"pressure.unit": "bar", "water.unit": "degC", "pumped.unit": "L"}
+    typed = site.enter("test.reading", test="T", at="05:30", pressure=bar, water=water, pumped=litres, **units)
+    assert typed.status_code == 409
+    assert said in plain(typed.text)
+    assert len(site.events) == before
+    kept = site.enter("test.reading", test="T", at="05:30", pressure=bar, water=water, pumped=litres, happened="yes", **units)
+    assert kept.status_code == 303
+
+
 # a log sent whole
 
 

@@ -59,8 +59,8 @@ def hydro_command(
     exchanger = hung(as_it_is(file, db), gauges)
     if log is not None:
         found = hold.judged(exchanger, log, code, step)
-        asked = hold.asked_of(exchanger, code)
-        out(as_json, lambda: hold.as_json(found, code, asked), lambda: hold.as_text(found, code, asked))
+        asked, mark = hold.asked_of(exchanger, code), hold.step_of(step)
+        out(as_json, lambda: hold.as_json(found, code, asked, mark), lambda: hold.as_text(found, code, asked, mark))
         return
     n = numbers(exchanger)
     out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))

@@ -134,13 +134,16 @@ def _steps(w: Working, table: LogTable) -> None:
             w.assumed(symbol, label, seen or coarse, unit, why)
 
 
-def judge(w: Working, table: LogTable, limit: Quantity | None) -> dict[str, tuple[Any, str]]:
-    """Drops, estimate and verdict into a working that holds g, C, u_g, u_C, u_T, d_p and d_T."""
+def judge(w: Working, table: LogTable, limit: Quantity | None, why: str = "") -> dict[str, tuple[Any, str]]:
+    """Drops, estimate and verdict into a working that holds g, C, u_g, u_C, u_T, d_p and d_T.
+
+    `why`: what else keeps this log from ruling a leak out, in words.
+    """
     from boxup.hydro.hold_estimate import LEAST
 
     _refuse(table)
     _drops(w, table)
-    short = _too_short(table)
+    short = why or _too_short(table)
     if len(table) < LEAST:
         w.say("warn", f"Cannot judge: {short}.", "corrected decay")
         w.say("note", LOOK, "acceptance")

@@ -9,11 +9,13 @@ from itertools import pairwise
 
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import Quantity
+from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.core.working import Working
 from boxup.exchanger.model import Exchanger
 from boxup.hydro.hold import DECAY, WALL, judge, rise_doubt
 from boxup.hydro.log_file import LogTable
+from boxup.hydro.reached import reached_from, reached_said
 from boxup.hydro.rise import rise_at, rise_said
 from boxup.hydro.trapped_air import GAS
 from boxup.job.full import USUAL_WATER, Full, full
@@ -23,6 +25,7 @@ from boxup.job.stretch import LEAST_GAUGE, hold_of, pumped_by
 
 MEASURED = 0.03  # of the volume for each pressure where it was measured while pumping; worked out 0.07
 # What stands in the way of a verdict, as a word of ours: by the beginning of what the estimator says, or by a piece of it.
+LOW = "the hold stands at"
 LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge did not move": "still", "readings; at least": "few",
          "min; at least": "short"}  # fmt: skip
 
@@ -129,12 +132,21 @@ def _judged(kept: tuple[Reading, ...], side: Full, way_up: Pumped | None, skin: 
     known = {"rise": w["g"] / mpa, "rise_doubt": doubt / mpa, "skin": skin, "measured": way_up is not None,
              "worked_at": (side.water, side.pressure)}  # fmt: skip
     try:
-        lists = judge(w, table, None)
+        lists = judge(w, table, None, below(kept, side.gauge, gauge_step))
     except BadInput as bad:
         return Held(kept, Working("hold", DECAY), why="; ".join(bad.problems), lacks=("times",), **known)  # type: ignore[arg-type]
     verdict, doubts = lists["verdict"][0], lists["doubts"][0]
     words = tuple(_word(text) for text in doubts)
     return Held(kept, w, verdict, "; ".join(doubts), lacks=words, doubts=tuple(doubts), **known)  # type: ignore[arg-type]
+
+
+def below(hold: Sequence[Reading], asked: float | None, step: float | None = None) -> str:
+    """That the hold never stood at the pressure of its test, "" where it did: what does not leak here may leak there. `asked`: Pa."""
+    highest, mpa = max((r.pressure for r in hold), default=0.0), UNITS["MPa"]
+    if asked is None or highest >= reached_from(mpa.from_si(asked), step):
+        return ""
+    here, least = both("pressure", mpa.to_si(highest)), reached_said(asked, None if step is None else mpa.to_si(step))
+    return f"{LOW} {here} at most, the test at {least}: it is shown for that pressure only"
 
 
 def _word(doubt: str) -> str:

@@ -9,6 +9,7 @@ from math import ceil, floor
 from boxup.core.rounding import Way, both, metric
 from boxup.core.working import Step, digits
 from boxup.drawing.bench import bench
+from boxup.hydro.reached import reached_from
 from boxup.hydro.rise import rise_at_of
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.picture import Picture
@@ -80,7 +81,8 @@ def _stages(m: Material, a: TestAnswer) -> list[str]:
         if share:
             stage = f"{stage.rstrip()} = {top * int(share[1]) / 100:.1f} bar"
         elif stage.startswith(m.words["test_sheet"]["stages"][8].split(":")[0]):
-            stage = f"{top:.1f} bar, {stage.partition(': ')[2]}"
+            counts = metric("pressure", reached_from(gauge.si), "up").text
+            stage = f"{top:.1f} bar, {stage.partition(': ')[2]}{m.words['test_sheet']['counts_from'].format(bar=counts)}"
         elif "examine" in stage and examine is not None:
             stage = f"{stage}, {both('pressure', examine.si, 'up').split(' (')[0]}"
         found.append(stage)

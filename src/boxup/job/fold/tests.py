@@ -8,11 +8,11 @@ from functools import lru_cache
 from typing import Any
 
 from boxup.core.quantity import Quantity
-from boxup.core.rounding import metric
 from boxup.core.unit import UNITS
 from boxup.exchanger.model import Exchanger
 from boxup.hydro.circuit import Limit, limits_of
 from boxup.hydro.plan import plan_of
+from boxup.hydro.reached import reached_from, reached_said
 from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.job.fold.engine import About, Folding, exchanger_of, tells
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
@@ -151,7 +151,6 @@ def _limits(x: Exchanger, sheet: TestAnswer) -> tuple[Limit, ...]:
 
 
 WANTED = (("gauge_pressure", "MPa"), ("least_temperature", "degC"), ("hold", "min"), ("low_end_pressure", "MPa"))
-CLOSE = 0.99  # of the test pressure: what a dial can be read to
 
 
 def _in(sheet: TestAnswer, key: str, unit: str) -> float | None:
@@ -170,7 +169,7 @@ def _watch(f: Folding, test: TestState, attempt: Attempt, e: Event) -> None:
                 "stop", f"test {test.code}: metal at {metal:g} °C with pressure on, least {want.least_degc:.0f} °C. Down to 0, warmed first"
             )
     if want and want.gauge_mpa is not None:
-        if test.pressure_mpa >= CLOSE * want.gauge_mpa:
+        if test.pressure_mpa >= reached_from(want.gauge_mpa):
             attempt.held_from = attempt.held_from or e.happened_at
             attempt.held_min = max(attempt.held_min, (e.happened_at - attempt.held_from).total_seconds() / 60)
         else:
@@ -189,12 +188,11 @@ def _lacks(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any
         yield "the gauge went above what the side may see"
     want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
     if want and want.gauge_mpa is not None:
-        if attempt.highest_mpa < CLOSE * want.gauge_mpa:
-            asked = metric("pressure", want.gauge_mpa * 1e6, "up")
-            yield f"highest reading {attempt.highest_mpa * 10:.1f} bar, the test is at {asked}"
+        if attempt.highest_mpa < reached_from(want.gauge_mpa):
+            yield f"highest reading {attempt.highest_mpa * 10:.1f} bar, the test is at {reached_said(want.gauge_mpa * 1e6)}"
         held = max(attempt.held_min, held_min or 0.0)
-        if said.get("pressure_mpa", want.gauge_mpa) < CLOSE * want.gauge_mpa:
-            yield f"held at {said['pressure_mpa'] * 10:.1f} bar, the test is at {metric('pressure', want.gauge_mpa * 1e6, 'up')}"
+        if said.get("pressure_mpa", want.gauge_mpa) < reached_from(want.gauge_mpa):
+            yield f"held at {said['pressure_mpa'] * 10:.1f} bar, the test is at {reached_said(want.gauge_mpa * 1e6)}"
         if want.hold_min is not None and held < want.hold_min - 0.5:
             yield f"held {held:.0f} min by the readings, {want.hold_min:.0f} min are asked for"
     yield from _leaks(f, test, attempt)

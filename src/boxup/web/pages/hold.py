@@ -65,7 +65,8 @@ def _rows(ask: Ask, found: Held) -> Iterator[tuple[str, str]]:
     yield w("hold.drop"), w("hold.drop_both", minutes=f"{found.value('H', 'min'):.0f}", **drops)
     if found.value("Q") is not None:
         yield w("hold.leak_row"), w("hold.leak_and_doubt", leak=_flow(found.value("Q")), off=_flow(found.value("U")))
-        yield w("hold.most"), f"{_flow(found.value('Q_2'))} mL/min"
+        if found.verdict != "cannot judge":
+            yield w("hold.most"), f"{_flow(found.value('Q_2'))} mL/min"
         yield w("hold.sees"), f"{_flow(found.value('Q_d'))} mL/min"
         part = max(PARTS, key=lambda name: found.value(PARTS[name]) or 0.0)
         size = _flow(1.96 * (found.value(PARTS[part]) or 0.0))

@@ -10,9 +10,9 @@ from typing import Any
 from boxup.core.rounding import both, customary, metric
 from boxup.core.unit import UNITS
 from boxup.drawing.chart import Level, Line, Panel, Scale, Span, time_chart
+from boxup.hydro.reached import reached_from
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.fold.start import KIND_OF
-from boxup.job.fold.tests import CLOSE
 from boxup.job.held import held
 from boxup.job.pumped import pumped
 from boxup.job.reading import readings_from
@@ -190,7 +190,7 @@ def _held(ask: Ask, readings: Sequence[Event], answer: TestAnswer | None) -> Ite
     at_test = _asked(answer, "gauge_pressure", "MPa")
     if at_test is None:
         return
-    run = longest([(e.happened_at, e.payload["pressure_mpa"] >= CLOSE * at_test) for e in readings])
+    run = longest([(e.happened_at, e.payload["pressure_mpa"] >= reached_from(at_test)) for e in readings])
     if run and run[1] > run[0]:
         yield Span(ask.w("test.held", minutes=f"{(run[1] - run[0]).total_seconds() / 60:.0f}"), *run)
 
