@@ -378,10 +378,13 @@ def test_a_doubt_that_is_none_is_refused(text: str):
 
 
 @pytest.mark.parametrize(("text", "said"), [
-    ("", "is empty; accepted: a first line t_min,T_water_C,P_MPa_gauge, then numbers"),
+    ("", "is empty; accepted: a first line t_min,T_water_C,P_MPa_gauge, then numbers; or as on the page of the test: time, gauge bar"),
     ("\n , ,\n", "is empty"),
     ("t_min,T_water_C\n0,18\n", "no column for pressure; the first line is 't_min,T_water_C'; accepted:"),
-    ("time,T,P\n0,18,2.6\n", "no column for time, temperature, pressure"),
+    ("time,T,P\n0,18,2.6\n", "the column 'T' is not known"),
+    ("time,T,P\n0,18,2.6\n", "no column for temperature, pressure; the first line is 'time,T,P'"),
+    ("t_min,T_water_C,P_MPa_gauge\n0,12,5,3,1\n", "line 2: more cells than the first line has columns; accepted: 31.4 with a point"),
+    ("time,T_water_C,P_MPa_gauge\n05:00,18,2.6\nsoon,18,2.6\n", "line 3: time is 'soon'; accepted: 06:20, or 2027-04-12 06:20"),
     ("t_min,T_water_C,P_MPa_gauge\n", "has no reading under its first line"),
     ("t_min,T_water_C,P_MPa_gauge\n0,18,2.6\n1,warm,2.6\n", "line 3: temperature is 'warm', not a number"),
     ("t_min,T_water_C,P_MPa_gauge\n0,18,2.6\n1,18\n", "line 3: pressure is '', not a number"),
