@@ -69,6 +69,7 @@ def test_a_leak_that_the_needle_does_not_tell(own: Told) -> None:
     assert drop
     assert float(drop[1]) == 0.0
     assert float(drop[2]) == pytest.approx(0.5, abs=0.05)
+    assert text.index("Last reading") < text.index("The readings show a leak") < text.index("Enter a whole log")
     assert re.search(r"a degree 1\.[45]\d bar/K at 12\.\d °C and 31\.4 bar", text)
     for said in ("Largest part of the doubt", "What makes it smaller:", "Not more than, 95 % one way", "Where does the thermometer sit?",
                  "Looking at every joint at pressure is the acceptance. These figures support it and never say tight."):  # fmt: skip

@@ -38,6 +38,14 @@ def shown(ask: Ask, found: Held, code: str, number: int, *, whole: bool, link: b
     return el("section", el("h4", w("hold.title")), parts, el("p", el("b", w("hold.looking")), cls="look"), cls="shows")
 
 
+def brief(ask: Ask, found: Held) -> Markup:
+    """The verdict alone, with what stands in its way."""
+    if len(found.readings) < 2:
+        return Markup("")
+    lacks = list(_lacks(ask, found))
+    return el("div", el("p", el("b", said(ask, found)), cls="verdict"), dashes(lacks) if lacks else "", cls="shows")
+
+
 def said(ask: Ask, found: Held) -> str:
     """The verdict in a sentence."""
     w = ask.w

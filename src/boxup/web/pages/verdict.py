@@ -131,7 +131,7 @@ def _compared(test: TestState, answer: TestAnswer) -> Iterator[tuple[str, str, s
 
 
 def _degrees(degc: float | None) -> str:
-    return "–" if degc is None else both("temperature", UNITS["degC"].to_si(degc))
+    return "–" if degc is None else both("temperature read", UNITS["degC"].to_si(degc))
 
 
 def seen(ask: Ask, test: TestState) -> Markup:
