@@ -135,6 +135,23 @@ def test_the_working_of_a_hold_is_a_page(own: Told) -> None:
     assert "No hold is on record" in plain(site.page("hold", "S2"))
 
 
+@pytest.mark.practice
+def test_a_frozen_thermometer_and_a_stretch_nobody_read_are_told_on_the_page(own: Told) -> None:
+    """The water reads 12.00 °C ten times over; and 20 of the 45 min have no reading."""
+    site = own(FILLED)
+    rows = log(0.3, 0.0).splitlines()
+    assert send(site, "\n".join([*rows[:11], *rows[14:]])).status_code == 303
+    text = shown(site)
+    assert "From these readings nobody can tell whether it leaks." in text or "The readings show a leak" in text
+    assert "No reading for 20 of the 45 min" in text
+    site = own(FILLED)
+    assert send(site, log(0.1, 0.0)).status_code == 303
+    text = shown(site)
+    assert "From these readings nobody can tell" in text
+    assert "The thermometer did not move at all: it may be stuck, loose or out of the water" in text
+    assert "Not more than, 95 % one way" not in text
+
+
 # the litres
 
 

@@ -13,7 +13,7 @@ from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.core.working import Working
 from boxup.exchanger.model import Exchanger
-from boxup.hydro.hold import DECAY, WALL, judge, rise_doubt
+from boxup.hydro.hold import DECAY, LONG_GAP, WALL, judge, longest_gap, rise_doubt
 from boxup.hydro.log_file import LogTable
 from boxup.hydro.reached import reached_from, reached_said
 from boxup.hydro.rise import rise_at, rise_said
@@ -26,8 +26,8 @@ from boxup.job.stretch import LEAST_GAUGE, hold_of, pumped_by
 MEASURED = 0.03  # of the volume for each pressure where it was measured while pumping; worked out 0.07
 # What stands in the way of a verdict, as a word of ours: by the beginning of what the estimator says, or by a piece of it.
 LOW = "the hold stands at"
-LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge did not move": "still", "readings; at least": "few",
-         "min; at least": "short"}  # fmt: skip
+LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge did not move": "still",
+         "the thermometer did not move": "frozen", "readings; at least": "few", "min; at least": "short"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +55,13 @@ class Held:
         """A figure of the working in a unit, None where it is not there."""
         step = self.working.steps.get(symbol)
         return None if step is None else UNITS[unit].from_si(step.si)
+
+    @property
+    def gap(self) -> float:
+        """The longest time between two readings where that is more than it may be, min; 0 else."""
+        seconds = [r.at.timestamp() for r in self.readings]
+        gap, _ = longest_gap(seconds)
+        return gap / 60 if len(seconds) > 1 and gap > LONG_GAP * (seconds[-1] - seconds[0]) else 0.0
 
     @property
     def rise_said(self) -> str:

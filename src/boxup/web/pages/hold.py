@@ -26,7 +26,7 @@ def shown(ask: Ask, found: Held, code: str, number: int, *, whole: bool, link: b
     if len(found.readings) < 2:
         return Markup("")
     w = ask.w
-    parts: list[str] = [el("p", el("b", said(ask, found)), cls="verdict"), dashes(list(_lacks(ask, found)))]
+    parts: list[str] = [el("p", el("b", said(ask, found)), cls="verdict"), dashes([*_lacks(ask, found), *_gap(ask, found)])]
     if whole and found.leaks:
         parts.append(el("p", el("b", f"{w('bits.look')}:"), " ", w("hold.leak_do"), cls="look"))
     if whole and found.rise_doubt:
@@ -42,7 +42,7 @@ def brief(ask: Ask, found: Held) -> Markup:
     """The verdict alone, with what stands in its way."""
     if len(found.readings) < 2:
         return Markup("")
-    lacks = list(_lacks(ask, found))
+    lacks = [*_lacks(ask, found), *_gap(ask, found)]
     return el("div", el("p", el("b", said(ask, found)), cls="verdict"), dashes(lacks) if lacks else "", cls="shows")
 
 
@@ -64,6 +64,12 @@ def _lacks(ask: Ask, found: Held) -> Iterator[str]:
             yield ask.w.told(found.doubts[n])
             continue
         yield ask.w(f"hold.lacks_{word}", count=len(found.readings), least=FEWEST, minutes=f"{minutes:.0f}", shortest=f"{SHORTEST:.0f}")
+
+
+def _gap(ask: Ask, found: Held) -> Iterator[str]:
+    """A stretch nobody read; with fewer readings than judge anything that is said already."""
+    if found.gap and "few" not in found.lacks:
+        yield ask.w("hold.gap", minutes=f"{found.gap:.0f}", whole=f"{found.value('H', 'min') or 0:.0f}")
 
 
 def _rows(ask: Ask, found: Held) -> Iterator[tuple[str, str]]:
