@@ -140,7 +140,12 @@ def planned(file_text: str) -> Mapping[str, Planned]:
     if x is None:
         return {}
     sheets = (test_sheet(x, test, volume=None) for test in plan_of(x))
-    return {sheet.test.code: Planned(*(_in(sheet, *key) for key in WANTED), _limits(x, sheet)) for sheet in sheets}
+    return {sheet.test.code: _planned(x, sheet) for sheet in sheets}
+
+
+def _planned(x: Exchanger, sheet: TestAnswer) -> Planned:
+    gauge, least, hold, low_end = (_in(sheet, *key) for key in WANTED)
+    return Planned(gauge, least, hold, low_end, _limits(x, sheet))
 
 
 def _limits(x: Exchanger, sheet: TestAnswer) -> tuple[Limit, ...]:
