@@ -85,4 +85,29 @@ def test_a_log_below_test_pressure_is_no_hold_of_the_test(tmp_path: Path) -> Non
     assert "STOP: No hold of this test: the log stands at 5.0 bar" in run("--hold", str(path), "--test", "T").output
     got = json.loads(run("--hold", str(path), "--test", "T", "--json").output)
     assert got["findings"][0]["level"] == "stop"
+    assert got["verdict"] == "cannot judge"
+    assert not any(f["text"].startswith("No leak larger") for f in got["findings"])
     assert "No hold of this test" not in run("--hold", log(tmp_path, 0.0, 0.4), "--test", "T").output
+
+
+@pytest.mark.practice
+def test_no_verdict_under_a_stop_for_the_pressure(tmp_path: Path) -> None:
+    """A fine hold at 20 bar, and one that reads 45: of the test at 31.4 neither rules anything out. At 31.1 it counts, and it says so;
+    with a gauge of 0.1 bar marks 31.1 is not yet it (31.34 asked, half a mark under that)."""
+
+    def held_at(mpa: float, *words: str) -> str:
+        rows = "".join(f"{t},{12 + 0.1 * t / 60:.3f},{mpa + 0.0145 * t / 60:.4f}\n" for t in range(0, 61, 2))
+        path = tmp_path / "at.csv"
+        path.write_text("t_min,T_water_C,P_MPa_gauge\n" + rows, "utf-8")
+        return run("--hold", str(path), "--test", "T", *words).output
+
+    for text, said in (
+        (held_at(2.0), "STOP: No hold of this test: the log stands at 20.1 bar (292 psi) at most, the test at 31.4 bar; from 31.1 bar on"),
+        (held_at(4.5), "Look at the unit of its column"),
+        (held_at(3.10, "--gauge-step", "0.1 bar"), "the test at 31.4 bar; from 31.3 bar on it counts"),
+    ):
+        assert said in text
+        assert "31 readings: cannot judge" in text
+        assert "o leak larger" not in text
+        assert "upper bound" not in text
+    assert "31 readings: no leak larger than" in held_at(3.11)

@@ -275,13 +275,54 @@ def made(leak: float, lower: float, upper: float, *doubts: str) -> Estimate:
     (made(-0.5, -1.7, 0.7), {}, "no leak larger than 1.2 mL/min"),  # not sharper for a line that happens to rise
     (made(-0.5, -1.7, 0.7), {"must": 1.0}, "cannot judge"),
     (made(3.0, 0.1, 5.9), {"must": 9.0}, "leak shown"),
-    (made(3.0, 0.1, 5.9), {"short": "5 readings", "still": True}, "leak shown"),
+    (made(3.0, 0.1, 5.9), {"short": "5 readings", "still": "still"}, "leak shown"),
     (made(0.2, -1.0, 1.4), {"short": "5 readings"}, "cannot judge"),
-    (made(0.2, -1.0, 1.4), {"still": True, "must": 9.0}, "cannot judge"),
+    (made(0.2, -1.0, 1.4), {"still": "still", "must": 9.0}, "cannot judge"),
     (made(3.0, 0.1, 5.9, "rate not steady"), {}, "cannot judge"),
+    (made(3.0, 0.1, 5.9), {"still": "the thermometer did not move"}, "leak shown"),
+    (made(0.2, -1.0, 1.4), {"still": "the thermometer did not move"}, "cannot judge"),
 ])  # fmt: skip
 def test_the_order_of_the_verdicts(e: Estimate, more: dict[str, Any], begins: str):
     assert verdict_of(e, **({"must": None} | more))[0].startswith(begins)
+
+
+# what is told beside the verdict
+
+
+def test_with_nothing_in_doubt_it_says_that_another_line_is_drawn(tmp_path: Path):
+    file = written(tmp_path, *line(4.0, 1.2, 61))
+    said = [f.text for f in of(file, **CERTAIN).findings]
+    assert any(text.startswith("With every uncertainty 0 this is the straight line") for text in said)
+    assert not any("straight line through" in f.text for f in of(file, **(CERTAIN | {"thermometer_place": "0.01 K"})).findings)
+
+
+def test_a_thermometer_that_never_moved_rules_nothing_out_and_hides_no_large_leak(tmp_path: Path):
+    t, _, pressure = line(0.2, 0.0, 61)
+    for step in ("0.5 K", "0.01 K", ""):
+        more = {"thermometer_step": step} if step else {}
+        still = of(written(tmp_path, t, 18 + 0 * t, pressure), limit="50 mL/min", **more)
+        assert verdict(still) == "cannot judge"
+        assert still.lists["doubts"][0][0].startswith("the thermometer did not move at all through the hold")
+        large = of(written(tmp_path, t, 18 + 0 * t, pressure - 40 / C * t), **more)
+        assert verdict(large) == "leak shown"
+    moved = of(written(tmp_path, t, 18 + 0.01 * (t > 30), pressure), thermometer_step="0.01 K")
+    assert passes(moved)
+
+
+@pytest.mark.parametrize(("gap", "told"), [(14.0, False), (20.0, True)])
+def test_a_long_stretch_that_nobody_read_is_told(gap: float, told: bool, tmp_path: Path):
+    """A quarter of a 60 min hold is 15 min."""
+    t, kelvin, pressure = line(0.2, 0.2, 121)
+    kept = (t <= 20) | (t >= 20 + gap)
+    said = [f.text for f in of(written(tmp_path, t[kept], kelvin[kept], pressure[kept])).findings]
+    assert any(text.startswith(f"No reading for {gap:.0f} min of a hold of 60 min, from minute 20 on") for text in said) is told
+
+
+@pytest.mark.parametrize("text", ["1.01", "150 %", "0.2 MPa/K"])
+def test_more_doubt_than_rise_is_refused_with_why(text: str):
+    with pytest.raises(BadInput, match="not even the sign of the correction is known") as bad:
+        of(LOGS / "warming_no_leak.csv", rise_uncertainty=text)
+    assert "accepted: up to 1, 100 % or 0.1552 MPa/K" in str(bad.value)
 
 
 # too short
@@ -378,10 +419,13 @@ def test_a_doubt_that_is_none_is_refused(text: str):
 
 
 @pytest.mark.parametrize(("text", "said"), [
-    ("", "is empty; accepted: a first line t_min,T_water_C,P_MPa_gauge, then numbers"),
+    ("", "is empty; accepted: a first line t_min,T_water_C,P_MPa_gauge, then numbers; or as on the page of the test: time, gauge bar"),
     ("\n , ,\n", "is empty"),
     ("t_min,T_water_C\n0,18\n", "no column for pressure; the first line is 't_min,T_water_C'; accepted:"),
-    ("time,T,P\n0,18,2.6\n", "no column for time, temperature, pressure"),
+    ("time,T,P\n0,18,2.6\n", "the column 'T' is not known"),
+    ("time,T,P\n0,18,2.6\n", "no column for temperature, pressure; the first line is 'time,T,P'"),
+    ("t_min,T_water_C,P_MPa_gauge\n0,12,5,3,1\n", "line 2: more cells than the first line has columns; accepted: 31.4 with a point"),
+    ("time,T_water_C,P_MPa_gauge\n05:00,18,2.6\nsoon,18,2.6\n", "line 3: time is 'soon'; accepted: 06:20, or 2027-04-12 06:20"),
     ("t_min,T_water_C,P_MPa_gauge\n", "has no reading under its first line"),
     ("t_min,T_water_C,P_MPa_gauge\n0,18,2.6\n1,warm,2.6\n", "line 3: temperature is 'warm', not a number"),
     ("t_min,T_water_C,P_MPa_gauge\n0,18,2.6\n1,18\n", "line 3: pressure is '', not a number"),

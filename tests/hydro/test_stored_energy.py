@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from math import log
 
 import pytest
+from click.testing import CliRunner
 
+from boxup.cli.main import cli
 from boxup.core.calculation import Answer, BadInput
 from boxup.core.unit import UNITS
 from boxup.hydro.stored_energy import stored_energy
@@ -82,3 +85,21 @@ def test_water_past_its_equation_is_refused_unless_the_volume_per_pressure_is_gi
         of(volume="1 m3", pressure="101 MPa", medium="water")
     given = of(volume="1 m3", pressure="101 MPa", medium="water", volume_per_pressure="400 mL/MPa")
     assert value(given, "energy", "MJ") == pytest.approx(400e-12 * 101e6**2 / 2 / 1e6)
+
+
+@pytest.mark.computed
+def test_the_distance_is_one_and_the_floor_is_called_a_floor():
+    """2.6 m3 at 60 bar: 6.4 kg of TNT, 20 (2 x 6.414)^(1/3) = 46.8 m, over the 30 m of the least energies."""
+    text = CliRunner().invoke(cli, ["calc", "stored-energy", "volume=2.6 m3", "pressure=60 bar"], catch_exceptions=False).output
+    assert "Everybody stays 46.8 m away: the larger of 30.0 m, the floor, and 46.8 m by the TNT." in text
+    assert re.search(r"stand off floor +30 m", text)
+    assert "least distance" not in text
+
+
+@pytest.mark.practice
+def test_frost_is_refused_with_where_it_is_handled():
+    got = CliRunner().invoke(
+        cli, ["calc", "shut-in", "diameter=800 mm", "wall=10 mm", "length=6 m", "temperature=-3 degC", "pressure=2 bar"]
+    )
+    assert got.exit_code == 2
+    assert "accepted: at least 0 °C. Ice is not worked here: what it wants of room, and when a side is drained for frost" in got.output

@@ -9,7 +9,7 @@ import pytest
 
 from boxup.core.calculation import Answer, BadInput
 from boxup.core.unit import UNITS
-from boxup.hydro.trapped_air import student, trapped_air
+from boxup.hydro.trapped_air import decimals, student, trapped_air
 
 LOGS = Path(__file__).parent / "logs"
 OUTSIDE = 0.101325  # MPa
@@ -138,3 +138,33 @@ def test_students_t_is_never_taken_too_small(free: int, exact: bool):
     """Its density integrated; between rows the larger."""
     share = inside(student(free), free)
     assert share == pytest.approx(0.95, abs=1e-4) if exact else 0.95 < share < 0.96
+
+
+@pytest.mark.computed
+def test_readings_on_the_curve_are_no_better_read_than_others(tmp_path: Path):
+    """Readings rounded to 0.01 L and 0.01 MPa, four thousand ways: by drawing it here, scatter by what
+    the floor says, within a fifth."""
+    import random
+
+    import numpy as np
+
+    rows = [(p, round(v, 2)) for p, v in curve(5.0, 2.6, UPWARD)]
+    answer = of(written(tmp_path, rows), gauge_step="0.01 MPa", pump_step="0.01 L")
+    chance, drawn = random.Random(5), []
+    for _ in range(4000):
+        p = np.array([q + chance.uniform(-0.005, 0.005) for q in UPWARD])
+        v = np.array([litres for _, litres in curve(5.0, 2.6, list(p))]) + np.array([chance.uniform(-0.005, 0.005) for _ in UPWARD])
+        read = np.array(UPWARD)
+        x = np.column_stack([1 - OUTSIDE / (read + OUTSIDE), read])
+        drawn.append(np.linalg.lstsq(x, v, rcond=None)[0][0])
+    floor = 1.96 * float(np.std(drawn))
+    assert value(answer, "air_uncertainty", "L") >= 0.8 * floor
+    exact = of(written(tmp_path, curve(5.0, 2.6, UPWARD)), gauge_step="0.01 MPa", pump_step="0.01 L")
+    assert value(exact, "air_uncertainty", "L") == pytest.approx(floor, rel=0.2)
+
+
+@pytest.mark.computed
+def test_the_last_decimal_of_a_log():
+    assert decimals([0.0, 1.5, 2.25]) == pytest.approx(0.01)
+    assert decimals([0.0, 5.0, 10.0]) == 1.0
+    assert decimals([0.1 + 0.2, 1.0]) == pytest.approx(0.1)

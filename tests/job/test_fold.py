@@ -400,6 +400,30 @@ def test_a_gauge_over_the_limit_of_the_side_is_over_pressure():
     assert "33.53 bar at the low end on the tube side, limit 33.5 bar" in texts(story.state, "stop")[0]
 
 
+@pytest.mark.parametrize(("test", "code", "given", "over", "said"), [
+    ("S1", "STEST1", {'[tubes]': '[tubes]\noutside_limit = "22.8 bar"'}, 2.275, "limit 22.8 bar (tubes, pressed from outside)"),
+    ("T", "TTEST", {'rated = "51.1 bar"': 'rated = "32.0 bar"'}, 3.20, "limit 32.0 bar (test blind"),
+    ("S1", "STEST1", {}, 31.50, "bar (what folds the tubes from outside, as worked)"),
+])  # fmt: skip
+def test_over_pressure_by_any_limit_that_the_sheet_knows(test: str, code: str, given: dict[str, str], over: float, said: str):
+    """No test_limit in the file: the tubes from outside, a blind, or what folds the tubes (314.9 bar) is the lowest. With 0.08 bar of
+    water under the gauge 22.75 bar is over 22.8 and 32.0 over 32.0."""
+    story = Story()
+    text = "\n".join(line for line in story.events[0].payload["file"].splitlines() if not line.startswith("test_limit"))
+    if not given:
+        text = "\n".join(line for line in text.splitlines() if not line.startswith("rated ="))
+    for before, after in given.items():
+        assert before in text
+        text = text.replace(before, after)
+    story.events[0].payload["file"] = text
+    story.done_until(f"before {code}")
+    story.say("test.reading", test=test, pressure_mpa=over - 0.03)
+    assert not any("limit" in stop for stop in texts(story.state, "stop"))
+    story.say("test.reading", test=test, pressure_mpa=over)
+    assert any(said in stop for stop in texts(story.state, "stop"))
+    assert story.state.tests[test].attempts[-1].over
+
+
 def test_a_new_plug_is_unproved_until_the_tubes_are_tested_again():
     story = Story()
     story.done_until("TTEST")

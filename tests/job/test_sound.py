@@ -113,7 +113,7 @@ def test_a_test_at_pressure_long_enough_warm_enough_and_signed_is_passed():
 @pytest.mark.parametrize(
     ("how", "lacks"),
     [
-        ({"pressure": 2.51}, "highest reading 25.1 bar, the test is at 31.4 bar"),
+        ({"pressure": 2.51}, "highest reading 25.1 bar, the test is at 31.4 bar; from 31.1 bar on it counts, what a dial can be read to"),
         ({"minutes": 2}, "held 2 min by the readings, 30 min are asked for"),
         ({"metal": 3.0}, "metal at 3 °C, least 7 °C"),
         ({"second": "C. Rhoswen"}, "S. Oduwale, the inspector the file names, has not signed"),

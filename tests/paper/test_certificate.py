@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 from functools import cache
 
@@ -10,6 +11,7 @@ import pypdfium2
 import pytest
 from tests.demo.conftest import told
 
+from boxup.core.quantity import quantity
 from boxup.demo.fleet import FOCUS, files_of_the_demo
 from boxup.job.fold import fold
 from boxup.paper.certificate import certificate_sheets
@@ -96,3 +98,32 @@ def test_a_certificate_names_only_gauges_that_may_be_read_and_the_proof_of_each_
         named = [r["value"][:2] for g in of[test]["groups"] for r in g["rows"] if r["label"].startswith("gauge, range")]
         assert named == wanted
     assert {j[0]: j[2] for j in of["S2"]["joints"]} == {"J3": "yes", "J4": "yes, but T is its proof", "J5": "yes"}
+
+
+@pytest.mark.practice
+def test_limits_of_the_other_side_are_a_figure_or_a_plain_line() -> None:
+    """What must be known is a demand, not what is known: a certificate gives the engineer's figure, or says that nobody gave one."""
+    label = "limits of the other side"
+    for test, said in (
+        ("S1", "not given; tubes from outside ____"),
+        ("T", "not given; the other side is open"),
+        ("S2", "not given; tubes"),
+    ):
+        assert rows(sheets(0)[test])[label].startswith(said)
+        assert "must be known" not in rows(sheets(0)[test])[label]
+    m = material(FILE, WHEN, None)
+    given = replace(m.exchanger.tubes, outside_limit=quantity("30 bar", "MPa"), differential_limit=quantity("41.26 bar", "MPa"))
+    told_of = replace(m, exchanger=replace(m.exchanger, tubes=given))
+    known = {s["title"].split()[3].rstrip(":"): rows(s) for s in certificate_sheets(told_of)}
+    assert known["S1"][label] == "tubes from outside 30.0 bar (435 psi); between the two sides 41.2 bar (598 psi)"
+    assert known["T"][label] == "between the two sides 41.2 bar (598 psi)"
+
+
+@pytest.mark.practice
+def test_two_gauges_have_two_columns() -> None:
+    """Two hang there in every test; the record has one of them, the other is read into its column by hand."""
+    for day in (0, 13):
+        sheet = sheets(day)["T"]
+        assert sheet["heads"][1:3] == ["gauge A, bar", "gauge B, bar"]
+        assert all(len(row) == len(sheet["heads"]) and row[2] == "" for row in sheet["readings"])
+    assert sheets(13)["T"]["readings"][-1][1] != ""

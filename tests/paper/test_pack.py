@@ -5,11 +5,14 @@ from datetime import date
 
 import pypdfium2
 import pytest
+from tests.demo.conftest import told
 
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.joints import joints_of
 from boxup.exchanger.letters import letters as letters_of
 from boxup.exchanger.template import new_file
+from boxup.job.fold import fold
+from boxup.paper.cover import cover_sheet
 from boxup.paper.joints import REAR_KINDS
 from boxup.paper.lists import blind_sheet
 from boxup.paper.pack import SHEETS, material, pack
@@ -173,3 +176,15 @@ def test_the_blind_list_says_at_which_end_of_the_spool(packs):
 def test_studs_at_the_rear_are_numbered_as_they_are_seen_from_the_rear(letters, rear):
     """Clockwise from the wrong end is the wrong stud: J3 and J4 of AEL are the rear channel and its cover."""
     assert {j.id for j in joints_of(letters_of(letters)) if j.kind in REAR_KINDS} == rear
+
+
+@pytest.mark.practice
+def test_what_keeps_water_out_counts_as_a_stop_until_it_is_signed() -> None:
+    """The engineer's figure for the push is missing: no water before it, so no cover says 0 stops. THRUST_OK on record settles it."""
+    file = files_of_the_demo()["14-E-103"]
+    said = [f for f in material(file, WHEN).findings if f.level == "stop" and "no water before that" in f.text]
+    assert len(said) == 1
+    assert any("no water before that" in f["text"] for f in cover_sheet(material(file, WHEN))["findings"])
+    signed = material(file, WHEN, fold([e for e in told() if e.happened_at.month == 4 and e.happened_at.day <= 13]))
+    assert "THRUST_OK" in signed.state.done
+    assert not any("no water before that" in f.text for f in signed.findings)

@@ -167,7 +167,7 @@ def test_what_the_record_says_to_the_second_tube_test(told: Told) -> None:
     assert "Attempt 2: passed 13 Apr 06:10, S. Oduwale + H. Achterberg" in said
     assert "Accepted by the record." in said
     assert "30 min 30 min" in said
-    assert "7 °C (45 °F) 13 °C" in said
+    assert "7 °C (45 °F) 13.0 °C (55.4 °F)" in said
 
 
 @pytest.mark.demo
@@ -223,6 +223,30 @@ def test_with_pressure_on_readings_come_first_and_what_may_not_be_done(told: Tol
     assert "Last reading 22.2 bar (322 psi), 12 Apr 13:36" in text
     assert "No tool touches a joint, a plug, a blind or a fitting" in text
     assert text.index("Last reading") < text.index("Readings") < text.index("pump relief at most")
+
+
+@pytest.mark.practice
+def test_at_the_gauge_the_page_is_short_and_nothing_may_start(told: Told, chromium: Browser) -> None:
+    """What was for preparing is folded: a third of what a narrow page was tall. Nothing says that a step may start with pressure on."""
+    site = told(WEEPING)
+    text = plain(site.page("test", "T"))
+    pressed = text.partition("May it begin")[2].partition("Its own steps")[0]
+    assert "Pressure is on" in pressed
+    assert "Can start now" not in text
+    with chromium.new_context(viewport={"width": 360, "height": 800}) as context:
+        page = context.new_page()
+        page.route("**/*", lambda route: _serve(site, route, ""))
+        page.goto("http://localhost" + site.address("test", "T"))
+        assert page.evaluate("document.documentElement.scrollHeight") < 12_000
+        assert not page.get_by_text("Water here means").is_visible()
+
+
+@pytest.mark.demo
+def test_a_hold_is_read_in_tenths_in_both_systems(told: Told) -> None:
+    """The second tube test warmed from 12 to 12.21 °C: 53.6 to 54.0 °F. Whole degrees would say that it stood."""
+    text = plain(told(13).page("test", "T"))
+    assert "12.21 °C (54.0 °F)" in text.replace("\u00a0", " ")
+    assert "12 °C (53.6 °F)" in text.replace("\u00a0", " ")
 
 
 @pytest.mark.practice

@@ -59,8 +59,8 @@ def hydro_command(
     exchanger = hung(as_it_is(file, db), gauges)
     if log is not None:
         found = hold.judged(exchanger, log, code, step)
-        asked = hold.asked_of(exchanger, code)
-        out(as_json, lambda: hold.as_json(found, code, asked), lambda: hold.as_text(found, code, asked))
+        asked, mark = hold.asked_of(exchanger, code), hold.step_of(step)
+        out(as_json, lambda: hold.as_json(found, code, asked, mark), lambda: hold.as_text(found, code, asked, mark))
         return
     n = numbers(exchanger)
     out(as_json, lambda: [_test_json(t) for t in n.tests], lambda: _tests_text(n.tests))
@@ -120,6 +120,9 @@ _NAMED = {
     "highest_temperature": "metal and water at most, to look",
     "tube_collapse": "folds the tubes from outside, worked",
     "tube_outside_allowable": "a third of that, for the engineer",
+    "pump_in": "pump in to test pressure, no air",
+    "pump_in_with_air": "over this, 0.2 % air: vent again",
+    "water_temperature": "water worked at",
     "zero_rise_temperature": "a degree does nothing at",
     "stored_energy": "water holds ready",
     "stored_energy_air": "0.2 % of air in it, as well",
@@ -143,7 +146,7 @@ def _way(key: str) -> Way:
         "down"
         if key in _DOWN
         else "near"
-        if key in ("fill", "pump_in", "pump_in_with_air", "ice_growth", "zero_rise_temperature")
+        if key in ("fill", "pump_in", "pump_in_with_air", "ice_growth", "zero_rise_temperature", "water_temperature")
         else "up"
     )
 
@@ -175,6 +178,7 @@ def _test_json(t: TestAnswer) -> dict[str, Any]:
 def _test_text(t: TestAnswer) -> Iterator[str]:
     from boxup.core.rounding import both
     from boxup.core.working import Assumed
+    from boxup.hydro.rise import rise_at_of
 
     p = t.test
     yield f"{p.code}  {p.name} ({p.side} side)"
@@ -193,6 +197,10 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
         if any(words):
             yield f"  {label + ':':<15}{'; '.join(words)}"
     for key, step in t.values.items():
+        if key == "rise_per_degree":
+            at = rise_at_of(t.values["water_temperature"], t.values["test_pressure"])
+            yield f"  {'rise per degree':<40} {both('rise', step.si)} at {at}"
+            continue
         figure = both(_kind(key), step.si, _way(key)) if _kind(key) else _figure(step)
         taken = ", taken so: not given" if isinstance(step.origin, Assumed) else ""
         yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {figure}{taken}"
@@ -219,7 +227,7 @@ def _lift_json(a: LiftAnswer) -> dict[str, Any]:
 # How a figure is rounded, by its unit; never towards danger. The pull to stop at and what a tag allows round down.
 _BY_UNIT: dict[str, tuple[str, Way]] = {
     "kN": ("load", "up"), "kg": ("mass", "up"), "deg": ("angle", "down"), "m": ("position", "near"), "MPa": ("stress", "up"),
-    "MPa/K": ("rise", "up"),
+    "MPa/K": ("rise", "near"),
 }  # fmt: skip
 _THREE_FIGURES = ("m/s2", "mL/MPa", "kJ", "MJ")  # more than three of them nobody can use
 _STOPS_AT = ("F_stop", "C")

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Any
 from boxup.cli.refusal import Refusal
 
 if TYPE_CHECKING:
+    from boxup.core.finding import Finding
     from boxup.exchanger.model import Exchanger
     from boxup.job.held import Held
 
 BELOW = "trade practice, a hold is at test pressure (common practice)"
-CLOSE = 0.99  # of the test pressure: what a dial can be read to, as for readings on record
+OVER = 1.1  # times the test pressure: where the relief of the pump stands at the latest; over it the log is in another unit, or worse
 # Key in JSON -> symbol of the working, unit.
 KEYS = {
     "raw_drop": ("dp_r", "MPa"), "corrected_drop": ("dp_c", "MPa"), "leak": ("Q", "mL/min"), "leak_uncertainty": ("U", "mL/min"),
@@ -30,7 +31,7 @@ def judged(x: Exchanger, log: str, test: str, gauge_step: str) -> Held:
     if test not in codes:
         said = f"{test!r} is no test of {x.identity.tag}" if test else "which test the log is of is not said"
         raise Refusal([f"--test: {said}; accepted: {', '.join(codes) or 'none: the plan has no test'}"])
-    found = held_whole(x, test, tuple(_readings(log)), _step(gauge_step))
+    found = held_whole(x, test, tuple(_readings(log)), step_of(gauge_step))
     if "file" in found.lacks:
         raise Refusal([f"the hold of {test} cannot be judged: {found.why} (boxup hydro says what)"])
     return found
@@ -58,7 +59,8 @@ def _readings(log: str) -> Iterator[Any]:
         yield Reading(start + timedelta(seconds=seconds), UNITS["MPa"].from_si(pascal), UNITS["degC"].from_si(kelvin))
 
 
-def _step(text: str) -> float | None:
+def step_of(text: str) -> float | None:
+    """A graduation in MPa, None where none is said. Refusal for what is none."""
     from boxup.core.quantity import BadValue, quantity
     from boxup.core.unit import UNITS
 
@@ -81,46 +83,65 @@ def asked_of(x: Exchanger, test: str) -> float | None:
     return side.gauge if side else None
 
 
-def as_json(found: Held, test: str, asked: float | None = None) -> dict[str, Any]:
-    """What it shows, for machines. `asked` as in `as_text`."""
+def as_json(found: Held, test: str, asked: float | None = None, step: float | None = None) -> dict[str, Any]:
+    """What it shows, for machines. `asked` and `step` as in `as_text`."""
+    off = list(_off(found, asked, step))
     values = {
         key: {"value": value, "unit": unit} for key, (symbol, unit) in KEYS.items() if (value := found.value(symbol, unit)) is not None
     }
     return {
         "test": test,
-        "verdict": found.verdict,
+        "verdict": _verdict(found, off),
         "doubts": list(found.doubts or filter(None, [found.why])),
         "readings": len(found.readings),
         "values": values,
         "findings": [
-            *({"level": "stop", "text": text, "source": BELOW} for text in _below(found, asked)),
-            *(f.as_json() for f in found.working.all_findings()),
+            *({"level": "stop", "text": text, "source": BELOW} for text in off),
+            *(f.as_json() for f in _said(found, off)),
         ],
     }
 
 
-def _below(found: Held, asked: float | None) -> Iterator[str]:
-    """Said of a log that never stood at the pressure of the test: a leak may open above what it saw. `asked`: Pa at the gauge."""
+def _off(found: Held, asked: float | None, step: float | None) -> Iterator[str]:
+    """Said of a log that never stood at the pressure of the test, or stood far over it: a leak may open above what it saw.
+
+    `asked`: Pa at the gauge; `step`: MPa, of the gauge.
+    """
     from boxup.core.rounding import both
     from boxup.core.unit import UNITS
+    from boxup.job.held import below
 
+    if why := below(found.readings, asked, step):
+        yield f"No hold of this test: {why.replace('the hold', 'the log', 1)}."
     highest = UNITS["MPa"].to_si(max((r.pressure for r in found.readings), default=0.0))
-    if asked is not None and highest < CLOSE * asked:
-        said = f"the log stands at {both('pressure', highest)} at most, the test at {both('pressure', asked, 'up')} at the gauge"
-        yield f"No hold of this test: {said}. What it shows is shown for that pressure only."
+    if asked is not None and highest > OVER * asked:
+        said = f"the log stands at {both('pressure', highest)}, the test at {both('pressure', asked, 'up')} at the gauge"
+        yield f"No hold of this test: {said}. Look at the unit of its column; if it was so, the engineer looks first."
 
 
-def as_text(found: Held, test: str, asked: float | None = None) -> Iterator[str]:
-    """The verdict, the figures, and that looking decides. `asked`: test pressure at the gauge, Pa, where it can be worked."""
+def _verdict(found: Held, off: list[str]) -> str:
+    """A log at another pressure than that of the test rules nothing out; a leak it shows is one all the same."""
+    return found.verdict if found.leaks or not off else "cannot judge"
+
+
+def _said(found: Held, off: list[str]) -> list[Finding]:
+    """The findings of the estimator, less the one that no leak larger than something is shown, where the pressure was another."""
+    return [f for f in found.working.all_findings() if not (off and f.text.startswith("No leak larger"))]
+
+
+def as_text(found: Held, test: str, asked: float | None = None, step: float | None = None) -> Iterator[str]:
+    """The verdict, the figures, and that looking decides. `asked`: test pressure at the gauge, Pa, where it can be worked; `step`: MPa."""
     from boxup.core.working import plain
     from boxup.hydro.hold import LOOK
 
-    yield f"{test}  hold, {len(found.readings)} readings: {found.verdict}"
+    off = list(_off(found, asked, step))
+    yield f"{test}  hold, {len(found.readings)} readings: {_verdict(found, off)}"
     yield from (f"  {text}" for text in found.doubts or filter(None, [found.why]))
     for key, (symbol, _) in KEYS.items():
-        if symbol in found.working.steps:
-            yield f"  {key.replace('_', ' '):<22} {plain(found.working.steps[symbol], 3)}"
-    yield from (f"  STOP: {text}" for text in _below(found, asked))
-    said = [f for f in found.working.all_findings() if f.text != LOOK]
+        if symbol in found.working.steps and not (key == "upper_bound" and _verdict(found, off) == "cannot judge"):
+            figure = found.rise_said if key == "rise_per_degree" else plain(found.working.steps[symbol], 3)
+            yield f"  {key.replace('_', ' '):<22} {figure}"
+    yield from (f"  STOP: {text}" for text in off)
+    said = [f for f in _said(found, off) if f.text != LOOK]
     yield from (f"  {'STOP' if f.level == 'stop' else 'Look' if f.level == 'warn' else 'Note'}: {f.text}" for f in said)
     yield f"  {LOOK}"

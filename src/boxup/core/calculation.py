@@ -25,9 +25,11 @@ class BadInput(ValueError):
 
 
 def number(symbol: str, label: str, unit: str, *, optional: bool = False, above: float | None = None, least: float | None = None,
-           most: float | None = None, mass_too: bool = False) -> Any:  # fmt: skip
-    """A field holding a Quantity. Bounds are in `unit`; `above` excludes its value. `mass_too`: a weight may be typed as kg, lb or t."""
-    meta = {"symbol": symbol, "label": label, "unit": unit, "above": above, "least": least, "most": most, "mass_too": mass_too}
+           most: float | None = None, mass_too: bool = False, below: str = "") -> Any:  # fmt: skip
+    """A field holding a Quantity. Bounds are in `unit`; `above` excludes its value. `mass_too`: a weight may be typed as kg, lb or t.
+    `below`: said with the refusal of what is under the bounds, where something else handles it."""
+    meta = {"symbol": symbol, "label": label, "unit": unit, "above": above, "least": least, "most": most, "mass_too": mass_too,
+            "below": below}  # fmt: skip
     return field(default=None, metadata=meta) if optional else field(metadata=meta)
 
 
@@ -197,7 +199,8 @@ def check_bounds(got: Quantity, meta: Mapping[str, Any]) -> None:
     for bound, breaks, said in bounds:
         b = meta.get(bound)
         if b is not None and breaks(u.to_si(b)):
-            raise BadValue(f"{got.typed!r} is out of range for the {meta['label']}; accepted: {said} {b:g} {u.sign}".rstrip())
+            more = f". {meta['below']}" if meta.get("below") and bound != "most" else ""
+            raise BadValue(f"{got.typed!r} is out of range for the {meta['label']}; accepted: {said} {b:g} {u.sign}".rstrip() + more)
 
 
 def _accepts(meta: Mapping[str, Any]) -> str:

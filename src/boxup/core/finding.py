@@ -23,10 +23,14 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """A number that is not given because something must not be assumed: which number, and what to measure or ask for."""
+    """A number that is not given because something must not be assumed: which number, and what to measure or ask for.
+
+    `stops`: nothing is filled or pressed before it is there, so it counts with the stops.
+    """
 
     number: str
     do: str
+    stops: bool = False
 
     @property
     def text(self) -> str:

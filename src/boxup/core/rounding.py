@@ -37,6 +37,7 @@ _KINDS: dict[str, tuple[tuple[str, _Steps], tuple[str, _Steps]]] = {
     "position": (("m", ((math.inf, 0.01),)), ("ft", ((math.inf, 0.1),))),
     "volume": (("L", ((10, 0.1), (100, 1), (math.inf, 10))), ("gal", ((1, 0.01), (10, 0.1), (100, 1), (math.inf, 5)))),
     "temperature": (("degC", ((math.inf, 1),)), ("degF", ((math.inf, 1),))),
+    "temperature read": (("degC", ((math.inf, 0.1),)), ("degF", ((math.inf, 0.1),))),
     "rise": (("bar/K", ((math.inf, 0.05),)), ("bar/K", ((math.inf, 0.05),))),
     "angle": (("deg", ((math.inf, 1),)), ("deg", ((math.inf, 1),))),
 }

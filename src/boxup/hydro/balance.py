@@ -16,6 +16,7 @@ from boxup.reference.load import source
 
 BALANCE, CYLINDERS = "mass-balance", "cylinders"
 LEAK_FREE = "same water before and after"
+MOST_AIR = 0.002  # of the fill: the one rule for venting again, common advice for pipelines
 _ALL_GONE = -0.101325e6  # Pa gauge: nothing left to press
 
 
@@ -34,7 +35,7 @@ def balance(w: Working) -> None:
         w.say("note", "This cold, warming lowers the pressure and cooling raises it. With carbon steel it turns near 6 °C.", LEAK_FREE)
 
 
-def air_lines(w: Working, share: float = 0.002) -> None:
+def air_lines(w: Working, share: float = MOST_AIR) -> None:
     """What a share of trapped air adds: V_a, V_pa. The default share is common advice for pipelines, taken here as advice."""
     w.constant("x_a", "trapped air at 1 atm, share of the fill", share, "-", Cite(source("trade"), "0.2 % of the fill, from pipelines"))
     w.step("V_a = x_a * V", "L", "that much air", "volume at 1 atm")

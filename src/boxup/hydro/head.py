@@ -9,9 +9,9 @@ from boxup.core.working import Working
 from boxup.exchanger.heights import side_height
 from boxup.exchanger.model import Exchanger
 from boxup.hydro.plan import PlannedTest
+from boxup.hydro.reached import READ_TO
 from boxup.reference.load import source
 
-READ_TO = 0.01  # of the test pressure: what a dial can be read to; a head beyond that cannot be taken for a reading error
 _AT_THE_TOP = "height not given: gauge taken at the top; each metre lower reads 0.1 bar more"
 
 

@@ -34,28 +34,28 @@ def rise_doubt(text: str, rise: float) -> float:
     """1 sd of the rise, MPa/K in SI, from `0.1`, `10 %` or `0.015 MPa/K`; nothing said: 10 %.
 
     A share is of the rise, or of the wall's own where that is more: near 6 °C a share of nearly nothing would be no doubt at all.
-    Raises BadValue for what is none of these.
+    Raises BadValue for what is none of these, and for more than the whole: then even the sign of the correction is not known.
     """
     whole = max(abs(rise), UNITS["MPa/K"].to_si(WALL))
     if not text:
         return RISE_SHARE * whole
     if found := _PERCENT.fullmatch(text.strip()):
-        return quantity(found[1], "-").si / 100 * whole
+        return _in_bounds(quantity(found[1], "-").si / 100 * whole, whole, text)
     try:
         share = quantity(text, "-").si
     except BadValue:
-        return _not_negative(quantity(text, "MPa/K").si, text)
-    return _not_negative(share, text) * whole
+        return _in_bounds(quantity(text, "MPa/K").si, whole, text)
+    return _in_bounds(share * whole, whole, text)
 
 
-def _not_negative(value: float, text: str) -> float:
+def _in_bounds(value: float, whole: float, text: str) -> float:
     if value < 0:
         raise BadValue(f"{text!r} is less than nothing; accepted: 0 or more")
+    if value > whole * (1 + 1e-9):
+        most = f"{UNITS['MPa/K'].from_si(whole):.4g} MPa/K"
+        why = "with more than the rise itself in doubt not even the sign of the correction is known"
+        raise BadValue(f"{text!r} is more than the whole; accepted: up to 1, 100 % or {most}: {why}. Measure the rise first")
     return value
-
-
-def _check_doubt(text: str) -> object:
-    return rise_doubt(text, 1.0) if text else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +65,7 @@ class Hold:
     file: str = word("log of the hold, a CSV file with t_min, T_water_C, P_MPa_gauge")
     rise_per_degree: Quantity = number("g", "rise for each degree, as given, never learned from the log", "MPa/K", least=-10, most=10)
     volume_per_pressure: Quantity = number("C", "volume for each pressure", "mL/MPa", above=0, most=1e9)
-    rise_uncertainty: str = word("uncertainty of the rise: a share, or MPa/K; 10 % where left out", check=_check_doubt, default="")
+    rise_uncertainty: str = word("uncertainty of the rise: a share, or MPa/K; 10 % where left out", default="")
     volume_uncertainty: Quantity | None = number("u_C", "uncertainty of the volume for each pressure", "-", optional=True, least=0, most=1)
     thermometer_place: Quantity | None = number(
         "u_T", "how far water and wall may have moved apart from the thermometer", "K", optional=True, least=0, most=20
@@ -73,6 +73,14 @@ class Hold:
     gauge_step: Quantity | None = number("d_p", "graduation of the gauge", "MPa", optional=True, least=0, most=10)
     thermometer_step: Quantity | None = number("d_T", "graduation of the thermometer", "K", optional=True, least=0, most=10)
     limit: Quantity | None = number("Q_see", "leak one must be able to see", "mL/min", optional=True, above=0, most=1e9)
+
+    def problems(self) -> list[str]:
+        """A doubt of the rise that is none, or more than the rise."""
+        try:
+            rise_doubt(self.rise_uncertainty, self.rise_per_degree.si)
+        except BadValue as bad:
+            return [f"rise_uncertainty: {bad}"]
+        return []
 
 
 ANSWERS = (
@@ -116,6 +124,7 @@ def _usual(w: Working, symbol: str, label: str, value: float, unit: str, why: st
         w.assumed(symbol, label, value, unit, why)
 
 
+LONG_GAP = 0.25  # of the hold, between two readings
 DIAL, COARSE = 0.02, 0.5  # of the pressure, and K: graduations of a usual dial and of a coarse thermometer
 
 
@@ -134,20 +143,25 @@ def _steps(w: Working, table: LogTable) -> None:
             w.assumed(symbol, label, seen or coarse, unit, why)
 
 
-def judge(w: Working, table: LogTable, limit: Quantity | None) -> dict[str, tuple[Any, str]]:
-    """Drops, estimate and verdict into a working that holds g, C, u_g, u_C, u_T, d_p and d_T."""
+def judge(w: Working, table: LogTable, limit: Quantity | None, why: str = "") -> dict[str, tuple[Any, str]]:
+    """Drops, estimate and verdict into a working that holds g, C, u_g, u_C, u_T, d_p and d_T.
+
+    `why`: what else keeps this log from ruling a leak out, in words.
+    """
     from boxup.hydro.hold_estimate import LEAST
 
     _refuse(table)
     _drops(w, table)
-    short = _too_short(table)
+    short = why or _too_short(table)
     if len(table) < LEAST:
         w.say("warn", f"Cannot judge: {short}.", "corrected decay")
         w.say("note", LOOK, "acceptance")
         return {"verdict": ("cannot judge", "-"), "doubts": ([short], "-")}
     estimate = _estimated(w, table)
     must = UNITS["mL/min"].from_si(limit.si) if limit else None
-    verdict, doubts = verdict_of(estimate, must, short, is_still(table.columns["pressure"], w["d_p"]))
+    still = STILL if is_still(table.columns["pressure"], w["d_p"]) else FROZEN if is_frozen(table.columns["temperature"]) else ""
+    verdict, doubts = verdict_of(estimate, must, short, still)
+    _say_gap(w, table)
     _told(w, verdict, doubts, estimate)
     parts = {name: 1.96 * value for name, value in estimate.parts.items()}
     return {"verdict": (verdict, "-"), "doubts": (doubts, "-"), "leak_uncertainty_parts": (parts, "mL/min"),
@@ -200,6 +214,8 @@ def _estimated(w: Working, table: LogTable) -> Estimate:
     doubt = Doubt(w["u_g"] / mpa, w["u_C"], place, w["d_p"] / mpa, w["d_T"], drift)
     columns = {k: np.array(v) for k, v in table.columns.items()}
     found = estimate(columns["time"] / 60, columns["temperature"], columns["pressure"] / mpa, g, c, doubt)
+    if doubt.nothing:
+        w.say("note", STRAIGHT, "corrected decay")
     flow, method = UNITS["mL/min"], "the warming taken out, a straight line; averaged over noise, its memory and the thermometer's lag"
     cite = w.cite("corrected decay")
     used = ("g", "C", "u_g", "u_C", "u_T", "d_p", "d_T")
@@ -214,6 +230,10 @@ def _estimated(w: Working, table: LogTable) -> Estimate:
     return found
 
 
+STRAIGHT = (
+    "With every uncertainty 0 this is the straight line through the corrected pressure, not the average over noise, its memory and the "
+    "thermometer's lag. Its bar is another one: in simulated holds 0.4 to 14 times that with the smallest doubt. Give what is in doubt."
+)
 _PARTS = {
     "fit": "scatter of the readings about the line",
     "rise": "uncertainty of the rise times the slope of the temperature",
@@ -230,13 +250,18 @@ _CURE = {
 }
 
 
+FROZEN = (
+    "the thermometer did not move at all through the hold: it may be stuck, loose or out of the water, and a warming it does not show "
+    "hides a leak; see that it follows a touch, or read a second one"
+)
 STILL = "the gauge did not move a graduation: what it hides is larger than any drop it could show; tap it, and see that its valve is open"
 
 
-def verdict_of(e: Estimate, must: float | None, short: str = "", still: bool = False) -> tuple[str, list[str]]:
+def verdict_of(e: Estimate, must: float | None, short: str = "", still: str = "") -> tuple[str, list[str]]:
     """`leak shown`, `no leak larger than X shown` or `cannot judge`, and the doubts.
 
-    `must`: the leak one must be able to see, mL/min. `short`: why the log is too short to rule a leak out. `still`: the gauge never moved.
+    `must`: the leak one must be able to see, mL/min. `short`: why the log is too short to rule a leak out. `still`: STILL where the gauge
+    never moved, FROZEN where the thermometer did not.
     """
     if not 0 < e.sd < float("inf"):
         return "cannot judge", ["no figure came of these readings: look at their times and units"]
@@ -245,7 +270,7 @@ def verdict_of(e: Estimate, must: float | None, short: str = "", still: bool = F
     if e.lower > 0:
         return "leak shown", []
     if short or still:
-        return "cannot judge", [short or STILL]
+        return "cannot judge", [short or still]
     most = e.upper - min(e.leak, 0.0)  # a line that happens to rise does not make the hold sharper
     if must is not None and most > must:
         cure = f"{e.largest_part} is the largest part of the doubt: {_CURE[e.largest_part]}"
@@ -256,6 +281,26 @@ def verdict_of(e: Estimate, must: float | None, short: str = "", still: bool = F
 def is_still(pressure: Sequence[float], step: float) -> bool:
     """Whether a gauge stayed within less than a graduation; all in one unit."""
     return max(pressure) - min(pressure) < max(step * 0.999, 1e-9 * abs(pressure[0]))
+
+
+def is_frozen(kelvin: Sequence[float]) -> bool:
+    """Whether every reading of a thermometer is the same."""
+    return max(kelvin) - min(kelvin) < 1e-6
+
+
+def longest_gap(seconds: Sequence[float]) -> tuple[float, float]:
+    """The longest time between two readings in a row, and from which reading on; seconds."""
+    return max(((b - a, a) for a, b in pairwise(seconds)), default=(0.0, 0.0))
+
+
+def _say_gap(w: Working, table: LogTable) -> None:
+    """A stretch that nobody read: what came and went in it is in no figure."""
+    times = table.columns["time"]
+    gap, since = longest_gap(times)
+    if gap > LONG_GAP * (times[-1] - times[0]):
+        whole, from_ = (times[-1] - times[0]) / 60, (since - times[0]) / 60
+        said = f"No reading for {gap / 60:.0f} min of a hold of {whole:.0f} min, from minute {from_:.0f}"
+        w.say("warn", f"{said} on: what came and went in it nobody saw. Read on without a gap.", "corrected decay")
 
 
 def _told(w: Working, verdict: str, doubts: list[str], e: Estimate) -> None:

@@ -1,23 +1,25 @@
-"""Logs of a test as tables: a column a quantity, its unit in the name (`t_min,T_water_C,P_MPa_gauge`). Every mistake at once."""
+"""Logs of a test as tables: a column a quantity, its unit in the name (`t_min,T_water_C,P_MPa_gauge`). Every mistake at once.
+
+Heads are read as the page reads them (`log_heads`); hours become seconds from the first of them.
+"""
 
 from __future__ import annotations
 
 import csv
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from math import isfinite
 from pathlib import Path
 
 from boxup.core.calculation import BadInput
 from boxup.core.unit import UNITS
+from boxup.hydro.log_heads import ACCEPTED, clock_of, columns_of, rows_of
 
-# Column as it may be headed, and what its numbers are in. Minutes, kelvin steps from degC, MPa gauge, litres.
-COLUMNS: dict[str, dict[str, str]] = {
-    "time": {"t_min": "min", "t_s": "s", "t_h": "h"},
-    "temperature": {"T_water_C": "degC", "T_water_F": "degF"},
-    "pressure": {"P_MPa_gauge": "MPa", "P_bar_gauge": "bar", "P_kPa_gauge": "kPa", "P_psi_gauge": "psi", "P_gauge_MPa": "MPa",
-                 "P_gauge_bar": "bar", "P_gauge_psi": "psi"},
-    "pumped": {"pumped_L": "L", "pumped_mL": "mL", "pumped_gal": "gal"},
+# A column that is wanted: the fields of a log it is read from, and its head as it is shown.
+COLUMNS: dict[str, tuple[tuple[str, ...], str]] = {
+    "time": (("since", "clock"), "t_min"), "temperature": (("water",), "T_water_C"), "pressure": (("pressure",), "P_MPa_gauge"),
+    "pumped": (("pumped",), "pumped_L"),
 }  # fmt: skip
 # What no log of a test holds: a slip of the finger, or a column in another unit. In SI.
 BOUNDS: dict[str, tuple[float, float, str]] = {
@@ -26,6 +28,8 @@ BOUNDS: dict[str, tuple[float, float, str]] = {
     "pressure": (-0.102e6, 1e9, "0 to 1000 MPa, gauge"),
     "pumped": (-1e4, 1e4, "0 to 10,000,000 L"),
 }
+Rows = list[tuple[int, list[str]]]
+_DAY = datetime(2000, 1, 1, tzinfo=UTC)  # of hours without a day: any
 MOST_SHOWN, LARGEST = 10, 5_000_000  # mistakes told at once; bytes of a file
 
 
@@ -58,22 +62,62 @@ def read_log(path: str, wanted: Sequence[str]) -> LogTable:
 def table_of(text: str, name: str, wanted: Sequence[str]) -> LogTable:
     """As `read_log`, from a text."""
     try:
-        rows = [(n, r) for n, r in enumerate(csv.reader(text.splitlines()), start=1) if "".join(r).strip()]
+        rows = rows_of(text)
     except csv.Error as bad:
         raise BadInput([f"file: {name} cannot be read as a table ({bad}); accepted: a CSV file, {_heads(wanted)}"]) from bad
     if not rows:
         raise BadInput([f"file: {name} is empty; accepted: {_heads(wanted)}"])
-    heads = [h.strip() for h in rows[0][1]]
-    at = {what: next((i for i, h in enumerate(heads) if h in COLUMNS[what]), None) for what in wanted}
-    if lacks := [what for what, i in at.items() if i is None]:
-        said = f"no column for {', '.join(lacks)}; the first line is {','.join(heads)!r}"
-        raise BadInput([f"file: {name}: {said}; accepted: {_heads(wanted)}"])
-    units = {what: COLUMNS[what][heads[i]] for what, i in at.items() if i is not None}
-    places = {what: i for what, i in at.items() if i is not None}
+    places, units = _places(rows[0][1], name, wanted)
+    _refuse_ragged(rows, name)
+    rows = _by_the_clock(rows, places["time"], name) if units.get("time") == "clock" else rows
+    units = {what: "s" if unit == "clock" else unit for what, unit in units.items()}
     found = _quickly(rows[1:], places) or _cell_by_cell(rows[1:], places, name)
     columns = {what: _in_si(found[what], units[what]) for what in wanted}
     _refuse_beyond(columns, [n for n, _ in rows[1:]], name)
     return LogTable(name, columns, units)
+
+
+def _places(heads: list[str], name: str, wanted: Sequence[str]) -> tuple[dict[str, int], dict[str, str]]:
+    """Where each wanted column stands and its unit, `clock` for hours. BadInput for heads nobody knows and for what is absent."""
+    found, problems = columns_of(heads)
+    places = {what: n for what in wanted for n, (field, _) in found.items() if field in COLUMNS[what][0]}
+    fields = [field for field, _ in found.values()]
+    if {"since", "clock"} <= set(fields):
+        problems.append("one column says when: time, or minutes.")
+    if lacks := [what for what in wanted if what not in places]:
+        problems.append(f"no column for {', '.join(lacks)}; the first line is {','.join(heads)!r}")
+    if problems:
+        said = [f"file: {name}: {text}" for text in problems]
+        raise BadInput([*said[:-1], f"{said[-1].rstrip('.')}; accepted: {_heads(wanted)}"])
+    return places, {what: found[n][1] or "clock" for what, n in places.items()}
+
+
+def _refuse_ragged(rows: Rows, name: str) -> None:
+    """A line with more cells than heads: a comma for the point between commas, so that every cell behind it is another's."""
+    most = len(rows[0][1])
+    late = [n for n, row in rows[1:] if any(row[most:])]
+    if late:
+        more = f" and {len(late) - 1} lines more" if len(late) > 1 else ""
+        said = "more cells than the first line has columns; accepted: 31.4 with a point, or semicolons between the cells"
+        raise BadInput([f"file: {name}, line {late[0]}{more}: {said}"])
+
+
+def _by_the_clock(rows: Rows, place: int, name: str) -> Rows:
+    """The same rows with seconds since the first in place of hours; an hour far before the one above it is of the next day."""
+    first = last = None
+    problems, found = [], [rows[0]]
+    for number, row in rows[1:]:
+        cell = row[place] if place < len(row) else ""
+        now = clock_of(cell, last or _DAY, last)
+        if now is None:
+            problems.append(f"file: {name}, line {number}: time is {cell[:20]!r}; accepted: 06:20, or 2027-04-12 06:20")
+            continue
+        first, last = first or now, now
+        found.append((number, [*row[:place], f"{(now - first).total_seconds():g}", *row[place + 1 :]]))
+    if problems:
+        more = [f"and {len(problems) - MOST_SHOWN} more"] if len(problems) > MOST_SHOWN else []
+        raise BadInput(problems[:MOST_SHOWN] + more)
+    return found
 
 
 def _refuse_beyond(columns: dict[str, list[float]], lines: list[int], name: str) -> None:
@@ -85,9 +129,6 @@ def _refuse_beyond(columns: dict[str, list[float]], lines: list[int], name: str)
             problems.append(f"file: {name}, line {line}: {what} is beyond what any test has; accepted: {said}")
     if problems:
         raise BadInput(problems)
-
-
-Rows = list[tuple[int, list[str]]]
 
 
 def _quickly(rows: Rows, places: dict[str, int]) -> dict[str, list[float]] | None:
@@ -127,4 +168,5 @@ def _cell(text: str, where: str, what: str, problems: list[str]) -> float:
 
 
 def _heads(wanted: Sequence[str]) -> str:
-    return "a first line " + ",".join(next(iter(COLUMNS[what])) for what in wanted) + ", then numbers"
+    heads = ",".join(COLUMNS[what][1] for what in wanted)
+    return f"a first line {heads}, then numbers; or as on the page of the test: {ACCEPTED.partition('such as ')[2]}"

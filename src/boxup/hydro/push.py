@@ -12,6 +12,7 @@ _FIGURE = Missing(
     "engineer's figure for the end push",
     "with the rear free, shell pressure pushes the rear tubesheet out and only the tubes hold it. The engineer gives the pressure and the "
     "push the tubes and their joints may carry; no water before that.",
+    stops=True,
 )
 
 

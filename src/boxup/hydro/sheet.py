@@ -43,6 +43,7 @@ KEYS: dict[str, tuple[str, str]] = {
     "tube_collapse": ("tubes from outside", "P_c"), "tube_outside_allowable": ("tubes from outside", "P_all"),
     "fill": ("water", "V"), "fill_time": ("water", "t_f"),
     "pump_in": ("water", "V_p"), "pump_in_with_air": ("water", "V_pa"), "volume_per_pressure": ("water", "v"),
+    "water_temperature": ("water", "T"),
     "rise_per_degree": ("water", "r"), "zero_rise_temperature": ("water", "T_0"), "ten_degrees_warmer": ("water", "P_2"),
     "stored_energy": ("stored energy", "U"), "stored_energy_air": ("stored energy", "U_l"),
     "air_energy": ("stored energy", "U_g"), "air_stand_off": ("stored energy", "R_g"), "ice_growth": ("frost", "dV_i"),
@@ -342,8 +343,8 @@ def _water(sheet: _Sheet, volume: Quantity | None, pressure: Quantity, rooms: An
 
 def _say_litres(w: Working) -> None:
     free, airy = both("volume", w["V_p"]), both("volume", w["V_pa"])
-    text = f"Pumped in free of air: {free}. With 0.2 % of the fill as air: {airy}. Over that, or over one and a half times "
-    w.say("note", text + "the first figure, go down and vent again.", "0.2 % of the fill, taken as advice", source("trade"))
+    text = f"Pumped in free of air: {free}. With 0.2 % of the fill as air: {airy}. Over that, go down and vent again."
+    w.say("note", text, "0.2 % of the fill, taken as advice", source("trade"))
     if "P_2" in w.steps:
         before, after = both("pressure", w["P"], "up"), both("pressure", w["P_2"], "up")
         warmer = f"{w.steps['dT'].value:g} degrees warmer take it from {before} to {after}"

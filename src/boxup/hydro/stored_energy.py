@@ -34,7 +34,7 @@ class Stored:
                 "volume_per_pressure."]  # fmt: skip
 
 
-@calculation("stored-energy", PCC_2, Stored, "energy=U@MJ tnt=m_T@kg least_distance=R_0@m stand_off=R@m")
+@calculation("stored-energy", PCC_2, Stored, "energy=U@MJ tnt=m_T@kg stand_off_floor=R_0@m stand_off=R@m")
 def stored_energy(w: Working, given: Stored) -> None:
     """Energy in MJ; for air also the TNT that holds as much and the distance to keep."""
     w.take_in(given)
@@ -59,14 +59,16 @@ def air_lines(w: Working) -> None:
     w.step("m_T = U/e_T", "kg", "TNT that holds as much", "App. II, (II-3)")
     w.constant("U_1", "up to which 30 m is the least", 135.5, "MJ", w.cite("App. III"))
     w.constant("U_2", "up to which 60 m is the least", 271.0, "MJ", w.cite("App. III"))
-    w.step("R_0 = 30*metre if U <= U_1 else 60*metre", "m", "least distance", "App. III")
+    w.step("R_0 = 30*metre if U <= U_1 else 60*metre", "m", "floor of the distance, whatever the TNT", "App. III")
     w.constant("r", "distance for the cube root of a kilogram", 20.0, "m/kg^(1/3)", w.cite("App. III"))
     w.step("R_T = r*(2*m_T)**(1/3)", "m", "distance by the TNT", "App. III, with twice the TNT as later prints have it")
-    w.step("R = max(R_0, R_T)", "m", "distance to keep people away", "App. III, the larger")
+    w.step("R = max(R_0, R_T)", "m", "distance to keep people away: this one", "App. III, the larger")
 
 
 def _air(w: Working) -> None:
     air_lines(w)
+    far, floor, tnt = (f"{w[symbol]:.1f} m" for symbol in ("R", "R_0", "R_T"))
+    w.say("note", f"Everybody stays {far} away: the larger of {floor}, the floor, and {tnt} by the TNT.", "App. III")
     large = "More than 271 MJ: split the volume or keep the full distance worked out here; a pneumatic test this large needs the engineer"
     w.limit("U <= U_2", large, "App. III", "warn")
     say = (

@@ -13,10 +13,12 @@ from boxup.reference.load import source
 
 COLDEST, HOTTEST, HIGHEST = 0.0, 100.0, 100.0  # degC, degC, MPa gauge: where the calculations of this room are meant to be used
 
+ICE = "Ice is not worked here: what it wants of room, and when a side is drained for frost, stands on the test sheet (boxup hydro FILE)"
+
 
 def temperature_field(symbol: str, label: str, *, optional: bool = False) -> Quantity:
     """A field for a water temperature within the range of this room."""
-    return number(symbol, label, "degC", least=COLDEST, most=HOTTEST, optional=optional)  # type: ignore[no-any-return]
+    return number(symbol, label, "degC", least=COLDEST, most=HOTTEST, optional=optional, below=ICE)  # type: ignore[no-any-return]
 
 
 def pressure_field(symbol: str, label: str) -> Quantity:

@@ -12,6 +12,7 @@ from boxup.job.fold import fold
 from boxup.job.fold.steps import signed_over
 from boxup.job.live import may_now
 from boxup.job.may import Answer
+from boxup.job.odd import odd
 from boxup.job.person import among
 from boxup.job.scope import Instance
 from boxup.job.sound import unsound
@@ -39,7 +40,8 @@ REPEATED = ("round", "corrective")  # pulled as often as it takes
 @dataclass(frozen=True, slots=True)
 class Outlook:
     """What entries would mean. `too_soon`: a step that may not begin; `findings`: new ones; `open_`: what they leave open; `vain`: what
-    they say is done and the record does not take as done; `twice`: what is on record already by another entry."""
+    they say is done and the record does not take as done; `twice`: what is on record already by another entry; `odd`: readings that no test
+    has, asked about although a reading is a fact."""
 
     state: JobState
     too_soon: tuple[tuple[str, Answer], ...]
@@ -48,20 +50,21 @@ class Outlook:
     fact: bool
     vain: tuple[str, ...] = ()
     twice: tuple[str, ...] = ()
+    odd: tuple[str, ...] = ()
 
     @property
     def stops(self) -> tuple[str, ...]:
         """What speaks against making these entries, as sentences; none for what was seen or found."""
         if self.fact:
-            return ()
+            return self.odd
         said = [text for _, answer in self.too_soon for text in answer.against]
-        said += [*(f.text for f in self.findings if f.level == "stop"), *self.twice]
+        said += [*(f.text for f in self.findings if f.level == "stop"), *self.twice, *self.odd]
         return tuple(dict.fromkeys([*said, *(text for text in self.vain if not _told(text, said))]))
 
     @property
     def clear(self) -> bool:
         """Nothing speaks against it."""
-        return self.fact or not (self.stops or self.too_soon)
+        return not self.odd and (self.fact or not (self.stops or self.too_soon))
 
 
 def outlook(before: JobState | None, events: Sequence[Event], drafts: Sequence[Draft]) -> Outlook:
@@ -74,7 +77,7 @@ def outlook(before: JobState | None, events: Sequence[Event], drafts: Sequence[D
     fact = all(_is_fact(d, before) for d in drafts)
     vain = tuple(dict.fromkeys(text for e in added for text in _vain(e, before, state)))
     twice = tuple(dict.fromkeys(text for d in drafts if before and not d.corrects for text in _twice(d, before)))
-    return Outlook(state, tuple(_too_soon(before, drafts, findings)), findings, open_, fact, vain, twice)
+    return Outlook(state, tuple(_too_soon(before, drafts, findings)), findings, open_, fact, vain, twice, odd(drafts, before))
 
 
 def _told(text: str, said: Sequence[str]) -> bool:

@@ -19,13 +19,21 @@ MOST_KEPT = 64  # sides at a temperature whose sheet is kept: a page asks for th
 
 @dataclass(frozen=True, slots=True)
 class Full:
-    """All SI. rise: Pa/K; per_pressure: m3/Pa; volume: m3; squeeze: 1/Pa, of the water alone; gauge: Pa at test pressure, or None."""
+    """All SI. rise: Pa/K; per_pressure: m3/Pa; volume: m3; squeeze: 1/Pa, of the water alone; gauge: Pa at test pressure, or None.
+
+    water: K, and pressure: Pa gauge at the top, that rise and litres were worked at; pump_in: m3 to test pressure without air; air: m3 at
+    1 atm from which it is vented again.
+    """
 
     rise: float
     per_pressure: float
     volume: float
     squeeze: float
     gauge: float | None
+    water: float
+    pressure: float
+    pump_in: float
+    air: float
 
 
 _kept: dict[tuple[int, str, float], tuple[Exchanger, Full | None]] = {}
@@ -56,8 +64,9 @@ def _worked(x: Exchanger, code: str, water: float) -> Full | None:
     if not {"rise_per_degree", "volume_per_pressure", "fill"} <= sheet.values.keys():
         return None
     part = _water(sheet.working)
-    gauge = sheet.values.get("gauge_pressure")
-    return Full(sheet.si("rise_per_degree"), sheet.si("volume_per_pressure"), sheet.si("fill"), part["kappa"], gauge.si if gauge else None)
+    gauge, rise, give = sheet.values.get("gauge_pressure"), sheet.si("rise_per_degree"), sheet.si("volume_per_pressure")
+    return Full(rise, give, sheet.si("fill"), part["kappa"], gauge.si if gauge else None, part["T"], part["P"],
+                sheet.si("pump_in"), part["V_a"])  # fmt: skip
 
 
 def _water(w: Working) -> Working:

@@ -9,11 +9,14 @@ from itertools import pairwise
 
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import Quantity
+from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.core.working import Working
 from boxup.exchanger.model import Exchanger
-from boxup.hydro.hold import DECAY, WALL, judge, rise_doubt
+from boxup.hydro.hold import DECAY, LONG_GAP, WALL, judge, longest_gap, rise_doubt
 from boxup.hydro.log_file import LogTable
+from boxup.hydro.reached import reached_from, reached_said
+from boxup.hydro.rise import rise_at, rise_said
 from boxup.hydro.trapped_air import GAS
 from boxup.job.full import USUAL_WATER, Full, full
 from boxup.job.pumped import Pumped, pumped
@@ -22,8 +25,9 @@ from boxup.job.stretch import LEAST_GAUGE, hold_of, pumped_by
 
 MEASURED = 0.03  # of the volume for each pressure where it was measured while pumping; worked out 0.07
 # What stands in the way of a verdict, as a word of ours: by the beginning of what the estimator says, or by a piece of it.
-LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge did not move": "still", "readings; at least": "few",
-         "min; at least": "short"}  # fmt: skip
+LOW = "the hold stands at"
+LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge did not move": "still",
+         "the thermometer did not move": "frozen", "readings; at least": "few", "min; at least": "short"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +35,8 @@ class Held:
     """What the hold shows. `working` is empty where it could not be worked, and `why` says so. mL/min; `rise` MPa/K, 0 where not known.
 
     `lacks`: what stands in the way of a verdict, as words: LACKS, `other`, `water`, `file`. `measured`: whether the volume for each
-    pressure is the one measured while pumping. `doubts`: what the estimator says of each of the first, as sentences.
+    pressure is the one measured while pumping. `doubts`: what the estimator says of each of the first, as sentences. `worked_at`: K and
+    Pa gauge that the rise was worked at.
     """
 
     readings: tuple[Reading, ...]
@@ -44,11 +49,26 @@ class Held:
     lacks: tuple[str, ...] = ()
     measured: bool = False
     doubts: tuple[str, ...] = ()
+    worked_at: tuple[float, float] | None = None
 
     def value(self, symbol: str, unit: str = "mL/min") -> float | None:
         """A figure of the working in a unit, None where it is not there."""
         step = self.working.steps.get(symbol)
         return None if step is None else UNITS[unit].from_si(step.si)
+
+    @property
+    def gap(self) -> float:
+        """The longest time between two readings where that is more than it may be, min; 0 else."""
+        seconds = [r.at.timestamp() for r in self.readings]
+        gap, _ = longest_gap(seconds)
+        return gap / 60 if len(seconds) > 1 and gap > LONG_GAP * (seconds[-1] - seconds[0]) else 0.0
+
+    @property
+    def rise_said(self) -> str:
+        """The rise in words, with the water and the pressure it holds for; "" where it is not known."""
+        if self.worked_at is None:
+            return ""
+        return rise_said(UNITS["MPa/K"].to_si(self.rise), *self.worked_at)
 
     @property
     def leaks(self) -> bool:
@@ -116,14 +136,24 @@ def _judged(kept: tuple[Reading, ...], side: Full, way_up: Pumped | None, skin: 
     table = _table(kept, skin)
     _graduations(w, table, gauge_step)
     mpa = UNITS["MPa/K"].scale
-    known = {"rise": w["g"] / mpa, "rise_doubt": doubt / mpa, "skin": skin, "measured": way_up is not None}
+    known = {"rise": w["g"] / mpa, "rise_doubt": doubt / mpa, "skin": skin, "measured": way_up is not None,
+             "worked_at": (side.water, side.pressure)}  # fmt: skip
     try:
-        lists = judge(w, table, None)
+        lists = judge(w, table, None, below(kept, side.gauge, gauge_step))
     except BadInput as bad:
         return Held(kept, Working("hold", DECAY), why="; ".join(bad.problems), lacks=("times",), **known)  # type: ignore[arg-type]
     verdict, doubts = lists["verdict"][0], lists["doubts"][0]
     words = tuple(_word(text) for text in doubts)
     return Held(kept, w, verdict, "; ".join(doubts), lacks=words, doubts=tuple(doubts), **known)  # type: ignore[arg-type]
+
+
+def below(hold: Sequence[Reading], asked: float | None, step: float | None = None) -> str:
+    """That the hold never stood at the pressure of its test, "" where it did: what does not leak here may leak there. `asked`: Pa."""
+    highest, mpa = max((r.pressure for r in hold), default=0.0), UNITS["MPa"]
+    if asked is None or highest >= reached_from(mpa.from_si(asked), step):
+        return ""
+    here, least = both("pressure", mpa.to_si(highest)), reached_said(asked, None if step is None else mpa.to_si(step))
+    return f"{LOW} {here} at most, the test at {least}: it is shown for that pressure only"
 
 
 def _word(doubt: str) -> str:
@@ -134,12 +164,13 @@ def _rise_and_volume(w: Working, side: Full, way_up: Pumped | None, pressure: fl
     """g, C and u_C: from the test sheet; C measured while pumping where that went well, and the rise with it."""
     mpa, sheet = UNITS["MPa/K"].scale, "the test sheet"
     rise, volume = Quantity(side.rise, "MPa/K", sheet), Quantity(side.per_pressure, "mL/MPa", sheet)
+    worked = f"rise for each degree, worked from water and walls at {rise_at(side.water, side.pressure)}"
     if way_up is None:
-        w.given("g", "rise for each degree, worked from water and walls", rise, "MPa/K")
+        w.given("g", worked, rise, "MPa/K")
         w.given("C", "volume for each pressure, likewise", volume, "mL/MPa")
         w.assumed("u_C", "uncertainty of the volume for each pressure", 0.07, "-", "worked out, not measured while pumping")
         return
-    w.given("g_0", "rise for each degree, worked from water and walls", rise, "MPa/K")
+    w.given("g_0", worked, rise, "MPa/K")
     w.given("C_0", "volume for each pressure, likewise", volume, "mL/MPa")
     w.constant("P_0", "pressure of the air outside", 0.101325, "MPa abs", w.cite("1 atm", GAS))
     w.given("P_h", "pressure at the start of the hold", Quantity(pressure * mpa, "MPa", "read"), "MPa")

@@ -6,7 +6,7 @@ Each working has a code; the code stands beside the number wherever it is printe
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 
 from boxup.core.calculation import Answer
@@ -99,9 +99,14 @@ class Numbers:
         yield from (m for blinds in (self.process_blinds, *self.test_blinds) for m in blinds.missing)
         yield from self.small_bore.missing
 
-    def all_findings(self, scope: Scope, day: str) -> list[Finding]:
-        """Of the order of work, of every room, and of the tools out of date on that day (year-month-day): what is shown and counted."""
-        found = [*scope.findings, *self.findings(), *out_of_date(self.exchanger.tools, day)]
+    def all_findings(self, scope: Scope, day: str, done: Collection[str] = ()) -> list[Finding]:
+        """Of the order of work, of every room, and of the tools out of date on that day (year-month-day): what is shown and counted.
+
+        What is missing and keeps water out is a stop, until the step of SETTLED_BY is among those done.
+        """
+        kept = [m for m in self.missing() if m.stops and SETTLED_BY.get(m.number, "") not in done]
+        found = [*scope.findings, *self.findings(), *(Finding("stop", m.text, "trade practice, no water before") for m in kept)]
+        found += out_of_date(self.exchanger.tools, day)
         return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))
 
     def findings(self) -> list[Finding]:
@@ -110,6 +115,9 @@ class Numbers:
         found = [f for _, w in self.workings.values() for f in w.all_findings()] + list(listed)
         found += [f for of_joint in self.tools.values() for f in of_joint]
         return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))
+
+
+SETTLED_BY = {"engineer's figure for the end push": "THRUST_OK"}  # what is missing for water, and the step that gives it
 
 
 def numbers(exchanger: Exchanger) -> Numbers:

@@ -11,8 +11,9 @@ from boxup.core.quantity import Quantity
 from boxup.core.unit import UNITS
 from boxup.core.working import Working
 from boxup.exchanger.model import Exchanger
+from boxup.hydro.balance import MOST_AIR
 from boxup.hydro.log_file import LogTable
-from boxup.hydro.trapped_air import FEWEST, GAS, LEAST_RISE, MOST, fit
+from boxup.hydro.trapped_air import FEWEST, GAS, LEAST_RISE, fit
 from boxup.job.full import USUAL_WATER, Full, full
 from boxup.job.reading import LOWERED, Reading
 
@@ -45,7 +46,7 @@ class Pumped:
     @property
     def airy(self) -> bool:
         """More air than a test is pumped up with."""
-        return not self.lacks and self.working["x_a"] > MOST
+        return not self.lacks and self.working["x_a"] > MOST_AIR
 
     @property
     def measured(self) -> bool:
@@ -58,7 +59,26 @@ class Pumped:
 
     def air_free(self, pressure: float) -> float | None:
         """Litres at a pressure (MPa) were there no air, by the test sheet; None where it cannot be worked."""
-        return None if self.side is None else UNITS["L/MPa"].from_si(self.side.per_pressure) * pressure
+        return None if self.side is None else UNITS["L"].from_si(self.side.pump_in) * pressure / self.top
+
+    def vent_over(self, pressure: float) -> float | None:
+        """Litres at a pressure (MPa) with as much air as is not vented again, by the test sheet: over them it is. None likewise."""
+        if self.side is None:
+            return None
+        free = self.air_free(pressure) or 0.0
+        return free + UNITS["L"].from_si(self.side.air) * pressure / (pressure + ATMOSPHERE)
+
+    @property
+    def top(self) -> float:
+        """MPa at the gauge at test pressure, which the sheet's litres are for; 0 without a sheet."""
+        return UNITS["MPa"].from_si(self.side.gauge or self.side.pressure) if self.side else 0.0
+
+    @property
+    def over(self) -> bool:
+        """Whether the litres read last are more than that: told before the curve can be fitted, where its figures are too few."""
+        points = self.points()
+        most = self.vent_over(points[-1][0]) if points and points[-1][0] > 0 else None
+        return most is not None and points[-1][1] > most
 
     def curve(self, pressure: float) -> float:
         """Litres at a pressure (MPa) by the fit."""
@@ -102,10 +122,10 @@ def pumped(x: Exchanger, code: str, readings: Sequence[Reading]) -> Pumped:
     up, none = raising_of(readings), Working("trapped-air", GAS)
     zero = next((r.pumped for r in up if r.pressure <= 0 and r.pumped is not None), 0.0)
     read = [r for r in up if r.pumped is not None or r.pressure <= 0]
-    if not any(r.pumped is not None and r.pressure > 0 for r in read):
-        return Pumped(up, none, "none")
     waters = [r.water for r in up if r.water is not None]
     side = full(x, code, round(sum(waters) / len(waters), 1) if waters else USUAL_WATER)
+    if not any(r.pumped is not None and r.pressure > 0 for r in read):
+        return Pumped(up, none, "none", side=side)
     if lacks := _lacks(read, side):
         return Pumped(up, none, lacks, zero, side)
     assert side is not None

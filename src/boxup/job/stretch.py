@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from boxup.hydro.reached import READ_TO
 from boxup.job.reading import LOWERED, SKIN, Reading
 
-START = 0.99  # of the test pressure, or of the highest reading: from here on it is held
+START = 1 - READ_TO  # of the test pressure, or of the highest reading: from here on it is held
 AGAIN = 0.01  # of the pressure, from one reading to the next, that warming does not explain: pumped again
 LEAST_GAUGE = 0.01  # MPa: what a person reads off is seldom finer
 

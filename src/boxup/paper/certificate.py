@@ -83,9 +83,18 @@ def _pressure(m: Material, a: TestAnswer, attempt: Attempt | None) -> Iterator[R
     yield w["basis"], w["basis_rule"].format(rule=side.test_rule, part=side.governing_part or "–")
     for key, way in (("test_pressure", "up"), ("gauge_pressure", "up"), ("examination_gauge_pressure", "up")):
         yield w[key], both("pressure", v[key].si, way) if key in v else ""  # type: ignore[arg-type]
-    yield w["limits"], "; ".join(a.test.other_side)
+    yield w["limits"], _limits(m, a)
     yield w["actual"], both("pressure", UNITS["MPa"].to_si(attempt.highest_mpa)) if attempt and attempt.highest_mpa > 0 else ""
     yield w["approved"], ""
+
+
+def _limits(m: Material, a: TestAnswer) -> str:
+    """What the side that is not pressed may see, as somebody gave it; a demand is no answer, so without a figure it says so."""
+    w, tubes = m.words["certificate_sheet"], m.exchanger.tubes
+    outside = tubes.outside_limit if a.test.side == "shell" else None
+    given = (("limit_outside", outside), ("limit_difference", tubes.differential_limit))
+    said = [w[key].format(most=both("pressure", q.si, "down")) for key, q in given if q is not None]
+    return "; ".join(said) or str(w["limit_not_given" if a.test.side == "shell" else "limit_open"])
 
 
 def _gear(m: Material, a: TestAnswer) -> Iterator[Row]:
@@ -157,11 +166,12 @@ def _assembly(a: TestAnswer) -> Iterator[tuple[str, str]]:
 
 
 def _readings(log: list[Reading]) -> list[list[str]]:
+    """One gauge is on record; the second of the two that hang there is read into its own column by hand."""
     if not log:
         return []
     step = max(1, -(-len(log) // (MOST_ROWS - 1)))
     kept = [*log[:-1:step], log[-1]]
-    return [[f"{r.at:%d %b %H:%M}", f"{r.pressure * 10:.2f}", *("–" if v is None else f"{v:g}" for v in (r.water, r.metal, r.pumped))]
+    return [[f"{r.at:%d %b %H:%M}", f"{r.pressure * 10:.2f}", "", *("–" if v is None else f"{v:g}" for v in (r.water, r.metal, r.pumped))]
             for r in kept]  # fmt: skip
 
 
@@ -175,8 +185,8 @@ def _hold(shows: Held | None, w: Any) -> list[str]:
         found.append(w["drops"].format(raw=f"{raw:.2f}", corrected=f"{corrected:.2f}").replace("-", "−"))
     leak, off, most = (shows.value(symbol) for symbol in ("Q", "U", "Q_2"))
     if leak is not None and off is not None and most is not None:
-        said = w["leak"].format(leak=f"{leak:.2f}", off=f"{off:.2f}", most=f"{most:.2f}").replace("-", "−")
-        found.append(said)
+        bound = w["leak_most"].format(most=f"{most:.2f}") if shows.verdict != "cannot judge" else ""  # nothing was ruled out
+        found.append((w["leak"].format(leak=f"{leak:.2f}", off=f"{off:.2f}") + bound).replace("-", "−"))
     found.append(w["thermometer_metal" if shows.skin else "thermometer_water"])
     return found
 

@@ -60,7 +60,8 @@ class Material:
 
     @cached_property
     def findings(self) -> list[Finding]:
-        return self.numbers.all_findings(self.scope, self.issued.isoformat())
+        done = {code.partition(":")[0] for code in self.state.done} if self.state else ()
+        return self.numbers.all_findings(self.scope, self.issued.isoformat(), done)
 
     @cached_property
     def scope(self) -> Scope:

@@ -9,6 +9,8 @@ from math import ceil, floor
 from boxup.core.rounding import Way, both, metric
 from boxup.core.working import Step, digits
 from boxup.drawing.bench import bench
+from boxup.hydro.reached import reached_from
+from boxup.hydro.rise import rise_at_of
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.picture import Picture
 from boxup.paper.sheet import PHONE, WIDE, Drawing, Material, Sheet
@@ -79,7 +81,8 @@ def _stages(m: Material, a: TestAnswer) -> list[str]:
         if share:
             stage = f"{stage.rstrip()} = {top * int(share[1]) / 100:.1f} bar"
         elif stage.startswith(m.words["test_sheet"]["stages"][8].split(":")[0]):
-            stage = f"{top:.1f} bar, {stage.partition(': ')[2]}"
+            counts = metric("pressure", reached_from(gauge.si), "up").text
+            stage = f"{top:.1f} bar, {stage.partition(': ')[2]}{m.words['test_sheet']['counts_from'].format(bar=counts)}"
         elif "examine" in stage and examine is not None:
             stage = f"{stage}, {both('pressure', examine.si, 'up').split(' (')[0]}"
         found.append(stage)
@@ -151,6 +154,12 @@ def _outside(w: Mapping[str, str], v: Mapping[str, Step]) -> list[str]:
     return [w["tubes_outside"].format(most=both("pressure", most.si, "down"))] if most else []
 
 
+def _rise_label(w: Mapping[str, str], v: Mapping[str, Step]) -> str:
+    """At which water and pressure a degree does that: half of it, or double, some degrees away."""
+    at = rise_at_of(v["water_temperature"], v["test_pressure"]) if "rise_per_degree" in v else "–"
+    return w["rise"].format(at=at) + _also(w["rise_turns"], v.get("zero_rise_temperature"), 1)
+
+
 def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
     w, v, code = m.words["test_sheet"], a.values, m.mark(a.test.code)
     low, high = v.get("gauge_low"), v.get("gauge_high")
@@ -165,7 +174,8 @@ def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
         (w["metal"] + _also(w["metal_most"], v.get("highest_temperature")), of_step("temperature", v.get("least_temperature"), "up"), 19),
         (w["fill"] + _also(w["fill_time"], v.get("fill_time")), of_step("volume", v.get("fill")), 19),
         (w["pump_in"], of_step("volume", v.get("pump_in")), 19),
+        (w["pump_air"], of_step("volume", v.get("pump_in_with_air")), 19),
         (w["gauge"], gauges, 19),
-        (w["rise"] + _also(w["rise_turns"], v.get("zero_rise_temperature"), 1), of_step("rise", v.get("rise_per_degree")), 19),
+        (_rise_label(w, v), of_step("rise", v.get("rise_per_degree")), 19),
     ]
     return [{"label": label, "mark": code, "value": value, "size": size} for label, value, size in rows]

@@ -111,12 +111,12 @@ def who(ask: Ask, one: Instance) -> str:
     return ask.w.told(one.step.who)
 
 
-def waits(ask: Ask, answer: Answer) -> Markup:
-    """What is missing before a step may begin, each with its reason, each a link."""
+def waits(ask: Ask, answer: Answer, *, pressed: bool = False) -> Markup:
+    """What is missing before a step may begin, each with its reason, each a link. `pressed`: with pressure on, where nothing begins."""
     parts: list[Markup] = []
     if answer.against:
         parts.append(stop(*(ask.w.told(text) for text in answer.against)))
-    rows = [el("li", *_wait(ask, one, items)) for one, items in _together(answer.missing)]
+    rows = [el("li", *_wait(ask, one, items, pressed=pressed)) for one, items in _together(answer.missing)]
     if rows:
         parts.append(el("ul", rows, cls="waits"))
     return joined(parts)
@@ -131,14 +131,14 @@ def _together(missing: Iterable[Missing]) -> list[tuple[Missing, list[str]]]:
     return list(found.values())
 
 
-def _wait(ask: Ask, m: Missing, codes: list[str]) -> Iterator[Inside]:
+def _wait(ask: Ask, m: Missing, codes: list[str], *, pressed: bool) -> Iterator[Inside]:
     w, scope = ask.w, ask.live.state.scope
     yield el("p", el("b", what(ask, scope.instances[codes[0]])))
     yield el("p", [joined(step_link(ask, code), " ") for code in codes])
     hold = f" {w('bits.hold')}" if m.need.rule.hold else ""
     yield el("p", f"{w('bits.because')} {w.told(m.need.rule.because)}{hold}", cls="why")
     stands = f"{w.told(m.stands)}. " if m.stands else ""
-    yield el("p", stands, w("bits.can_start" if m.ready else "bits.waits_itself"), cls="why")
+    yield el("p", stands, w("bits.after_zero" if pressed else "bits.can_start" if m.ready else "bits.waits_itself"), cls="why")
 
 
 def grouped(instances: Iterable[Instance]) -> list[list[Instance]]:

@@ -7,9 +7,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from boxup.core.rounding import metric
+from boxup.core.quantity import Quantity
 from boxup.core.unit import UNITS
+from boxup.exchanger.model import Exchanger
+from boxup.hydro.circuit import Limit, limits_of
 from boxup.hydro.plan import plan_of
+from boxup.hydro.reached import reached_from, reached_said
 from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.job.fold.engine import About, Folding, exchanger_of, tells
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
@@ -115,12 +118,14 @@ def _near_frost(f: Folding, test: TestState, pressure: float, said: Mapping[str,
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """What the test sheet asks for; None where it could not be worked. `low_end_mpa`: what the lowest part sees then."""
+    """What the test sheet asks for; None where it could not be worked. `low_end_mpa`: what the lowest part sees then. `limits`: the most
+    each part of the circuit may see, all the sheet knows."""
 
     gauge_mpa: float | None
     least_degc: float | None
     hold_min: float | None
     low_end_mpa: float | None
+    limits: tuple[Limit, ...] = ()
 
     @property
     def under_gauge_mpa(self) -> float:
@@ -135,11 +140,22 @@ def planned(file_text: str) -> Mapping[str, Planned]:
     if x is None:
         return {}
     sheets = (test_sheet(x, test, volume=None) for test in plan_of(x))
-    return {sheet.test.code: Planned(*(_in(sheet, *key) for key in WANTED)) for sheet in sheets}
+    return {sheet.test.code: _planned(x, sheet) for sheet in sheets}
+
+
+def _planned(x: Exchanger, sheet: TestAnswer) -> Planned:
+    gauge, least, hold, low_end = (_in(sheet, *key) for key in WANTED)
+    return Planned(gauge, least, hold, low_end, _limits(x, sheet))
+
+
+def _limits(x: Exchanger, sheet: TestAnswer) -> tuple[Limit, ...]:
+    """Those of the circuit, and what folds the tubes from outside where that was worked: above any of them something may have given way."""
+    folds = sheet.values.get("tube_collapse")
+    worked = (Limit("what folds the tubes from outside, as worked", Quantity(folds.si, "MPa", f"{folds.value:.6g} MPa")),) if folds else ()
+    return (*limits_of(x, sheet.test.side, x.tubes.outside_limit, ()), *worked)
 
 
 WANTED = (("gauge_pressure", "MPa"), ("least_temperature", "degC"), ("hold", "min"), ("low_end_pressure", "MPa"))
-CLOSE = 0.99  # of the test pressure: what a dial can be read to
 
 
 def _in(sheet: TestAnswer, key: str, unit: str) -> float | None:
@@ -158,7 +174,7 @@ def _watch(f: Folding, test: TestState, attempt: Attempt, e: Event) -> None:
                 "stop", f"test {test.code}: metal at {metal:g} °C with pressure on, least {want.least_degc:.0f} °C. Down to 0, warmed first"
             )
     if want and want.gauge_mpa is not None:
-        if test.pressure_mpa >= CLOSE * want.gauge_mpa:
+        if test.pressure_mpa >= reached_from(want.gauge_mpa):
             attempt.held_from = attempt.held_from or e.happened_at
             attempt.held_min = max(attempt.held_min, (e.happened_at - attempt.held_from).total_seconds() / 60)
         else:
@@ -177,12 +193,11 @@ def _lacks(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any
         yield "the gauge went above what the side may see"
     want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
     if want and want.gauge_mpa is not None:
-        if attempt.highest_mpa < CLOSE * want.gauge_mpa:
-            asked = metric("pressure", want.gauge_mpa * 1e6, "up")
-            yield f"highest reading {attempt.highest_mpa * 10:.1f} bar, the test is at {asked}"
+        if attempt.highest_mpa < reached_from(want.gauge_mpa):
+            yield f"highest reading {attempt.highest_mpa * 10:.1f} bar, the test is at {reached_said(want.gauge_mpa * 1e6)}"
         held = max(attempt.held_min, held_min or 0.0)
-        if said.get("pressure_mpa", want.gauge_mpa) < CLOSE * want.gauge_mpa:
-            yield f"held at {said['pressure_mpa'] * 10:.1f} bar, the test is at {metric('pressure', want.gauge_mpa * 1e6, 'up')}"
+        if said.get("pressure_mpa", want.gauge_mpa) < reached_from(want.gauge_mpa):
+            yield f"held at {said['pressure_mpa'] * 10:.1f} bar, the test is at {reached_said(want.gauge_mpa * 1e6)}"
         if want.hold_min is not None and held < want.hold_min - 0.5:
             yield f"held {held:.0f} min by the readings, {want.hold_min:.0f} min are asked for"
     yield from _leaks(f, test, attempt)
@@ -209,17 +224,17 @@ def _inspector(f: Folding, attempt: Attempt) -> Iterator[str]:
 
 
 def _over_limit(f: Folding, test: TestState, attempt: Attempt) -> None:
-    """Above what any part of the side may see: the same as if somebody had entered test.over_pressure."""
-    limit = f.state.exchanger.side(test.side).test_limit if f.state.exchanger else None
-    if limit is None or attempt.over:
-        return
-    most = UNITS["MPa"].from_si(limit.si)
+    """Above what any part of the side may see, by the test sheet: the same as if somebody had entered test.over_pressure."""
     want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
-    lowest = attempt.highest_mpa + (want.under_gauge_mpa if want and attempt.highest_mpa > 0 else 0.0)
+    if attempt.over or want is None or not want.limits or attempt.highest_mpa <= 0:
+        return
+    least = min(want.limits, key=lambda one: one.most.si)
+    most, lowest = UNITS["MPa"].from_si(least.most.si), attempt.highest_mpa + want.under_gauge_mpa
     if lowest > most * (1 + 1e-9):
         attempt.over = True
         low = f", {lowest * 10:.2f} bar at the low end" if f"{lowest:.3f}" != f"{attempt.highest_mpa:.3f}" else ""
-        _over(f, test.side, f"gauge at {attempt.highest_mpa * 10:.1f} bar{low} on the {test.side} side, limit {most * 10:.1f} bar")
+        seen = f"gauge at {attempt.highest_mpa * 10:.1f} bar{low} on the {test.side} side"
+        _over(f, test.side, f"{seen}, limit {most * 10:.1f} bar ({least.what})")
 
 
 @tells("test.over_pressure")

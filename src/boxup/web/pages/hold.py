@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.drawing.chart import Band, Line, Panel, Scale, thinned, time_chart
 from boxup.hydro.hold_estimate import FEWEST, SHORTEST
@@ -27,7 +26,7 @@ def shown(ask: Ask, found: Held, code: str, number: int, *, whole: bool, link: b
     if len(found.readings) < 2:
         return Markup("")
     w = ask.w
-    parts: list[str] = [el("p", el("b", said(ask, found)), cls="verdict"), dashes(list(_lacks(ask, found)))]
+    parts: list[str] = [el("p", el("b", said(ask, found)), cls="verdict"), dashes([*_lacks(ask, found), *_gap(ask, found)])]
     if whole and found.leaks:
         parts.append(el("p", el("b", f"{w('bits.look')}:"), " ", w("hold.leak_do"), cls="look"))
     if whole and found.rise_doubt:
@@ -37,6 +36,14 @@ def shown(ask: Ask, found: Held, code: str, number: int, *, whole: bool, link: b
         parts.append(el("p", w("hold.where_metal" if found.skin else "hold.where_water")) if whole else "")
         parts.append(el("p", el("a", w("hold.working"), href=ask.link("hold", code, attempt=str(number)))) if link else "")
     return el("section", el("h4", w("hold.title")), parts, el("p", el("b", w("hold.looking")), cls="look"), cls="shows")
+
+
+def brief(ask: Ask, found: Held) -> Markup:
+    """The verdict alone, with what stands in its way."""
+    if len(found.readings) < 2:
+        return Markup("")
+    lacks = [*_lacks(ask, found), *_gap(ask, found)]
+    return el("div", el("p", el("b", said(ask, found)), cls="verdict"), dashes(lacks) if lacks else "", cls="shows")
 
 
 def said(ask: Ask, found: Held) -> str:
@@ -59,6 +66,12 @@ def _lacks(ask: Ask, found: Held) -> Iterator[str]:
         yield ask.w(f"hold.lacks_{word}", count=len(found.readings), least=FEWEST, minutes=f"{minutes:.0f}", shortest=f"{SHORTEST:.0f}")
 
 
+def _gap(ask: Ask, found: Held) -> Iterator[str]:
+    """A stretch nobody read; with fewer readings than judge anything that is said already."""
+    if found.gap and "few" not in found.lacks:
+        yield ask.w("hold.gap", minutes=f"{found.gap:.0f}", whole=f"{found.value('H', 'min') or 0:.0f}")
+
+
 def _rows(ask: Ask, found: Held) -> Iterator[tuple[str, str]]:
     w = ask.w
     warm = (found.value("T_2", "degC") or 0.0) - (found.value("T_1", "degC") or 0.0)
@@ -66,14 +79,15 @@ def _rows(ask: Ask, found: Held) -> Iterator[tuple[str, str]]:
     yield w("hold.drop"), w("hold.drop_both", minutes=f"{found.value('H', 'min'):.0f}", **drops)
     if found.value("Q") is not None:
         yield w("hold.leak_row"), w("hold.leak_and_doubt", leak=_flow(found.value("Q")), off=_flow(found.value("U")))
-        yield w("hold.most"), f"{_flow(found.value('Q_2'))} mL/min"
+        if found.verdict != "cannot judge":
+            yield w("hold.most"), f"{_flow(found.value('Q_2'))} mL/min"
         yield w("hold.sees"), f"{_flow(found.value('Q_d'))} mL/min"
         part = max(PARTS, key=lambda name: found.value(PARTS[name]) or 0.0)
         size = _flow(1.96 * (found.value(PARTS[part]) or 0.0))
         yield w("hold.doubt"), w("hold.part", part=w(f"hold.part_{part}"), size=size, cure=w(f"hold.cure_{part}"))
     whence = w("hold.measured" if found.measured else "hold.worked")
     volume = (found.value("C", "mL/MPa") or 0.0) / 10
-    yield w("hold.taken"), w("hold.rise_and_volume", rise=both("rise", found.working["g"]), volume=f"{volume:.1f}", whence=whence)
+    yield w("hold.taken"), w("hold.rise_and_volume", rise=w.told(found.rise_said), volume=f"{volume:.1f}", whence=whence)
 
 
 def _flow(value: float | None) -> str:

@@ -8,7 +8,8 @@ from boxup.core.rounding import both, metric
 from boxup.core.unit import UNITS
 from boxup.drawing.chart import Level, Scale
 from boxup.drawing.curve import Axis, Curve, curve_chart
-from boxup.hydro.trapped_air import FEWEST, MOST
+from boxup.hydro.balance import MOST_AIR
+from boxup.hydro.trapped_air import FEWEST
 from boxup.job.pumped import Pumped
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import drawing as figure
@@ -17,7 +18,6 @@ from boxup.paper.sheet import PHONE, WIDE, Drawing
 from boxup.web.ask import Ask
 
 GALLONS = Scale("gal", 1e-3 / UNITS["gal"].to_si(1))
-MUCH = 1.5  # times the litres without air: over it the test sheet says go down and vent again, whatever the share of the volume
 POINTS = 24  # of a line that is worked: enough for the foot of the curve to look round
 
 
@@ -27,6 +27,7 @@ def shown(ask: Ask, found: Pumped, code: str, *, pumping: bool) -> Markup:
     if found.lacks == "none" and not pumping:
         return Markup("")
     parts = [_figure(ask, found, code)] if found.lacks != "none" else []
+    parts.append(_stop_at(ask, found, code))
     if found.lacks:
         count = sum(r.pumped is not None or r.pressure <= 0 for r in found.readings)
         parts.insert(0, el("p", w(f"litres.lacks_{found.lacks.replace(' ', '_')}", count=count, least=FEWEST)))
@@ -34,6 +35,20 @@ def shown(ask: Ask, found: Pumped, code: str, *, pumping: bool) -> Markup:
         parts.insert(0, _air(ask, found))
         parts.append(facts(list(_rows(ask, found))))
     return el("section", el("h4", w("litres.title")), parts, cls="shows")
+
+
+def _stop_at(ask: Ask, found: Pumped, code: str) -> Markup:
+    """Litres of the test sheet at which to stop and vent again; and that they are passed, where nothing else says so yet."""
+    w, answer = ask.w, next((a for a in ask.live.material.numbers.tests if a.test.code == code), None)
+    if answer is None or not {"pump_in_with_air", "gauge_pressure"} <= answer.values.keys():
+        return Markup("")
+    litres, bar = both("volume", answer.si("pump_in_with_air")), both("pressure", answer.si("gauge_pressure"), "up")
+    said = el("p", w("litres.stop_at", litres=litres, bar=bar))
+    if not (found.lacks and found.over):
+        return said
+    pressure, pumped = found.points()[-1]
+    now = w("litres.over", litres=_litres(pumped), bar=f"{pressure * 10:.1f}", most=_litres(found.vent_over(pressure) or 0.0))
+    return joined(said, el("p", el("b", f"{w('bits.look')}:"), " ", now, cls="look"))
 
 
 def _air(ask: Ask, found: Pumped) -> Markup:
@@ -44,18 +59,8 @@ def _air(ask: Ask, found: Pumped) -> Markup:
     first = el("p", el("b", w("litres.air", **said)))
     if found.airy:
         return joined(first, el("p", el("b", f"{w('bits.look')}:"), " ", w("litres.vent_again"), cls="look"))
-    times = _times(found)
-    if times > MUCH:
-        return joined(first, el("p", el("b", f"{w('bits.look')}:"), " ", w("litres.much", times=f"{times:.1f}"), cls="look"))
-    maybe = share + off / found.value("V", "L") > MOST
+    maybe = share + off / found.value("V", "L") > MOST_AIR
     return joined(first, el("p", w("litres.maybe" if maybe else "litres.little")))
-
-
-def _times(found: Pumped) -> float:
-    """Litres at test pressure, by the fit, over those without air; 0 where either is not known. Lower down any air makes it large."""
-    gauge = UNITS["MPa"].from_si(found.side.gauge) if found.side and found.side.gauge else 0.0
-    free = found.air_free(gauge)
-    return found.curve(gauge) / free if free else 0.0
 
 
 def _rows(ask: Ask, found: Pumped) -> Iterator[tuple[str, str]]:

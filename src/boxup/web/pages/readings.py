@@ -10,9 +10,9 @@ from typing import Any
 from boxup.core.rounding import both, customary, metric
 from boxup.core.unit import UNITS
 from boxup.drawing.chart import Level, Line, Panel, Scale, Span, time_chart
+from boxup.hydro.reached import reached_from
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.fold.start import KIND_OF
-from boxup.job.fold.tests import CLOSE
 from boxup.job.held import held
 from boxup.job.pumped import pumped
 from boxup.job.reading import readings_from
@@ -30,7 +30,7 @@ from boxup.web.pages import hold, litres
 READING, CHLORIDE = "test.reading", "water.chloride_read"
 READ = {"pressure": ("pressure_mpa", "MPa"), "water": ("water_degc", "degC"), "metal": ("metal_degc", "degC"),
         "air": ("air_degc", "degC"), "pumped": ("pumped_l", "L")}  # fmt: skip
-KINDS = {"pressure": "pressure", "water": "temperature", "metal": "temperature", "air": "temperature", "pumped": "volume"}
+KINDS = {"pressure": "pressure", "water": "temperature read", "metal": "temperature read", "air": "temperature read", "pumped": "volume"}
 WARM = ("water", "metal", "air")
 MOST_LISTED = 80  # rows of one page; the rest is on the page before
 
@@ -123,7 +123,10 @@ def _try(ask: Ask, test: TestState, one: Try, shown: set[int], answer: TestAnswe
     rows = [_row(ask, e) for e in one.readings if e.number in shown]
     heads = [w(f"test.{k}") for k in ("time", *READ, "words", "who", "entry")]
     shows = _shows(ask, test, one, whole=n == 0)
-    inside = joined(_figure(ask, one, answer), shows, table(heads, rows, cls="readings") if rows else "")
+    read = table(heads, rows, cls="readings") if rows else Markup("")
+    if read and not n:
+        read = el("details", el("summary", w("test.every_reading", count=len(rows))), read)
+    inside = joined(_figure(ask, one, answer), shows, read)
     return el("details", el("summary", el("h3", head)), inside, open="" if n else "open")
 
 
@@ -133,7 +136,7 @@ def _shows(ask: Ask, test: TestState, one: Try, *, whole: bool) -> Markup:
     on = one.attempt is not None and one.attempt.verdict == "running" and test.pressure_mpa > 0
     number = one.attempt.number if one.attempt else 0
     way_up = litres.shown(ask, pumped(x, test.code, read), test.code, pumping=on) if whole else ""
-    return joined(way_up, hold.shown(ask, held(x, test.code, read), test.code, number, whole=whole))
+    return joined(hold.shown(ask, held(x, test.code, read), test.code, number, whole=whole), way_up)
 
 
 def _row(ask: Ask, e: Event) -> list[str]:
@@ -190,7 +193,7 @@ def _held(ask: Ask, readings: Sequence[Event], answer: TestAnswer | None) -> Ite
     at_test = _asked(answer, "gauge_pressure", "MPa")
     if at_test is None:
         return
-    run = longest([(e.happened_at, e.payload["pressure_mpa"] >= CLOSE * at_test) for e in readings])
+    run = longest([(e.happened_at, e.payload["pressure_mpa"] >= reached_from(at_test)) for e in readings])
     if run and run[1] > run[0]:
         yield Span(ask.w("test.held", minutes=f"{(run[1] - run[0]).total_seconds() / 60:.0f}"), *run)
 

@@ -7,7 +7,9 @@ from collections.abc import Iterator, Sequence
 from boxup.core.rounding import both
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.fold.start import DRAIN_OF
+from boxup.job.held import held
 from boxup.job.live import may_now
+from boxup.job.may import Answer
 from boxup.job.numbers import Numbers
 from boxup.job.stale import stale_since
 from boxup.job.state import TestState
@@ -22,6 +24,7 @@ from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, step_link, stop, waits
 from boxup.web.form import entry_form
 from boxup.web.live import NotThere
+from boxup.web.pages import hold
 from boxup.web.pages.readings import CHLORIDE, READING, entries_of, form, last_reading, listed
 from boxup.web.pages.verdict import attempts, seen, step_of, verdict, word_of
 
@@ -68,12 +71,25 @@ def page(ask: Ask) -> View:
               listed(ask, test, readings, answer))  # fmt: skip
     work = [read, verdict(ask, test, answer), seen(ask, test)]
     plan = [drawn, _numbers(ask, test, sheet, entries)] if sheet else []
-    head = [entered(ask), _stands(ask, test), last_reading(ask, readings) if on else ""]
-    if _filled(ask, test):
-        parts = [*head, _pressure(ask, sheet) if sheet else "", *work, *plan, _may(ask, test)]
+    head = [entered(ask), _stands(ask, test), *((last_reading(ask, readings), _shown_now(ask, test)) if on else ())]
+    rest = _rest(ask, sheet) if sheet else Markup("")
+    if _filled(ask, test):  # what was read for preparing it is folded: at the gauge the page is short
+        folded = [_folded(ask, key, part) for key, part in (("sheet", joined(plan)), ("may", _may(ask, test)), ("stand", rest)) if part]
+        parts = [*head, _pressure(ask, sheet) if sheet else "", *work, *folded]
     else:
-        parts = [*head, _jumps(ask), *plan, _water(ask, test, entries), _may(ask, test), *work]
-    return View(ask.w("test.title", code=test.code), joined(parts, _rest(ask, sheet) if sheet else ""))
+        parts = [*head, _jumps(ask), *plan, _water(ask, test, entries), _may(ask, test), *work, rest]
+    return View(ask.w("test.title", code=test.code), joined(parts))
+
+
+def _folded(ask: Ask, key: str, part: Markup) -> Markup:
+    return el("details", el("summary", ask.w(f"test.fold_{key}")), part, cls="fold")
+
+
+def _shown_now(ask: Ask, test: TestState) -> Markup:
+    """What the hold shows so far, beside the last reading; empty before two readings of a hold."""
+    attempt = test.attempts[-1] if test.attempts else None
+    found = held(ask.live.exchanger, test.code, sorted(attempt.log, key=lambda r: r.at)) if attempt else None
+    return hold.brief(ask, found) if found else Markup("")
 
 
 _drawn: dict[tuple[str, str, str], tuple[Numbers, Markup]] = {}  # by job, test and language; as long as its numbers are the same ones
@@ -190,11 +206,20 @@ def _may(ask: Ask, test: TestState) -> Markup:
     if code not in state.scope.instances:
         return el("section", head, el("p", w("test.no_step")), own)
     answer = may_now(state, code, ask.at)
+    if test.pressure_mpa > 0:
+        return el("section", head, _pressed(ask, answer), own)
     if not answer.may:
         no = el("p", el("b", w("test.may_not", code=code)))
         return el("section", head, no, waits(ask, answer), _fill(ask, test), own)
     begin = entry_form(ask, "step.started", button=w("test.begin_button"), settled={"step": code}, cls="begin")
     return el("section", head, el("p", w("step.may")), begin if state.step(code).stand != "begun" else "", own)
+
+
+def _pressed(ask: Ask, answer: Answer) -> Markup:
+    """With pressure on nothing begins: what ran out or is undone is done before it is raised again, and said to whoever is in charge."""
+    if answer.may:
+        return el("p", ask.w("test.is_pressed"))
+    return joined(el("p", el("b", ask.w("test.since_pressed"))), waits(ask, answer, pressed=True))
 
 
 def _fill(ask: Ask, test: TestState) -> Markup:

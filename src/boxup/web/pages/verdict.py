@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from boxup.core.rounding import both
 from boxup.core.unit import UNITS
+from boxup.hydro.reached import reached_from, reading_counts
 from boxup.hydro.sheet import TestAnswer
 from boxup.job.state import Attempt, JobState, TestState
 from boxup.paper.html.element import Markup, el, joined
@@ -104,7 +105,7 @@ def _against(ask: Ask, test: TestState, answer: TestAnswer | None) -> Markup:
     if answer is None:
         return Markup("")
     w = ask.w
-    rows = [(w(f"test.row_{key}"), asked, read) for key, asked, read in _compared(test, answer) if asked or read]
+    rows = [(w(f"test.row_{key}"), w.told(asked), read) for key, asked, read in _compared(test, answer) if asked or read]
     return joined(_over(ask, test, answer), table([w("test.row"), w("test.asked"), w("test.on_record")], rows)) if rows else Markup("")
 
 
@@ -119,7 +120,8 @@ def _over(ask: Ask, test: TestState, answer: TestAnswer) -> Markup:
 def _compared(test: TestState, answer: TestAnswer) -> Iterator[tuple[str, str, str]]:
     """The metal counts under pressure only; what was read at 0 since the last fill has its own row."""
     v, a = answer.values, test.attempts[-1]
-    asked = both("pressure", v["gauge_pressure"].si, "up") if "gauge_pressure" in v else ""
+    gauge = v["gauge_pressure"].si if "gauge_pressure" in v else None
+    asked = "; ".join([both("pressure", gauge, "up"), reading_counts(reached_from(gauge))]) if gauge is not None else ""
     yield "pressure", asked, both("pressure", a.highest_mpa * 1e6) if a.readings else "–"
     yield "hold", f"{v['hold'].si / 60:.0f} min" if "hold" in v else "", f"{a.held_min:.0f} min" if a.readings else "–"
     least = both("temperature", v["least_temperature"].si, "up") if "least_temperature" in v else ""
@@ -129,7 +131,7 @@ def _compared(test: TestState, answer: TestAnswer) -> Iterator[tuple[str, str, s
 
 
 def _degrees(degc: float | None) -> str:
-    return "–" if degc is None else both("temperature", UNITS["degC"].to_si(degc))
+    return "–" if degc is None else both("temperature read", UNITS["degC"].to_si(degc))
 
 
 def seen(ask: Ask, test: TestState) -> Markup:
