@@ -50,6 +50,7 @@ HOMES: dict[str, str] = {
     "uneven-legs": "boxup.lift.hang",
     "hang": "boxup.lift.hang",
     "several-legs": "boxup.lift.many_legs",
+    "crane-share": "boxup.lift.crane",
     "insertion-pull": "boxup.lift.pull",
     "face-mark": "boxup.repair.faces",
     "face-flatness": "boxup.repair.flatness",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import BadValue, Quantity
-from boxup.core.working import Working
+from boxup.core.working import Step, Working
 from boxup.lift.worse import least_at, most_at, rows
 from boxup.reference.load import Row, source, table
 
@@ -45,6 +45,16 @@ def eyebolt(w: Working, given: Eyebolt) -> None:
     if printed and factor:
         _capacity(w, printed, maker, factor)
     _notes(w)
+
+
+def eyebolt_at(w: Working, size: str, angle: Quantity | None) -> Step | None:
+    """The capacity by the printed rules, worked in a part of `w`; None where nothing is printed, which is a stop. No angle: in line."""
+    part = w.part(f"eyebolt {size}", B18_15)
+    line = Quantity(0.0, "deg", "in line: not given", "assumed")
+    if angle is None:
+        part.say("warn", "Angle of the pull not given: taken in line with the shank. Off it an eyebolt carries a half, or less.", "angle")
+    eyebolt.work(part, Eyebolt(size=size, angle=angle or line))
+    return part.steps.get("C")
 
 
 def _printed(w: Working, size: str) -> Row | None:

@@ -11,7 +11,7 @@ from boxup.core.working import Step
 from boxup.drawing.lift import BundleLift, bundle_lift
 from boxup.exchanger.model import Gear
 from boxup.exchanger.parts import head
-from boxup.lift.bundle_lift import LiftAnswer
+from boxup.lift.answer import LiftAnswer
 from boxup.lift.gear import gear_for_bundle, gear_for_part
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, told

@@ -10,7 +10,7 @@ from boxup.core.finding import Finding
 from boxup.core.rounding import both, metric
 from boxup.drawing.pull import Pull, pull
 from boxup.job.live import may_now
-from boxup.lift.bundle_lift import LiftAnswer
+from boxup.lift.answer import LiftAnswer
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import drawing, table
 from boxup.paper.html.work import lift as sheet_of

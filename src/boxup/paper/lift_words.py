@@ -1,0 +1,41 @@
+"""A lift in lines of words: each piece of gear against its tag, and the crane against its chart. The same on paper, page and terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil
+
+from boxup.core.calculation import STANDARD_GRAVITY
+from boxup.core.rounding import both
+from boxup.lift.answer import LiftAnswer, OnGear
+
+
+def percent(share: float) -> str:
+    """A share as a whole %, never towards danger."""
+    return f"{ceil(share * 100 - 1e-9)} %"
+
+
+def of_tag(g: OnGear) -> str:
+    """`SL1 wide web sling, 4 m: 2 310 kg on it, may carry 4 000 kg, 58 %`."""
+    on = both("mass", g.load.si / STANDARD_GRAVITY, "up")
+    return f"{g.id} {g.kind}: {on} on it, may carry {both('mass', g.may_carry.si, 'down')}, {percent(g.share.si)}"
+
+
+def gear_lines(a: LiftAnswer) -> Iterator[str]:
+    """Each piece of gear that was held against its tag."""
+    yield from (of_tag(g) for g in a.gear)
+
+
+def crane_lines(a: LiftAnswer) -> Iterator[str]:
+    """What the crane carries, and of what chart row."""
+    crane = a.crane
+    if crane is None:
+        return
+    w, name = crane.steps, crane.name
+    gross = both("mass", w["m_g"].si, "up")
+    if "u" not in w:
+        yield f"{name} carries {gross}, hook block and gear included"
+        return
+    chart = f"{both('mass', w['C_r'].si, 'down')} at {both('position', w['r_c'].si)}"
+    radius = both("position", w["r"].si)
+    yield f"{name} carries {gross}, hook block and gear included: {percent(w['u'].si)} of its chart, {chart}; radius of the move {radius}"
