@@ -385,6 +385,7 @@ class Crane:
     configuration: str = _opt("what the chart rows are for: boom, counterweight, outriggers, side")
     chart: tuple[ChartRow, ...] = field(default=(), metadata={"label": "rows of the maker's chart, radius and capacity"})
     radius: Quantity | None = _num("r", "largest radius of the move", "m", above=0, most=200)
+    highest: Quantity | None = _num("h_g", "the highest the hook goes over the ground", "m", above=0, most=200)
     hook_block: Quantity | None = _num("m_hb", "hook block", "kg", least=0, most=1e5)
     slings: Quantity | None = _num("m_sl", "slings and shackles", "kg", least=0, most=1e5)
     spreader: Quantity | None = _num("m_sp", "spreader or cradle", "kg", least=0, most=1e5)

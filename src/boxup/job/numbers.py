@@ -33,6 +33,7 @@ from boxup.joint.tools import out_of_date, tools_for
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.bundle_lift import pull_window
 from boxup.lift.heads import head_lift
+from boxup.lift.zone import zone
 from boxup.reference.load import source
 
 
@@ -48,6 +49,7 @@ class Numbers:
     joints: tuple[JointAnswer, ...]
     nozzles: tuple[NozzleAnswer, ...]
     sling: LiftAnswer | None
+    zone: LiftAnswer | None
     insertion: LiftAnswer | None
     pulling: LiftAnswer | None
     heads: dict[str, LiftAnswer]
@@ -93,7 +95,7 @@ class Numbers:
             if isinstance(answer, Missing):
                 yield answer
         yield from (p.missing for p in self.parts if p.missing)
-        for lift in (self.sling, self.insertion, self.pulling, *self.heads.values()):
+        for lift in (self.sling, self.zone, self.insertion, self.pulling, *self.heads.values()):
             yield from lift.missing if lift else ()
         for answers in (self.joints, self.nozzles, self.tests):
             yield from (m for answer in answers for m in answer.missing)
@@ -131,6 +133,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
         joints=joints,
         nozzles=tuple(nozzle_studs(n) for n in exchanger.nozzles),
         sling=_sling(exchanger, parts),
+        zone=zone(exchanger.tubes.length, exchanger.crane) if exchanger.crane.given and hung is not None else None,
         insertion=_pull(exchanger, hung, "insert"),
         pulling=_pull(exchanger, hung, "pull"),
         heads={p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass, crane=exchanger.crane) for p in parts if p.id != "bundle"},
@@ -258,6 +261,7 @@ def _of_masses(n: Numbers) -> Iterator[tuple[str, str, Working]]:
 def _of_lifts(n: Numbers) -> Iterator[tuple[str, str, Working]]:
     named = (
         ("L", "slings of the bundle", n.sling),
+        ("L-zone", "zone nobody enters, and wind", n.zone),
         ("L-in", "insertion of the bundle", n.insertion),
         ("L-out", "pulling the bundle", n.pulling),
     )

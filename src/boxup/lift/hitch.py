@@ -53,7 +53,7 @@ def hitch_factor(w: Working, made: str, hitch: str, tag_hitch: str = "vertical")
         case "basket":
             _basket(w, made, tag_hitch)
         case _:
-            w.assumed("k", "share of the tag", 1, "-", "a vertical hitch, which is what a tag speaks of")
+            w.constant("k", "share of the tag", 1, "-", w.cite("a vertical hitch, which is what a tag speaks of", PRACTICE))
 
 
 def _choker(w: Working, made: str, tag_hitch: str) -> None:
@@ -72,7 +72,7 @@ def _mode(w: Working, wanted: str, row: Row) -> None:
     if wanted:
         w.table("k_m", f"share of the vertical capacity, {row.key}", row.need("factor"), "-", row.place("factor"), row.cite)
     else:
-        w.assumed("k_m", "share for the hitch", 1, "-", "the tag is for this hitch")
+        w.constant("k_m", "share for the hitch", 1, "-", w.cite("the tag is for this hitch", PRACTICE))
 
 
 def _basket(w: Working, made: str, tag_hitch: str) -> None:
@@ -95,13 +95,13 @@ def _upright(w: Working, upright: Row, tag_hitch: str) -> None:
     if tag_hitch == "basket":
         w.table("k_u", "share with upright legs, which the tag counts", upright.need("factor"), "-", upright.place("factor"), upright.cite)
     else:
-        w.assumed("k_u", "share the tag counts", 1, "-", "a tag for a vertical hitch")
+        w.constant("k_u", "share the tag counts", 1, "-", w.cite("a tag for a vertical hitch", PRACTICE))
 
 
 def _bend(w: Working, made: str) -> None:
     """k_b: a wire rope round something thin is weaker; a basket has its full rating from 25 rope diameters on."""
     if made != "wire":
-        w.assumed("k_b", "share kept in the bend", 1, "-", "web and round slings lie flat; the edge needs a softener")
+        w.constant("k_b", "share kept in the bend", 1, "-", w.cite("web and round slings lie flat; the edge needs a softener", PRACTICE))
         return
     if "r" not in w.steps:
         w.say("warn", "What the rope is wrapped round is not given: with less than 25 rope diameters it carries less.", "bend")
@@ -109,7 +109,7 @@ def _bend(w: Working, made: str) -> None:
         return
     row = least_at(table("rope_bend").values(), "ratio", w["r"])
     if w["r"] >= FULL_BEND:
-        w.assumed("k_b", "share kept in the bend", 1, "-", "25 rope diameters or more, which a basket is rated for")
+        w.constant("k_b", "share kept in the bend", 1, "-", w.cite("25 rope diameters or more, which a basket is rated for"))
     elif row is None:
         w.say("stop", "The rope is bent round less than its own diameter: nothing is printed for it. Do not use it so.", "bend")
         w.constant("k_b", "share kept in the bend", 0, "-", w.cite("nothing printed"))

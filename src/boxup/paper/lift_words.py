@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import ceil
 
 from boxup.core.calculation import STANDARD_GRAVITY
 from boxup.core.rounding import both
+from boxup.core.working import Assumed, plain
+from boxup.exchanger.model import Gear
 from boxup.lift.answer import LiftAnswer, OnGear
 
 
@@ -21,9 +23,38 @@ def of_tag(g: OnGear) -> str:
     return f"{g.id} {g.kind}: {on} on it, may carry {both('mass', g.may_carry.si, 'down')}, {percent(g.share.si)}"
 
 
+def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dict[str, str]]:
+    """A row for each piece of gear in these lifts: what is on it, what it may carry in this use, the share, when it was looked over."""
+    seen = {g.id: g.inspected for g in listed}
+    return [
+        {
+            "gear": f"{g.id} {g.kind}".strip(), "lift": a.name, "on": both("mass", g.load.si / STANDARD_GRAVITY, "up"),
+            "may": both("mass", g.may_carry.si, "down"), "share": percent(g.share.si), "seen": seen.get(g.id, ""),
+        }
+        for a in lifts
+        for g in a.gear
+    ]  # fmt: skip
+
+
 def gear_lines(a: LiftAnswer) -> Iterator[str]:
     """Each piece of gear that was held against its tag."""
     yield from (of_tag(g) for g in a.gear)
+
+
+def zone_words(zone: LiftAnswer | None) -> str:
+    """How far off everybody stays; in words alone where nobody gave the height of the hook."""
+    if zone is None or (step := zone.step("z")) is None:
+        return "Nobody under it, nor where it could land or swing to, nor in line with the pull"
+    return f"Nobody within {both('position', step.si, 'up')} of the middle of the load, nor in line with the pull"
+
+
+def wind_words(zone: LiftAnswer | None) -> str:
+    """The wind at which nothing is lifted."""
+    step = zone.step("v") if zone else None
+    if step is None:
+        return ""
+    whose = "judgement: the crane's maker has a figure" if isinstance(step.origin, Assumed) else "by the crane's maker or the site"
+    return f"No lift in more wind than {plain(step, 3)} ({whose})"
 
 
 def crane_lines(a: LiftAnswer) -> Iterator[str]:
