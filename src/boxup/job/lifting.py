@@ -50,10 +50,15 @@ def _stops(x: Exchanger, p: LiftedPart) -> Iterable[Finding]:
     return [f for f in lift.findings if f.level == "stop"] if lift else ()
 
 
+def on_a_hook(code: str) -> bool:
+    """Whether a step puts a part on a hook."""
+    return code.partition(":")[0] in (*BUNDLE_STEPS, *HEAD_STEPS)
+
+
 def against_lift(x: Exchanger | None, code: str) -> tuple[str, ...]:
     """What its own numbers say against a step that puts a part on a hook."""
     step, _, item = code.partition(":")
-    if x is None or step not in (*BUNDLE_STEPS, *HEAD_STEPS):
+    if x is None or not on_a_hook(code):
         return ()
     return tuple(f.text for f in stops_of(x).get("bundle" if step in BUNDLE_STEPS else item, ()))
 

@@ -98,7 +98,7 @@ def _critical(w: Working, critical: str) -> None:
     if "u" in w.steps and w["u"] > w["u_max"]:
         why.append("the share of the chart is over the site's")
     if why:
-        w.say("note", f"A critical lift: {'; '.join(why)}. Two cranes, a blind lift or one over live plant would be reasons too.", "critical lift")
+        w.say("note", f"A critical lift: {'; '.join(why)}. Two cranes, a load out of the driver's sight or one over live plant would be reasons too.", "critical lift")
 
 
 def rows_of(text: str) -> tuple[ChartRow, ...]:

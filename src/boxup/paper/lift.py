@@ -12,7 +12,8 @@ from boxup.drawing.lift import BundleLift, bundle_lift
 from boxup.exchanger.hangs import hangs
 from boxup.exchanger.parts import head
 from boxup.lift.answer import LiftAnswer
-from boxup.paper.lift_words import crane_lines, gear_rows, wind_words, zone_words
+from boxup.lift.gear import BUNDLE, PULLER, gear_for, gear_for_part
+from boxup.paper.lift_words import crane_lines, critical_words, gear_rows, wind_words, zone_words
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, told
 
@@ -51,8 +52,8 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
         "drawing": _bundle_drawing(m, sling),
         "numbers": figures,
         "rows": _bundle_rows(m),
-        "gear": gear_rows(lifts, m.exchanger.gear),
-        "crane": [*crane_lines(sling), f"{zone_words(n.zone)} ({w['judged']})", *filter(None, (wind_words(n.zone),))],
+        "gear": gear_rows(lifts, gear_for(m.exchanger.gear, *BUNDLE, *PULLER)),
+        "crane": [*crane_lines(sling), *critical_words(sling), f"{zone_words(n.zone)} ({w['judged']})", *filter(None, (wind_words(n.zone),))],
         "before": w["before"],
         "stops": w["stops"],
         "missing": lacking([x for one in lifts for x in one.missing]),
@@ -163,7 +164,7 @@ def _head_sheet(m: Material) -> Sheet:
         "drawing": "",
         "numbers": [],
         "rows": rows,
-        "gear": gear_rows(heads, m.exchanger.gear),
+        "gear": gear_rows(heads, tuple(g for g in m.exchanger.gear if any(gear_for_part((g,), h.name) for h in heads))),
         "crane": [f"{h.name}: {line}" for h in heads for line in crane_lines(h)],
         "before": w["before_head"],
         "stops": w["stops_head"],

@@ -24,9 +24,12 @@ def of_tag(g: OnGear) -> str:
 
 
 def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dict[str, str]]:
-    """A row for each piece of gear in these lifts: what is on it, what it may carry in this use, the share, when it was looked over."""
+    """A row for each piece of gear in these lifts: what is on it, what it may carry in this use, the share, when it was looked over.
+
+    `listed`: the gear of the file that is for them; a piece without a tag has its row too.
+    """
     seen = {g.id: g.inspected for g in listed}
-    return [
+    rows = [
         {
             "gear": f"{g.id} {g.kind}".strip(), "lift": a.name, "on": both("mass", g.load.si / STANDARD_GRAVITY, "up"),
             "may": both("mass", g.may_carry.si, "down"), "share": percent(g.share.si), "seen": seen.get(g.id, ""),
@@ -34,6 +37,11 @@ def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dic
         for a in lifts
         for g in a.gear
     ]  # fmt: skip
+    untold = [g for g in listed if g.capacity is None]
+    return rows + [
+        {"gear": f"{g.id} {g.kind}".strip(), "lift": g.use, "on": "", "may": "no tag read: no lift", "share": "", "seen": g.inspected}
+        for g in untold
+    ]
 
 
 def gear_lines(a: LiftAnswer) -> Iterator[str]:
@@ -55,6 +63,12 @@ def wind_words(zone: LiftAnswer | None) -> str:
         return ""
     whose = "judgement: the crane's maker has a figure" if isinstance(step.origin, Assumed) else "by the crane's maker or the site"
     return f"No lift in more wind than {plain(step, 3)} ({whose})"
+
+
+def critical_words(a: LiftAnswer) -> Iterator[str]:
+    """Why it is a critical lift, where it is one."""
+    if a.crane:
+        yield from (f.text for f in a.crane.findings if f.level == "note" and f.text.startswith("A critical lift"))
 
 
 def crane_lines(a: LiftAnswer) -> Iterator[str]:
