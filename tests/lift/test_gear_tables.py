@@ -62,7 +62,7 @@ def test_the_makers_rule(size, printed, angle, share):
 @given(st.sampled_from(sorted(MAKERS)), st.one_of(st.just(0.0), st.floats(1e-6, 90)))
 def test_an_eyebolt_never_carries_more_than_the_next_printed_row(size, angle):
     a = run(eyebolt, size=size, angle=f"{angle!r} deg")
-    if not a.values:
+    if "capacity" not in a.values:
         assert size in ("1/4", "5/16")
         assert angle > 30
         assert levels(a) == ["stop"]

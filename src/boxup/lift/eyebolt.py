@@ -33,7 +33,7 @@ class Eyebolt:
     angle: Quantity = number("alpha", "pull, from the shank", "deg", least=0, most=90)
 
 
-@calculation("eyebolt", B18_15, Eyebolt, "capacity=C@N")
+@calculation("eyebolt", B18_15, Eyebolt, "capacity=C@N engagement=l_e@mm")
 def eyebolt(w: Working, given: Eyebolt) -> None:
     """Capacity by the printed table and by the makers' angle factors; no capacity where a rule prints nothing for it."""
     w.take_in(given)

@@ -77,7 +77,7 @@ class Run:
         return [said] if (said := _not_whole(self.parts, "parts")) else []
 
 
-@calculation("tackle-run", PARTS, Run, "anchor=F_0@N lead_line=P@N")
+@calculation("tackle-run", PARTS, Run, "anchor=F_0@N lead_line=P@N largest_lead_anchor=F_m@N")
 def tackle_run(w: Working, given: Run) -> dict[str, tuple[list[float], str]]:
     """What the anchor of the standing block sees, then that of each lead block, friction in the sheaves counted."""
     w.take_in(given)
@@ -91,6 +91,9 @@ def tackle_run(w: Working, given: Run) -> dict[str, tuple[list[float], str]]:
         w.step(f"P_{i} = K*P_{i - 1}", "kN", f"pull in the line after lead block {i}", "one factor more")
         line = f"F_{i} = sqrt(P_{i - 1}**2 + P_{i}**2 + 2*P_{i - 1}*P_{i}*cos(phi_{i}))"
         w.step(line, "kN", f"on the anchor of lead block {i}", "two forces added", source=STATICS)
+    if leads:
+        each = ", ".join(f"F_{i}" for i in range(1, len(leads) + 1))
+        w.step(f"F_m = max({each})" if len(leads) > 1 else "F_m = F_1", "kN", "the largest of the lead blocks' anchors", "the largest of them")
     w.step(f"P = P_{len(leads)}", "kN", "pull in the line at the winch", "the last of them")
     say = "The anchors are sized for these, and the winch holds its own pull; nobody stands in the angle of a line or within its recoil."
     w.say("note", say, "line under load", PRACTICE)

@@ -154,8 +154,9 @@ def _head_sheet(m: Material) -> Sheet:
         planned = both("mass", part.lift_mass.si, "up") if part.lift_mass else m.words["not_given"]
         mass = both("mass", part.mass.si, "up") if part.mass else "?"
         points = head(m.exchanger, part.id).lifting_points
-        what = "; ".join(filter(None, (part.what, f"{w['points']}: {points}" if points else "", f"{w['gravity']}: {hangs(m.exchanger, part.id).words}")))
-        rows.append({"what": what, "mark": m.mark(code), "mass": mass, "planned": planned})
+        note = f"{w['points']}: {points}; " if points else ""
+        note += f"{w['gravity']}: {hangs(m.exchanger, part.id).words}"
+        rows.append({"what": part.what, "note": note, "mark": m.mark(code), "mass": mass, "planned": planned})
     heads = list(n.heads.values())
     return {
         "kind": "lift",

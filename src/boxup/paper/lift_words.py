@@ -53,7 +53,8 @@ def zone_words(zone: LiftAnswer | None) -> str:
     """How far off everybody stays; in words alone where nobody gave the height of the hook."""
     if zone is None or (step := zone.step("z")) is None:
         return "Nobody under it, nor where it could land or swing to, nor in line with the pull"
-    return f"Nobody within {both('position', step.si, 'up')} of the middle of the load, nor in line with the pull"
+    metres = ceil(step.si * 2 - 1e-9) / 2  # a judgement has no centimetres
+    return f"Nobody within {metres:g} m ({ceil(metres / 0.3048)} ft) of its middle, nor in line with the pull"
 
 
 def wind_words(zone: LiftAnswer | None) -> str:
