@@ -75,9 +75,9 @@ def _printed(w: Working, size: str) -> Row | None:
 
 
 def _capacity(w: Working, printed: Row, maker: Row, factor: Row) -> None:
-    w.table("C_t", f"printed capacity, {printed.key}", printed.need("capacity"), "kN", printed.place("capacity"), printed.cite)
+    w.table("C_t", "printed capacity, size and angle by the row", printed.need("capacity"), "kN", printed.place("capacity"), printed.cite)
     w.table("C_0", "makers' capacity in line", maker.need("capacity"), "kN", maker.place("capacity"), maker.cite)
-    w.table("k_a", f"makers' share at {factor.key}", factor.need("factor"), "-", factor.place("factor"), factor.cite)
+    w.table("k_a", "makers' share at this angle", factor.need("factor"), "-", factor.place("factor"), factor.cite)
     w.step("C_m = k_a*C_0", "kN", "capacity by the makers' factors", "share of the capacity in line", source=MAKERS)
     w.step("C = min(C_t, C_m)", "kN", "capacity at this angle", "the smaller of the two", source=PRACTICE)
 

@@ -64,13 +64,13 @@ def _choker(w: Working, made: str, tag_hitch: str) -> None:
     row = in_band(bands, w["beta"] if "beta" in w.steps else 0.0, "factor")
     if row is None:  # the bands begin at 0 degrees, as the field does
         raise LookupError("choke_angle: no row for this angle")
-    w.table("k_c", f"share by choke angle, {row.key}", row.need("factor"), "-", row.place("factor"), row.cite)
+    w.table("k_c", "share by choke angle", row.need("factor"), "-", row.place("factor"), row.cite)
     w.step("k = k_m*k_c", "-", "share of the tag", "hitch and choke angle")
 
 
 def _mode(w: Working, wanted: str, row: Row) -> None:
     if wanted:
-        w.table("k_m", f"share of the vertical capacity, {row.key}", row.need("factor"), "-", row.place("factor"), row.cite)
+        w.table("k_m", "share of the vertical capacity", row.need("factor"), "-", row.place("factor"), row.cite)
     else:
         w.constant("k_m", "share for the hitch", 1, "-", w.cite("the tag is for this hitch", PRACTICE))
 
@@ -85,7 +85,7 @@ def _basket(w: Working, made: str, tag_hitch: str) -> None:
     if row is None:
         w.say("stop", "The legs of the basket lie flatter than any printed row, 30°. Longer slings or a spreader.", "no leg below 30°")
         return
-    w.table("k_l", f"share of the vertical capacity, {row.key}", row.need("factor"), "-", row.place("factor"), row.cite)
+    w.table("k_l", "share of the vertical capacity by angle of its legs", row.need("factor"), "-", row.place("factor"), row.cite)
     _upright(w, upright, tag_hitch)
     _bend(w, made)
     w.step("k = k_l/k_u*k_b", "-", "share of the tag", "angle of the legs, and the bend")
@@ -114,4 +114,4 @@ def _bend(w: Working, made: str) -> None:
         w.say("stop", "The rope is bent round less than its own diameter: nothing is printed for it. Do not use it so.", "bend")
         w.constant("k_b", "share kept in the bend", 0, "-", w.cite("nothing printed"))
     else:
-        w.table("k_b", f"share kept at {row.key} rope diameters", row.need("kept"), "-", row.place("kept"), row.cite)
+        w.table("k_b", "share kept in the bend", row.need("kept"), "-", row.place("kept"), row.cite)

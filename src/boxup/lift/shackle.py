@@ -48,4 +48,4 @@ def side_load(w: Working) -> None:
     row = most_at(table("shackle_side").values(), "angle", w["alpha"])
     if row is None:  # the field and the table end at the same angle
         raise LookupError("shackle_side: no row for this angle")
-    w.table("k_a", f"share at {row.key}", row.need("factor"), "-", row.place("factor"), row.cite)
+    w.table("k_a", "share at this angle", row.need("factor"), "-", row.place("factor"), row.cite)

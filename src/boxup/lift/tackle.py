@@ -48,7 +48,7 @@ def _sheaves(w: Working, sheave: str) -> None:
     if not sheave:
         w.say("note", "Kind of sheave not given: bronze bushes, which ask for more, are taken.", "sheaves")
     row = table("sheave")[sheave or "bronze"]
-    w.table("K", f"pull out over pull in at a {row.key} sheave", row.need("factor"), "-", row.place("factor"), row.cite)
+    w.table("K", "pull out over pull in at a sheave", row.need("factor"), "-", row.place("factor"), row.cite)
 
 
 def _advantage(w: Working) -> None:
