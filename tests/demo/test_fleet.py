@@ -65,7 +65,9 @@ EXPECTED = {
     "22-E-207": ["The test pressure, "],  # 1022 mm of water are over a hundredth of 9 bar, and its gauges hang nobody says where
     "31-E-305": ["The test pressure, "] * 2,  # upright
     "40-E-405": ["The test pressure, "] * 2,  # 1300 mm and 4.6 bar
-    "22-E-201A": ["With the bundle with its channel on its hook the crane would carry more than its chart allows"],  # the channel rides along: over the crane chart entered, on purpose
+    "22-E-201A": [
+        "With the bundle with its channel on its hook the crane would carry more than its chart allows"
+    ],  # the channel rides along: over the crane chart entered, on purpose
 }
 ASKED = {"limit of the tubes from outside"}  # everywhere; nobody's file has it
 WATER, PUSH = {"chloride of this water"}, {"engineer's figure for the end push"}

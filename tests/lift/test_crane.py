@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.lift.test_bundle_lift import kg, lift, m
 
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import BadValue, quantity
@@ -14,11 +15,12 @@ from boxup.exchanger.crane_chart import as_chart
 from boxup.exchanger.model import Crane, Gear
 from boxup.lift.crane import crane_share, lifts
 from boxup.lift.heads import head_lift
-from tests.lift.test_bundle_lift import kg, lift, m
 
 G_N = 9.80665
 CHART = as_chart(["6 m: 12 t", "9 m: 6 t"], "entered", "")
-CRANE = Crane(name="C2", chart=CHART, radius=m(8.5), hook_block=kg(180), slings=kg(120), spreader=kg(0), rope=kg(40), configuration="boom 21 m")
+CRANE = Crane(
+    name="C2", chart=CHART, radius=m(8.5), hook_block=kg(180), slings=kg(120), spreader=kg(0), rope=kg(40), configuration="boom 21 m"
+)
 
 
 def levels(answer):
@@ -26,7 +28,15 @@ def levels(answer):
 
 
 def share(**typed):
-    keys = {"load": "1739 kg", "hook_block": "180 kg", "slings": "200 kg", "spreader": "150 kg", "rope": "0 kg", "radius": "9 m", "chart": "9 m: 3200 kg"}
+    keys = {
+        "load": "1739 kg",
+        "hook_block": "180 kg",
+        "slings": "200 kg",
+        "spreader": "150 kg",
+        "rope": "0 kg",
+        "radius": "9 m",
+        "chart": "9 m: 3200 kg",
+    }
     return crane_share.run(crane_share.parse(keys | typed))
 
 
@@ -115,7 +125,9 @@ def test_rows_of_nobody_knows_which_boom():
 
 
 def test_what_rides_along_is_named_in_the_stop():
-    [stop] = [f.text for f in lift(mass=8495, crane=CRANE, what="bundle with its channel").findings if f.level == "stop" and "crane" in f.text]
+    [stop] = [
+        f.text for f in lift(mass=8495, crane=CRANE, what="bundle with its channel").findings if f.level == "stop" and "crane" in f.text
+    ]
     assert stop.startswith("With the bundle with its channel on its hook")
 
 
@@ -180,7 +192,9 @@ def test_a_shackle_pulled_off_its_line_and_an_eyebolt_off_its_shank():
 
 
 @pytest.mark.computed
-@pytest.mark.parametrize(("legs", "angle", "pull"), [(2, 30, 1.0), (2, 90, 0.5), (3, 90, 0.5), (4, 30, 1.0), (1, 90, 1.0), (2, 60, 0.5 * 2 / 3**0.5)])
+@pytest.mark.parametrize(
+    ("legs", "angle", "pull"), [(2, 30, 1.0), (2, 90, 0.5), (3, 90, 0.5), (4, 30, 1.0), (1, 90, 1.0), (2, 60, 0.5 * 2 / 3**0.5)]
+)
 def test_legs_of_a_set(legs, angle, pull):
     g = hung(legs=quantity(str(legs), "count"), leg_angle=deg(angle)).gear[0]
     assert g.load.si == pytest.approx(1000 * G_N * pull)

@@ -59,7 +59,14 @@ def test_two_legs_with_picks_at_different_heights():
     made = random.Random(2)
     for _ in range(2500):
         load, left, right, high, low = (made.uniform(*r) for r in ((100, 1e6), (0.01, 8), (0.01, 8), (0.1, 20), (0.1, 20)))
-        a = run(uneven_legs, weight=f"{load!r} N", left=f"{left!r} m", right=f"{right!r} m", left_height=f"{high!r} m", right_height=f"{low!r} m")
+        a = run(
+            uneven_legs,
+            weight=f"{load!r} N",
+            left=f"{left!r} m",
+            right=f"{right!r} m",
+            left_height=f"{high!r} m",
+            right_height=f"{low!r} m",
+        )
         one, two = (-left, -high), (right, -low)
         acting = [
             (one, towards(one, (0.0, 0.0), a.si("left_tension"))),
@@ -85,7 +92,8 @@ def test_slings_of_given_length_say_how_the_piece_hangs():
         left = made.uniform(0.4, 8)
         right = abs(left - apart) + made.uniform(0.02, 0.98) * (left + apart - abs(left - apart))
         place = made.uniform(0, apart)
-        a = run(hang, weight=f"{load!r} N", between=f"{apart!r} m", left_sling=f"{left!r} m", right_sling=f"{right!r} m", gravity=f"{place!r} m",
+        a = run(hang, weight=f"{load!r} N", between=f"{apart!r} m", left_sling=f"{left!r} m", right_sling=f"{right!r} m",
+                gravity=f"{place!r} m",
                 below=f"{deep!r} m")  # fmt: skip
         foot, height, tilt = a.si("level"), a.si("height"), a.si("tilt")
         assert hypot(foot, height) == pytest.approx(left)
@@ -114,7 +122,7 @@ def round_the_hook(legs: int, out: float, height: float, first: float) -> list[V
 
 
 def test_several_legs_and_the_two_legs_of_a_basket():
-    """Equalised: every leg. Not equalised, of four: the two that stand opposite. Of three: no less than what each carries when they share."""
+    """Equalised: every leg. Not equalised, of four: the two that stand opposite. Of three: no less than each carries when they share."""
     made = random.Random(4)
     for _ in range(1500):
         load, out, height = made.uniform(100, 1e6), made.uniform(0.01, 8), made.uniform(0.1, 20)
@@ -132,7 +140,7 @@ def test_several_legs_and_the_two_legs_of_a_basket():
 
 
 def test_the_anchors_of_a_run_hold_what_the_lines_pull():
-    """Sheave by sheave, friction by turning: each part of line pulls the factor less than the one before; an anchor is what is left over."""
+    """Sheave by sheave, friction by turning: each part pulls the factor less than the one before; an anchor is what is left over."""
     made = random.Random(5)
     for _ in range(1000):
         load, parts, off = made.uniform(100, 1e6), made.randint(1, 9), made.uniform(0, 180)

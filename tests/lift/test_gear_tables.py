@@ -22,6 +22,8 @@ B18_15 = {
 }  # fmt: skip
 MAKERS = {"1/4": 650, "5/16": 1200, "3/8": 1550, "7/16": 2000, "1/2": 2600, "5/8": 5200, "3/4": 7200, "7/8": 10600, "1": 13000,
           "1-1/8": 17000, "1-1/4": 21000, "1-1/2": 24000, "1-3/4": 34000, "2": 42000}  # fmt: skip
+WIRE_WEB = ((135, 1), (120, 1), (119, 0.87), (90, 0.87), (89, 0.74), (60, 0.74), (59, 0.62), (30, 0.62), (29, 0.49), (0, 0.49))
+ROUND = ((150, 1), (121, 1), (119, 0.82), (106, 0.82), (104, 0.71), (91, 0.71), (89, 0.58), (61, 0.58), (59, 0.5), (0, 0.5))
 BRONZE = (0.96, 1.87, 2.75, 3.59, 4.39, 5.16, 5.90, 6.60, 7.27)
 ROLLER = (0.98, 1.94, 2.88, 3.81, 4.71, 5.60, 6.47, 7.32)
 
@@ -38,7 +40,9 @@ def levels(answer):
 
 
 @pytest.mark.practice
-@pytest.mark.parametrize(("size", "angle", "printed"), [(s, a, c) for s, row in B18_15.items() for a, c in zip((0, 30, 60, 90), row, strict=False)])
+@pytest.mark.parametrize(
+    ("size", "angle", "printed"), [(s, a, c) for s, row in B18_15.items() for a, c in zip((0, 30, 60, 90), row, strict=False)]
+)
 def test_the_printed_eyebolts(size, angle, printed):
     """ASME B18.15 as a hardware supplier prints it, to the pound; at 60 degrees 1-1/2 and 2 in have less by the makers' quarter."""
     a = run(eyebolt, size=size, angle=f"{angle} deg")
@@ -97,7 +101,10 @@ def test_eyebolts_that_are_in_no_table(keys):
 
 
 @pytest.mark.practice
-@pytest.mark.parametrize(("sheave", "parts", "printed"), [("bronze", n, p) for n, p in enumerate(BRONZE, 1)] + [("roller", n, p) for n, p in enumerate(ROLLER, 1)])
+@pytest.mark.parametrize(
+    ("sheave", "parts", "printed"),
+    [("bronze", n, p) for n, p in enumerate(BRONZE, 1)] + [("roller", n, p) for n, p in enumerate(ROLLER, 1)],
+)
 def test_the_printed_line_parts(sheave, parts, printed):
     """A rigger's table, printed to 0.01 and cut in places."""
     a = run(tackle, load="1000 N", parts=parts, sheave=sheave)
@@ -121,7 +128,9 @@ def test_a_sheave_nobody_named_is_the_worse_and_said():
     assert any("bronze" in f.text for f in bare.findings)
 
 
-@pytest.mark.parametrize("keys", [{"parts": "0"}, {"parts": "2.5"}, {"sheave": "wood"}, {"lead_blocks": "1.5"}, {"lead_blocks": "-1"}, {"load": "0 N"}])
+@pytest.mark.parametrize(
+    "keys", [{"parts": "0"}, {"parts": "2.5"}, {"sheave": "wood"}, {"lead_blocks": "1.5"}, {"lead_blocks": "-1"}, {"load": "0 N"}]
+)
 def test_tackles_that_are_refused(keys):
     with pytest.raises(BadInput, match=next(iter(keys))):
         run(tackle, **({"load": "1 kN", "parts": "2"} | keys))
@@ -138,8 +147,8 @@ def test_lead_angles_that_are_refused(leads):
 
 @pytest.mark.practice
 @pytest.mark.parametrize(("made", "angle", "share"), [
-    *((m, a, k) for m in ("wire", "web") for a, k in ((135, 1), (120, 1), (119, 0.87), (90, 0.87), (89, 0.74), (60, 0.74), (59, 0.62), (30, 0.62), (29, 0.49), (0, 0.49))),
-    *(("round", a, k) for a, k in ((150, 1), (121, 1), (119, 0.82), (106, 0.82), (104, 0.71), (91, 0.71), (89, 0.58), (61, 0.58), (59, 0.5), (0, 0.5))),
+    *((m, a, k) for m in ("wire", "web") for a, k in WIRE_WEB),
+    *(("round", a, k) for a, k in ROUND),
     ("wire", 119.5, 0.87), ("wire", 89.5, 0.74), ("web", 29.5, 0.49), ("round", 120, 0.82), ("round", 105, 0.71), ("round", 60, 0.5),
 ])  # fmt: skip
 def test_the_printed_choke_angles(made, angle, share):
@@ -151,12 +160,15 @@ def test_the_printed_choke_angles(made, angle, share):
 @pytest.mark.practice
 @pytest.mark.parametrize(("made", "share"), [("wire", 0.75), ("web", 0.8), ("round", 0.8)])
 def test_a_choker_by_a_vertical_tag(made, share):
-    assert run(sling_capacity, tag="3000 kg", made=made, hitch="choker", choke_angle="130 deg").si("capacity") == pytest.approx(3000 * share)
+    assert run(sling_capacity, tag="3000 kg", made=made, hitch="choker", choke_angle="130 deg").si("capacity") == pytest.approx(
+        3000 * share
+    )
 
 
 @pytest.mark.practice
 @pytest.mark.parametrize(("made", "angle", "share"), [
-    ("wire", 90, 2), ("wire", 89, 1.7), ("wire", 60, 1.7), ("wire", 59, 1.4), ("wire", 45, 1.4), ("wire", 30, 1), ("web", 90, 2), ("web", 75, 1.9),
+    ("wire", 90, 2), ("wire", 89, 1.7), ("wire", 60, 1.7), ("wire", 59, 1.4), ("wire", 45, 1.4), ("wire", 30, 1),
+    ("web", 90, 2), ("web", 75, 1.9),
     ("web", 60, 1.73), ("web", 45, 1.41), ("round", 30, 1), ("web", 44.9, 1), ("round", 74.9, 1.73),
 ])  # fmt: skip
 def test_the_printed_baskets(made, angle, share):
@@ -166,7 +178,9 @@ def test_the_printed_baskets(made, angle, share):
 
 
 @pytest.mark.practice
-@pytest.mark.parametrize(("ratio", "kept"), [(6, 0.79), (8, 0.83), (10, 0.86), (15, 0.89), (20, 0.91), (24.9, 0.91), (19, 0.89), (25, 1), (400, 1)])
+@pytest.mark.parametrize(
+    ("ratio", "kept"), [(6, 0.79), (8, 0.83), (10, 0.86), (15, 0.89), (20, 0.91), (24.9, 0.91), (19, 0.89), (25, 1), (400, 1)]
+)
 def test_the_printed_bends(ratio, kept):
     """Loss of 21, 17, 14, 11 and 9 % in a winch maker's manual; 25 diameters have the full rating."""
     a = run(sling_capacity, tag="1000 kg", made="wire", hitch="basket", leg_angle="90 deg", bend_ratio=ratio)

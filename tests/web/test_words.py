@@ -188,7 +188,13 @@ def test_every_row_can_be_said_by_some_room(told: Callable[..., Site]) -> None:
     shown = "\n".join(text for day in DAYS for _, text in _all(told(day), "en"))
     card = words("en")["joint_sheet"]
     shown += "\n".join(
-        [*_marks(), *_gaps(), *_flat(), *_lifts(), *(f"{card['stud_stress']} {area}, 48 % {card['of_yield']}" for area in card["stress_on"].values())]
+        [
+            *_marks(),
+            *_gaps(),
+            *_flat(),
+            *_lifts(),
+            *(f"{card['stud_stress']} {area}, 48 % {card['of_yield']}" for area in card["stress_on"].values()),
+        ]
     )
     dead = [en for en, _ in ROWS if not sayable(en) and not all(piece.strip() in shown for piece in GAP.split(en))]
     assert dead == []

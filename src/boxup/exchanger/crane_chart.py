@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from boxup.core.quantity import BadValue, Grade, Quantity, quantity
 from boxup.exchanger.model import ChartRow
 from boxup.exchanger.syntax import short
@@ -20,7 +22,7 @@ def as_chart(raw: object, grade: Grade, where: str) -> tuple[ChartRow, ...]:
 def in_order(rows: list[ChartRow]) -> tuple[ChartRow, ...]:
     """By radius, each once, and none that carries more farther out. Raises BadValue."""
     rows = sorted(rows, key=lambda row: row.radius.si)
-    for near, far in zip(rows, rows[1:], strict=False):
+    for near, far in pairwise(rows):
         if near.radius.si == far.radius.si:
             raise BadValue(f"{far.radius.typed} stands twice in the chart; each radius once")
         if far.capacity.si > near.capacity.si:

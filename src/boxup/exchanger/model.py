@@ -378,7 +378,7 @@ class ChartRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Crane:
-    """[crane]: the crane that carries what hangs on its hook, and the rows of its maker's chart somebody typed in. None of it is assumed."""
+    """[crane]: the crane that carries what hangs on its hook, and the chart rows somebody typed in. None of it is assumed."""
 
     name: str = _opt("the crane, as the site calls it")
     use: str = _opt("what it lifts; the bundle where nothing is said")

@@ -136,7 +136,9 @@ def numbers(exchanger: Exchanger) -> Numbers:
         zone=zone(exchanger.tubes.length, exchanger.crane) if exchanger.crane.given and hung is not None else None,
         insertion=_pull(exchanger, hung, "insert"),
         pulling=_pull(exchanger, hung, "pull"),
-        heads={p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass, crane=exchanger.crane) for p in parts if p.id != "bundle"},
+        heads={
+            p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass, crane=exchanger.crane) for p in parts if p.id != "bundle"
+        },
         process_blinds=process_blinds(exchanger),
         test_blinds=tuple(test_blinds(exchanger, side, _at_low_end(tests, side)) for side in _tested_sides(tests)),
         small_bore=small_bore(exchanger),

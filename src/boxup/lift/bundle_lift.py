@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from boxup.core.finding import Finding, Missing
+from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Step, Working
 from boxup.exchanger.model import BundleParts, Crane, Gear
@@ -25,7 +25,7 @@ API_660 = source("api-660")
 
 def bundle_lift(
     bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, cg: Quantity, length: Quantity | None = None,
-    crane: Crane | None = None, name: str = "bundle lift", what: str = "bundle",
+    crane: Crane | None = None, what: str = "bundle", name: str = "bundle lift",
 ) -> LiftAnswer:  # fmt: skip
     """Shares and leg pulls at the file's two picks, and each piece of the bundle's gear against its tag.
 
@@ -33,7 +33,8 @@ def bundle_lift(
     (straight part of U-tubes), which both picks must lie on; `crane`: the one that stands there, with its chart and what hangs on it besides;
     `what`: what hangs there, in the trade's words.
     Picks off the bundle, or not either side of the centre of gravity, are a stop, and there are no shares and no pulls.
-    Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles); 1 is the front pick. The crane is a part.
+    Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles); 1 is the front pick.
+    The crane is a part.
     """
     w = Working(name, PRACTICE)
     missing: list[Missing] = []
@@ -52,7 +53,9 @@ def bundle_lift(
 
 def _crane(w: Working, crane: Crane | None, what: str) -> list[Missing]:
     if crane is None or not lifts(crane, "bundle"):
-        do = "weigh slings, spreader, hook block and rope; the crane carries them too. Type its chart and radius in [crane], or on the page."
+        do = (
+            "weigh slings, spreader, hook block and rope; the crane carries them too. Type its chart and radius in [crane], or on the page."
+        )
         return [Missing("load on the crane", do)]
     return crane_load(w, crane, w.steps["m"], what, critical=CLOSE_FIT)
 

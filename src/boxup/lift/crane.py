@@ -34,14 +34,17 @@ def lifts(crane: Crane, what: str) -> bool:
 def crane_load(w: Working, crane: Crane, load: Step, what: str, *, critical: str = "") -> list[Missing]:
     """A part of `w`: gross load from the mass of `load`, capacity at the worse printed radius, and the share of it.
 
-    `what` hangs there, in the trade's words. `critical`: why this lift is critical whatever the share. A mass nobody gave, no radius or no chart are missing, never nothing.
+    `what` hangs there, in the trade's words. `critical`: why this lift is critical whatever the share. A mass nobody gave, no radius or
+    no chart are missing, never nothing.
     Symbols of the part: m_l, m_hb, m_sl, m_sp, m_rp, m_g (gross), r, r_c (printed radius), C_r, u (share), u_max.
     """
     part = w.part(f"crane {crane.name}" if crane.name else "crane", PRACTICE)
     part.take("m_l", load, w.name, "what hangs in the slings, allowance included")
     lost = [label for _, label, key in HUNG if getattr(crane, key) is None]
     if lost:
-        return [Missing("load on the crane", f"weigh or read off: {', '.join(lost)}; 0 kg for what is not there. The crane carries them too.")]
+        return [
+            Missing("load on the crane", f"weigh or read off: {', '.join(lost)}; 0 kg for what is not there. The crane carries them too.")
+        ]
     for symbol, label, key in HUNG:
         part.given(symbol, label, getattr(crane, key), "kg")
     missing = _share(part, crane, what)
@@ -64,7 +67,8 @@ def _share(w: Working, crane: Crane, what: str) -> list[Missing]:
     if crane.configuration:
         w.words["chart for"] = crane.configuration
     else:
-        w.say("warn", "What the rows of the chart are for is not said: boom, counterweight, outriggers, over which side. Read it on the chart.",
+        say = "What the rows of the chart are for is not said: boom, counterweight, outriggers, over which side. Read it on the chart."
+        w.say("warn", say,
               "chart")  # fmt: skip
     return []
 
@@ -73,7 +77,8 @@ def _printed(w: Working, chart: tuple[ChartRow, ...]) -> None:
     """r_c and C_r: the row at the radius or the next one out. Beyond the last there is none, and nothing is lifted."""
     row = next((row for row in chart if row.radius.si >= w["r"] * (1 - _TIE)), None)
     if row is None:
-        say = f"The radius of the move lies beyond the last row typed in, {chart[-1].radius.typed}: no capacity there. Nearer, or another crane."
+        last = chart[-1].radius.typed
+        say = f"The radius of the move lies beyond the last row typed in, {last}: no capacity there. Nearer, or another crane."
         w.say("stop", say, "chart")
         return
     w.given("r_c", "printed radius, the next one out", row.radius, "m")
@@ -86,7 +91,8 @@ def _against(w: Working, crane: Crane, what: str) -> None:
         w.assumed("u_max", "most of the chart", MOST_SHARE, "-", "three quarters, common practice; the site's figure is not given")
     else:
         w.given("u_max", "most of the chart, by the site", crane.most_share, "-")
-    over = f"With the {what} on its hook the crane would carry more than its chart allows at this radius: do not lift. Nearer, or a larger crane"
+    over = f"With the {what} on its hook the crane would carry more than its chart allows at this radius: do not lift"
+    over += ". Nearer, or a larger crane"
     if w.limit("m_g <= C_r", over, "load on the crane against its chart"):
         say = "More of the chart than the site lifts without more: a critical lift, with its own plan and the engineer's signature"
         w.limit("u <= u_max", say, "share of the chart", "warn")
@@ -98,7 +104,11 @@ def _critical(w: Working, critical: str) -> None:
     if "u" in w.steps and w["u"] > w["u_max"]:
         why.append("the share of the chart is over the site's")
     if why:
-        w.say("note", f"A critical lift: {'; '.join(why)}. Two cranes, a load out of the driver's sight or one over live plant would be reasons too.", "critical lift")
+        w.say(
+            "note",
+            f"A critical lift: {'; '.join(why)}. Two cranes, a load out of the driver's sight or one over live plant would be reasons too.",
+            "critical lift",
+        )
 
 
 def rows_of(text: str) -> tuple[ChartRow, ...]:

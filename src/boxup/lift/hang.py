@@ -56,7 +56,7 @@ def _not_flat(w: Working) -> None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GivenSlings:
-    """A piece on two slings as they are. Places along the piece from the left pick; `below`: centre of gravity under the line of the picks."""
+    """A piece on two slings as they are. Places along it from the left pick; `below`: centre of gravity under the line of the picks."""
 
     weight: Quantity = number("W", "weight", "N", above=0, most=1e8, mass_too=True)
     between: Quantity = number("s", "between the picks", "m", above=0, most=1000)
@@ -87,7 +87,9 @@ def hang(w: Working, given: GivenSlings) -> None:
     w.step("T_2 = W*L_2*((y_h + e)*x_h + y_h*(x_c - x_h))/(n*y_h*s)", "kN", "pull in the right sling", "moments about the left pick")
     w.step("theta_1 = asin(sin(acos(x_h/L_1) - phi))", "deg", "left sling from the horizontal", "as it hangs")
     w.step("theta_2 = asin(sin(acos((s - x_h)/L_2) + phi))", "deg", "right sling from the horizontal", "as it hangs")
-    slack = [w.limit(f"T_{x} > 0*kN", f"The {side} sling goes slack: the piece turns. Move the picks", "both slings pull") for x, side in SIDES]
+    slack = [
+        w.limit(f"T_{x} > 0*kN", f"The {side} sling goes slack: the piece turns. Move the picks", "both slings pull") for x, side in SIDES
+    ]
     if all(slack):
         _not_flat(w)
     w.constant("phi_max", "out of level from which it is hung anew", LEVEL, "deg", w.cite("level before it moves off", PRACTICE))

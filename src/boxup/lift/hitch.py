@@ -60,7 +60,9 @@ def _choker(w: Working, made: str, tag_hitch: str) -> None:
     _mode(w, "choker" if tag_hitch == "vertical" else "", rows("sling_hitch", made=made, hitch="choker")[0])
     bands = rows("choke_angle", made=made)
     if "beta" not in w.steps:
-        w.say("note", "Choke angle not given: the worst printed row is taken. Measure it where the sling runs through its eye.", "choke angle")
+        w.say(
+            "note", "Choke angle not given: the worst printed row is taken. Measure it where the sling runs through its eye.", "choke angle"
+        )
     row = in_band(bands, w["beta"] if "beta" in w.steps else 0.0, "factor")
     if row is None:  # the bands begin at 0 degrees, as the field does
         raise LookupError("choke_angle: no row for this angle")

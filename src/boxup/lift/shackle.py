@@ -36,10 +36,12 @@ def shackle(w: Working, given: Shackle) -> None:
         w.constant("beta_max", "widest angle between legs in one bow", WIDEST, "deg", w.cite("legs in one bow"))
         w.limit("beta <= beta_max", "The legs in its bow stand too far apart: a second shackle, or longer slings", "legs in one bow")
     if given.size is not None:
-        w.step("C_f = 3*907.18474*kg*(D/(1*inch))**2", "kg", "field rule, three short tons for an inch squared", "field rule", source=HANDBOOK)
+        w.step(
+            "C_f = 3*907.18474*kg*(D/(1*inch))**2", "kg", "field rule, three short tons for an inch squared", "field rule", source=HANDBOOK
+        )
         say = "The field rule is a low bound for a shackle whose mark cannot be read; without a mark it does not lift here."
         w.say("note", say, "field rule", PRACTICE)
-    w.say("note", "Pull off the line only across the bow of a screw-pin or bolt shackle, never on a round pin; the pin where it cannot roll.",
+    w.say("note", "Pull off the line only across the bow of a screw-pin or bolt shackle, never on a round pin; pin where it cannot roll.",
           "side load")  # fmt: skip
 
 

@@ -93,7 +93,9 @@ def tackle_run(w: Working, given: Run) -> dict[str, tuple[list[float], str]]:
         w.step(line, "kN", f"on the anchor of lead block {i}", "two forces added", source=STATICS)
     if leads:
         each = ", ".join(f"F_{i}" for i in range(1, len(leads) + 1))
-        w.step(f"F_m = max({each})" if len(leads) > 1 else "F_m = F_1", "kN", "the largest of the lead blocks' anchors", "the largest of them")
+        w.step(
+            f"F_m = max({each})" if len(leads) > 1 else "F_m = F_1", "kN", "the largest of the lead blocks' anchors", "the largest of them"
+        )
     w.step(f"P = P_{len(leads)}", "kN", "pull in the line at the winch", "the last of them")
     say = "The anchors are sized for these, and the winch holds its own pull; nobody stands in the angle of a line or within its recoil."
     w.say("note", say, "line under load", PRACTICE)

@@ -53,7 +53,12 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
         "numbers": figures,
         "rows": _bundle_rows(m),
         "gear": gear_rows(lifts, gear_for(m.exchanger.gear, *BUNDLE, *PULLER)),
-        "crane": [*crane_lines(sling), *critical_words(sling), f"{zone_words(n.zone)} ({w['judged']})", *filter(None, (wind_words(n.zone),))],
+        "crane": [
+            *crane_lines(sling),
+            *critical_words(sling),
+            f"{zone_words(n.zone)} ({w['judged']})",
+            *filter(None, (wind_words(n.zone),)),
+        ],
         "before": w["before"],
         "stops": w["stops"],
         "missing": lacking([x for one in lifts for x in one.missing]),
@@ -78,24 +83,9 @@ def _bundle_rows(m: Material) -> list[dict[str, str]]:
         return []
     b, mark = n.hung, m.mark(n.hung_code)
     rows = [
-        {
-            "what": w["dry"],
-            "mark": mark,
-            "mass": both("mass", b.si("dry"), "up"),
-            "planned": both("mass", b.si("insert_mass"), "up")
-        },
-        {
-            "what": w["hangs"],
-            "mark": mark,
-            "mass": both("mass", b.si("fouled"), "up"),
-            "planned": both("mass", b.si("lift_mass"), "up")
-        },
-        {
-            "what": w["cg"],
-            "mark": mark,
-            "mass": both("position", b.si("cg")),
-            "planned": both("position", b.si("fouled_cg"))
-        },
+        {"what": w["dry"], "mark": mark, "mass": both("mass", b.si("dry"), "up"), "planned": both("mass", b.si("insert_mass"), "up")},
+        {"what": w["hangs"], "mark": mark, "mass": both("mass", b.si("fouled"), "up"), "planned": both("mass", b.si("lift_mass"), "up")},
+        {"what": w["cg"], "mark": mark, "mass": both("position", b.si("cg")), "planned": both("position", b.si("fouled_cg"))},
     ]
     for key, code, lift, low in (("pull_expected", "L-in", n.insertion, "in"), ("out_expected", "L-out", n.pulling, "out")):
         if lift and lift.step("F_1") and lift.step("F_2") and lift.step("F_stop"):

@@ -126,7 +126,9 @@ def lift(s: Sheet, p: Page) -> Iterator[Markup]:
         yield _numbers(s, p)
     if s["rows"]:
         note = [el("small", f" {r['note']}") if r.get("note") else Markup("") for r in s["rows"]]
-        rows = [(joined(el("b", r["what"]), " ", p.mark(r["mark"]), n), r["mass"], r["planned"]) for r, n in zip(s["rows"], note, strict=True)]
+        rows = [
+            (joined(el("b", r["what"]), " ", p.mark(r["mark"]), n), r["mass"], r["planned"]) for r, n in zip(s["rows"], note, strict=True)
+        ]
         yield table([w[k] for k in ("what", "mass", "plan_for")], rows, [w["weighed"]])
     if s["gear"]:
         gear = [(el("b", g["gear"]), g["lift"], g["on"], g["may"], el("b", g["share"]), g["seen"]) for g in s["gear"]]
