@@ -20,6 +20,7 @@ from boxup.hydro.sheet import Conditions, test_sheet
 from boxup.job.lists import scope_of
 from boxup.job.live import may_now
 from boxup.job.may import may
+from boxup.job.numbers import numbers
 from boxup.job.plugs import other_end, plug_list
 from boxup.job.scope import scope_of_letters, scope_of_lists
 from boxup.reference.load import source
@@ -312,3 +313,92 @@ def test_metal_of_a_cold_night_is_noticed_before_and_under_pressure():
     warm.say("test.reading", test=code, pressure_mpa=0.0, metal_degc=41.0)
     warm.say("test.reading", test=code, pressure_mpa=5.0, metal_degc=41.0)
     assert not [text for text in texts(warm.state, "stop") if "metal at" in text]
+
+
+# a channel that rides with the bundle (22-E-201A, CFU): 4,700 and 2,100 kg on a chart that was read for the bundle alone
+
+
+OVER = "With the bundle with its channel on its hook the crane would carry more than its chart allows"
+
+
+def crane(**more) -> dict[str, object]:
+    """The crane as the demo file has it, with what is different today."""
+    return {"crane": "C2", "radius_m": 9.0, "chart_radii_m": [6.0, 9.0, 12.0], "chart_kg": [9000.0, 6000.0, 3800.0], "hook_block_kg": 200.0,
+            "slings_kg": 120.0, "spreader_kg": 0.0, "rope_kg": 40.0, "configuration": "boom 15 m"} | more  # fmt: skip
+
+
+def test_the_channel_that_rides_along_is_over_the_chart_and_said_unasked():
+    """Bundle and channel are 6.8 t before dirt, water, hook block and slings; the row at 9 m says 6 t."""
+    x = load(files_of_the_demo()["22-E-201A"])
+    n = numbers(x)
+    assert n.bundle.si("dry") == pytest.approx(4700, rel=0.03)
+    assert n.sling.crane["m_g"] > 4700 + 2100 > n.sling.crane["C_r"] == 6000
+    assert any(f.level == "stop" and f.text.startswith(OVER) for f in n.findings())
+    assert not any("crane" in f.text for f in numbers(load(files_of_the_demo()["22-E-201B"])).findings() if f.level == "stop")
+
+
+@pytest.mark.parametrize("step", ["RIG_PULL", "PULL", "RIG", "INSERT"])
+def test_nothing_is_hung_on_a_crane_whose_chart_it_is_over(step):
+    story = Story(tag="22-E-201A")
+    assert any(text.startswith(OVER) for text in may_now(story.state, step, story.now).against)
+    assert any(f.level == "stop" and f.text.startswith(OVER) for f in may_now(story.state, "LIFTPLAN:bundle", story.now).findings)
+    upper = Story(tag="22-E-201B")
+    assert not may_now(upper.state, step, upper.now).against
+    assert not may_now(upper.state, "LIFTPLAN:bundle", upper.now).findings
+
+
+def test_a_bundle_put_in_over_the_chart_is_told():
+    story = Story(tag="22-E-201A")
+    story.tick("RIG")
+    assert any("RIG was begun although" in text and OVER in text for text in texts(story.state, "stop"))
+
+
+def test_a_lift_plan_ticked_over_the_chart_is_told_and_a_larger_crane_ends_it():
+    story = Story(tag="22-E-201A")
+    story.tick("PACK", "LIFTPLAN:bundle")
+    assert any(text.startswith("LIFTPLAN:bundle was ticked although") for text in texts(story.state, "stop"))
+    story.say("crane.stood", **crane(crane="C7", chart_kg=[24000.0, 14000.0, 9000.0]))
+    assert "LIFTPLAN:bundle" not in story.state.done, "it was made for another crane"
+    assert "C7" in story.state.step("LIFTPLAN:bundle").why
+    assert not may_now(story.state, "PULL", story.now).against
+    told = len(texts(story.state, "stop"))
+    story.tick("LIFTPLAN:bundle")
+    assert len(texts(story.state, "stop")) == told
+    assert "LIFTPLAN:bundle" in story.state.done
+    assert story.state.exchanger.crane.radius.where == "entry 4, A. Vessik"
+
+
+def test_the_crane_that_stands_there_as_planned_changes_nothing():
+    story = Story(tag="22-E-201B")
+    story.tick("PACK", "LIFTPLAN:bundle")
+    x = story.state.exchanger.crane
+    same = crane(crane=x.name, radius_m=8.0, chart_radii_m=[r.radius.si for r in x.chart], chart_kg=[r.capacity.si for r in x.chart],
+                 hook_block_kg=x.hook_block.si, rope_kg=x.rope.si)  # fmt: skip
+    story.say("crane.stood", **same)
+    assert "LIFTPLAN:bundle" in story.state.done
+    story.say("crane.stood", **(same | {"radius_m": 9.5}))
+    assert "LIFTPLAN:bundle" not in story.state.done, "the radius grew"
+
+
+def test_a_crane_too_far_off_is_refused_and_told_as_it_is_entered():
+    story = Story(tag="22-E-201B")
+    story.say("crane.stood", **crane(radius_m=12.5))
+    assert any("beyond the last row" in text for text in texts(story.state, "stop"))
+    assert any("beyond the last row" in text for text in may_now(story.state, "INSERT", story.now).against)
+
+
+@pytest.mark.parametrize("wrong", [{"chart_kg": [9000.0]}, {"chart_kg": [6000.0, 9000.0, 3800.0]}, {"chart_radii_m": [0.0, 9.0, 12.0]}])
+def test_a_chart_that_cannot_be_is_told_and_not_used(wrong):
+    story = Story(tag="22-E-201B")
+    before = story.state.exchanger.crane
+    story.say("crane.stood", **crane(**wrong))
+    assert story.state.exchanger.crane == before
+    assert len(texts(story.state, "warn")) == 1
+
+
+def test_a_crane_that_lifts_covers_speaks_of_their_plans():
+    story = Story(tag="40-E-405")
+    story.tick("PACK", "LIFTPLAN:channel", "LIFTPLAN:rear-head")
+    story.say("crane.stood", **crane(crane="C9", chart_kg=[1200.0, 800.0, 500.0]))
+    assert "LIFTPLAN:channel" not in story.state.done
+    assert any(text.startswith("With the bonnet on its hook") for text in may_now(story.state, "SUPPORT_OFF:channel", story.now).against)

@@ -125,7 +125,7 @@ def test_a_sling_without_a_tag_is_said(tmp_path: Path) -> None:
     page = words(TestClient(app(store, tmp_path / "p"), base_url=HOST).get(address(job, "lift")).text)
     assert "No capacity of SL1" in page
     assert "No tag, no lift" in page
-    assert "SL1 no tag read" in page
+    assert "no tag read: no lift" in page
 
 
 def test_a_fixed_tubesheet_has_no_bundle_to_pull(tmp_path: Path) -> None:

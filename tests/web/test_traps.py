@@ -5,13 +5,17 @@ from __future__ import annotations
 import re
 
 import pytest
-from tests.web.conftest import HOST
+from tests.web.conftest import HOST, Site, TestClient, person
 from tests.web.test_enter import ID, after, at, words
 
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.file import load
 from boxup.job.numbers import numbers
 from boxup.job.set_torque import off_the_card
+from boxup.store.open import open_store
+from boxup.web.app import app
+from boxup.web.live import Jobs
+from boxup.web.opening import open_job
 from boxup.web.words import Words
 
 # what a crew lead would want to be asked first: the traps of the trade, on the invented job
@@ -207,3 +211,27 @@ def test_where_a_torque_comes_from_is_said_in_spanish_too():
     said = Words("es").told(off.text)
     assert "Es el par de J4, espárragos de 7/8-9, quizá copiado de esa ficha" in said
     assert "el 32 % de la fluencia" in said
+
+
+# the channel that rides with the bundle, on a chart that was read for the bundle alone
+
+
+def test_the_page_says_unasked_that_the_crane_is_too_small_until_another_stands_there(tmp_path):
+    store = open_store(str(tmp_path / "r.db"), create=True)
+    job = open_job(Jobs(store), files_of_the_demo()["22-E-201A"].read_bytes(), "T. Wray-Estrada")
+    site = Site(TestClient(app(store, tmp_path / "p"), base_url=HOST), store, job, tmp_path / "p")
+    over = "With the bundle with its channel on its hook the crane would carry more than its chart allows at this radius"
+    for path in ("lift", "step/PULL", "step/RIG"):
+        assert over in words(site.get(path)), path
+    assert "Not lifted: C2 over what it may carry" in words(site.get("lift")).replace("crane C2", "C2")
+    assert over in asked(site, "step.started", step="RIG")
+    said = {"crane": "C7", "radius": "9 m", "chart_radii": "6 9 12", "chart_radii.unit": "m", "chart": "24 14 9", "chart.unit": "t"}
+    masses = {"hook_block": "300 kg", "slings": "120 kg", "spreader": "0 kg", "rope": "60 kg", "configuration": "boom 24 m"}
+    assert site.enter("crane.stood", **said, **masses).status_code == 303
+    page = words(site.get("lift"))
+    assert over not in page
+    assert "crane C7 carries" in page
+    assert over not in words(site.get("step/RIG"))
+    spanish = words(site.client.get(site.address("lift"), headers=person(name="M. Trevanick", language="es")))
+    assert "La grúa" in spanish
+    assert "grúa C7 lleva" in spanish

@@ -6,6 +6,7 @@ import ast
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +17,7 @@ from tests.web.sentences import HOLE, SOURCE, WEB, pieces, sayable, template, tr
 from boxup.core.quantity import Quantity
 from boxup.exchanger.file import load
 from boxup.job.lists import scope_of
+from boxup.job.numbers import numbers
 from boxup.joint.gaps import gap, typed
 from boxup.paper.words import words
 from boxup.repair.faces import face_verdict
@@ -186,7 +188,13 @@ def test_every_row_can_be_said_by_some_room(told: Callable[..., Site]) -> None:
     shown = "\n".join(text for day in DAYS for _, text in _all(told(day), "en"))
     card = words("en")["joint_sheet"]
     shown += "\n".join(
-        [*_marks(), *_gaps(), *_flat(), *(f"{card['stud_stress']} {area}, 48 % {card['of_yield']}" for area in card["stress_on"].values())]
+        [
+            *_marks(),
+            *_gaps(),
+            *_flat(),
+            *_lifts(),
+            *(f"{card['stud_stress']} {area}, 48 % {card['of_yield']}" for area in card["stress_on"].values()),
+        ]
     )
     dead = [en for en, _ in ROWS if not sayable(en) and not all(piece.strip() in shown for piece in GAP.split(en))]
     assert dead == []
@@ -205,6 +213,17 @@ def _gaps() -> list[str]:
     read = [*tilts, ([3.2, 3.2, 2.6, 3.2], "pass"), (eight, "pass"), (bow, "pass")]
     given = [gap.parse({"readings": typed(tuple(gaps)), "studs": "36", "stage": stage}) for gaps, stage in read]
     return [one.text for each in given for one in gap.run(each).findings]
+
+
+def _lifts() -> list[str]:
+    """What is said of a load over the chart, over the site's share, over a tag, and over a tag in a hitch; and what hangs there."""
+    x = load(files_of_the_demo()["22-E-201A"])
+    rows = [replace(row, capacity=Quantity(kg, "kg", f"{kg} kg")) for row, kg in zip(x.crane.chart, (12e3, 9e3, 5e3), strict=True)]
+    weak = tuple(replace(g, capacity=Quantity(100.0, "kg", "100 kg")) for g in x.gear)
+    worked = [x, replace(x, crane=replace(x.crane, chart=tuple(rows)), gear=weak)]
+    stops = [f.text for one in worked for f in (numbers(one).sling.findings, *(h.findings for h in numbers(one).heads.values())) for f in f]
+    kinds = [g.kind for g in x.gear]
+    return [*stops, *kinds, *(p.what for tag in ("22-E-201A", "14-E-106") for p in numbers(load(files_of_the_demo()[tag])).parts)]
 
 
 def _flat() -> list[str]:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from boxup.core.working import Step
     from boxup.hydro.sheet import TestAnswer
     from boxup.job.numbers import Numbers
-    from boxup.lift.bundle_lift import LiftAnswer
+    from boxup.lift.answer import LiftAnswer
 
 FILE = click.argument("file", type=click.Path())
 JSON = click.option("--json", "as_json", is_flag=True, help="For machines.")
@@ -221,7 +221,16 @@ def lift_command(file: str, as_json: bool, db: str | None) -> None:
 
 def _lift_json(a: LiftAnswer) -> dict[str, Any]:
     values = {s.symbol: {"label": s.label, "value": s.value, "unit": s.unit} for s in a.working.steps.values()}
-    return {"what": a.name, "values": values, "missing": missing_json(a.missing), "findings": [f.as_json() for f in a.findings]}
+    crane = {s.symbol: {"label": s.label, "value": s.value, "unit": s.unit} for s in a.crane.steps.values()} if a.crane else {}
+    gear = [
+        {"id": g.id, "kind": g.kind, "load": {"value": g.load.si, "unit": "N"}, "may_carry": {"value": g.may_carry.si, "unit": "kg"},
+         "share": {"value": g.share.si, "unit": "-"}}
+        for g in a.gear
+    ]  # fmt: skip
+    return {
+        "what": a.name, "values": values, "gear": gear, "crane": crane, "missing": missing_json(a.missing),
+        "findings": [f.as_json() for f in a.findings],
+    }  # fmt: skip
 
 
 # How a figure is rounded, by its unit; never towards danger. The pull to stop at and what a tag allows round down.
@@ -245,11 +254,15 @@ def _figure(s: Step) -> str:
 
 
 def _lift_text(a: LiftAnswer) -> Iterator[str]:
+    from boxup.paper.lift_words import crane_lines, gear_lines
+
     yield a.name
     stop = a.step("F_stop")
     for s in a.working.steps.values():
         same = stop if stop is not None and s.symbol == "F_2" and s.si >= stop.si * (1 - 1e-9) else s  # one figure is shown as one
         yield f"  {_figure(same):<24} {s.label}"
+    yield from (f"  {line}" for line in gear_lines(a))
+    yield from (f"  {line}" for line in crane_lines(a))
     yield from said(a.missing, a.findings)
     yield ""
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from boxup.cli.live import AT, DB, kept, live_state, moment
-from boxup.cli.open import scope_named
+from boxup.cli.open import opened, scope_named
 from boxup.cli.refusal import Refusal
 
 if TYPE_CHECKING:
@@ -57,7 +58,7 @@ def order_command(
             told = explain(card, scope)
             click.echo(_json(told.as_json()) if as_json else "\n".join(told.lines()))
         elif asked:
-            answer = may_now(state, asked, moment(at, state)) if state else may(scope, _codes(done), asked)
+            answer = may_now(state, asked, moment(at, state)) if state else _with_lift(may(scope, _codes(done), asked), name)
             click.echo(_json(answer.as_json()) if as_json else "\n".join(may_text(asked, answer)))
         else:
             placed = order(scope)
@@ -107,6 +108,17 @@ def _state(name: str, done: str, db: str | None) -> JobState | None:
             click.echo("  NOTE: the record is set aside; --done says what is done.", err=True)
         return None
     return live_state(name, db)
+
+
+def _with_lift(answer: Answer, name: str) -> Answer:
+    """The answer of the order of work, with what the numbers of a file say against a lift."""
+    from boxup.job.lifting import against_lift, of_plan
+
+    if not Path(name).is_file():
+        return answer
+    x = opened(name)
+    stops = tuple(dict.fromkeys(text for code in answer.asked for text in against_lift(x, code)))
+    return replace(answer, findings=(*of_plan(x, answer.asked), *answer.findings), against=(*answer.against, *stops))
 
 
 def _rows(ready: Iterable[Instance], scope: Scope) -> list[dict[str, Any]]:

@@ -206,6 +206,9 @@ _TABLE: tuple[tuple[str, float, Dim, str], ...] = (
     ("m/kg^(1/3)", 1.0, Dim(m=1, kg=-0.333333), "m/kg^(1/3)"),
     ("mm/yr", 1e-3 / _YEAR, _L / _S, "mm/yr"),
     ("in/yr", _INCH / _YEAR, _L / _S, "in/yr"),
+    ("m/s", 1.0, _L / _S, "m/s"),
+    ("km/h", 1 / 3.6, _L / _S, "km/h"),
+    ("mph", 0.44704, _L / _S, "mph"),
 )
 
 UNITS: dict[str, Unit] = {n: Unit(n, k, d, sign) for n, k, d, sign in _TABLE}

@@ -62,7 +62,8 @@ def bundle_lift(v: BundleLift) -> str:
     hook_sign(sheet, hook, v.weight)
     _legs(sheet, v, x0, top, hook, k)
     _gravity(sheet, (hook[0], axis))
-    y = _distances(sheet, v, x0, axis + v.front_radius * k + 30, k)
+    _tag_lines(sheet, v, x0, axis, k)
+    y = _distances(sheet, v, x0, axis + v.front_radius * k + 58, k)
     y = zone_line(sheet, v.zone, y, v.width)
     sheet.height = round(y + 8)
     return sheet.text()
@@ -94,6 +95,16 @@ def _bundle(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> No
             sheet.path(f"M{num(end - tail)},{num(axis - r)}A{num(r)},{num(r)} 0 0 1 {num(end - tail)},{num(axis + r)}", "thin")
     else:
         sheet.rect(end - wide, axis - v.rear_radius * k, wide, 2 * v.rear_radius * k, "edge", "ground")
+
+
+def _tag_lines(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> None:
+    """A line at each end, led off by hand from outside the zone."""
+    drop = v.front_radius * k + 16
+    for side, x in ((-1, x0), (1, x0 + v.length * k)):
+        out = min(20.0, x - 4 if side < 0 else sheet.width - x - 4)
+        sheet.path(f"M{num(x)},{num(axis)}q{num(side * out)},{num(drop * 0.3)} {num(side * out)},{num(drop)}", "mid")
+        anchor = "start" if side < 0 else "end"
+        sheet.words(x + side * out, axis + drop + 16, "tag line", anchor=anchor)
 
 
 def _legs(sheet: Sheet, v: BundleLift, x0: float, top: float, hook: Point, k: float) -> None:

@@ -10,6 +10,7 @@ from functools import cache
 from typing import Any, TypeVar, cast
 
 from boxup.core.quantity import BadValue, Grade
+from boxup.exchanger.crane_chart import as_chart
 from boxup.exchanger.joints import JointCalled, joints_of
 from boxup.exchanger.letters import BadLetters, Letters, letters
 from boxup.exchanger.model import Exchanger, Flange, Gasket, Joint, Studs, TubeRow
@@ -136,12 +137,14 @@ class Reader:
     def _value(self, at: str, key: str, f: Field[Any], raw: object) -> Any:
         if key == "rows":
             return self._rows(at, raw)
+        if key == "chart":
+            return self._try(at, as_chart, raw, self.grade, self._where(at))
         if key in _LISTS:
             return self._try(at, as_names, raw, *_LISTS[key])
         if "unit" in f.metadata:
             return self._try(at, as_quantity, raw, key, f.metadata, self.grade, self._where(at))
         word = self._try(at, as_word, raw, f.metadata)
-        return self._try(at, as_date, word) if key == "calibrated_until" and word else word
+        return self._try(at, as_date, word) if key in ("calibrated_until", "inspected") and word else word
 
     def _rows(self, at: str, raw: object) -> tuple[TubeRow, ...] | None:
         if not isinstance(raw, list):

@@ -20,6 +20,7 @@ PLAIN: dict[str, tuple[str, type[Any]]] = {
     "floating_tubesheet": ("floating_tubesheet", model.Tubesheet),
     "baffles": ("baffles", model.Baffles),
     "bundle": ("bundle", model.BundleParts),
+    "crane": ("crane", model.Crane),
 }
 NAMED: dict[str, tuple[str, type[Any]]] = {
     "nozzle": ("nozzles", model.Nozzle),
@@ -31,7 +32,7 @@ NAMED: dict[str, tuple[str, type[Any]]] = {
     "tool": ("tools", model.Tool),
     "gear": ("gear", model.Gear),
 }
-ALL: tuple[str, ...] = ("exchanger", "options", *tuple(PLAIN)[1:], *NAMED, "plugs")
+ALL: tuple[str, ...] = ("exchanger", "options", *(s for s in tuple(PLAIN)[1:] if s != "crane"), *NAMED, "crane", "plugs")
 
 # A part that is there exactly when its joint is.
 _BY_JOINT = {

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from boxup.core.quantity import Quantity
-from boxup.exchanger.model import Exchanger, Gasket, Joint, Nozzle, Studs
+from boxup.exchanger.model import Crane, Exchanger, Gasket, Joint, Nozzle, Studs
 from boxup.job.state import Found
 
 # Where the thickness of a part that gets cut stands in the file.
@@ -25,6 +25,8 @@ def as_found(exchanger: Exchanger, found: Found) -> Exchanger:
         changed["shell"] = replace(exchanger.shell, inside_diameter=found.bore)
     if found.weighed is not None:
         changed["bundle"] = replace(exchanger.bundle, weighed_mass=found.weighed)
+    if found.crane is not None:
+        changed["crane"] = found.crane
     if found.tools:
         changed["tools"] = tuple(replace(t, calibrated_until=found.tools.get(t.id, t.calibrated_until)) for t in exchanger.tools)
     if found.studs or found.gaskets:
@@ -48,7 +50,13 @@ def changes(found: Found) -> tuple[str, ...]:
         *(f"gasket of {joint}: {_said(kept)}" for joint, kept in found.gaskets.items()),
         *((f"shell bore {found.bore.typed} ({found.bore.where})",) if found.bore else ()),
         *((f"bundle {found.weighed.typed} ({found.weighed.where})",) if found.weighed else ()),
+        *((_crane(found.crane),) if found.crane else ()),
     )
+
+
+def _crane(crane: Crane) -> str:
+    radius = crane.radius
+    return f"crane {crane.name}, {radius.typed} ({radius.where})" if radius else f"crane {crane.name}"
 
 
 def _thickness(drawn: Quantity | None, part: str, found: Found) -> Quantity | None:

@@ -8,6 +8,7 @@ from datetime import datetime
 from boxup.core.finding import Finding
 from boxup.job.bolting import BOLTING_STEPS
 from boxup.job.freshness import freshness
+from boxup.job.lifting import of_plan
 from boxup.job.may import Answer, Missing
 from boxup.job.order import order
 from boxup.job.rules import Need
@@ -35,7 +36,7 @@ def may_now(state: JobState, step: str, at: datetime) -> Answer:
     already = [code for code in asked if code in state.done]
     note = [Finding("note", f"{', '.join(already)} is done already.", "")] if already else []
     stopped = tuple(dict.fromkeys(text for code in asked for text in against(state, code)))
-    return Answer(asked, in_order, (*note, *standing(state)), stopped)
+    return Answer(asked, in_order, (*note, *of_plan(state.exchanger, asked), *standing(state)), stopped)
 
 
 def next_now(state: JobState, at: datetime) -> tuple[Instance, ...]:

@@ -23,14 +23,17 @@ from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.isolation.blinds import BlindList, process_blinds, test_blinds
 from boxup.isolation.relief import ReliefRow, relief_path
 from boxup.isolation.small_bore import SmallBore, small_bore
+from boxup.job.lifting import bundle_answer
 from boxup.job.scope import Scope
 from boxup.joint.assembly import JointAnswer, Pressures, assembly
 from boxup.joint.nozzle import NozzleAnswer, nozzle_studs
 from boxup.joint.scatter import Scatter, scatter
 from boxup.joint.tool_setting import ToolSetting, tool_setting
 from boxup.joint.tools import out_of_date, tools_for
-from boxup.lift.bundle_lift import LiftAnswer, bundle_lift, pull_window
+from boxup.lift.answer import LiftAnswer
+from boxup.lift.bundle_lift import pull_window
 from boxup.lift.heads import head_lift
+from boxup.lift.zone import zone
 from boxup.reference.load import source
 
 
@@ -46,6 +49,7 @@ class Numbers:
     joints: tuple[JointAnswer, ...]
     nozzles: tuple[NozzleAnswer, ...]
     sling: LiftAnswer | None
+    zone: LiftAnswer | None
     insertion: LiftAnswer | None
     pulling: LiftAnswer | None
     heads: dict[str, LiftAnswer]
@@ -91,7 +95,7 @@ class Numbers:
             if isinstance(answer, Missing):
                 yield answer
         yield from (p.missing for p in self.parts if p.missing)
-        for lift in (self.sling, self.insertion, self.pulling, *self.heads.values()):
+        for lift in (self.sling, self.zone, self.insertion, self.pulling, *self.heads.values()):
             yield from lift.missing if lift else ()
         for answers in (self.joints, self.nozzles, self.tests):
             yield from (m for answer in answers for m in answer.missing)
@@ -136,10 +140,13 @@ def numbers(exchanger: Exchanger) -> Numbers:
         tests=tests,
         joints=joints,
         nozzles=tuple(nozzle_studs(n) for n in exchanger.nozzles),
-        sling=_sling(exchanger, hung),
+        sling=_sling(exchanger, parts),
+        zone=zone(exchanger.tubes.length, exchanger.crane) if exchanger.crane.given and hung is not None else None,
         insertion=_pull(exchanger, hung, "insert"),
         pulling=_pull(exchanger, hung, "pull"),
-        heads={p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass) for p in parts if p.id != "bundle"},
+        heads={
+            p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass, crane=exchanger.crane) for p in parts if p.id != "bundle"
+        },
         process_blinds=process_blinds(exchanger),
         test_blinds=tuple(test_blinds(exchanger, side, _at_low_end(tests, side)) for side in _tested_sides(tests)),
         small_bore=small_bore(exchanger),
@@ -226,14 +233,13 @@ def _settings(exchanger: Exchanger, joints: tuple[JointAnswer, ...]) -> dict[str
     return {joint: setting for joint, setting in found.items() if setting}
 
 
-def _sling(exchanger: Exchanger, bundle: Answer | Missing | None) -> LiftAnswer | None:
-    if bundle is None:
+def _sling(exchanger: Exchanger, parts: tuple[LiftedPart, ...]) -> LiftAnswer | None:
+    """The bundle in its slings; a Missing where its mass could not be worked."""
+    part = next((p for p in parts if p.id == "bundle"), None)
+    if part is None or (part.answer is None and part.missing is None):
         return None
-    if isinstance(bundle, Missing):
-        return LiftAnswer("bundle lift", Working("bundle lift", source("statics")), (bundle,))
-    # the heaviest it hangs: as pulled, with its allowance, at the centre of gravity as pulled
-    mass, cg = bundle.quantity("lift_mass"), bundle.quantity("fouled_cg")
-    return bundle_lift(exchanger.bundle, exchanger.gear, mass=mass, cg=cg, length=exchanger.tubes.length)
+    lost = (part.missing,) if part.missing else ()
+    return bundle_answer(exchanger, part) or LiftAnswer("bundle lift", Working("bundle lift", source("statics")), lost)
 
 
 def _pull(exchanger: Exchanger, bundle: Answer | Missing | None, way: str) -> LiftAnswer | None:
@@ -265,6 +271,7 @@ def _of_masses(n: Numbers) -> Iterator[tuple[str, str, Working]]:
 def _of_lifts(n: Numbers) -> Iterator[tuple[str, str, Working]]:
     named = (
         ("L", "slings of the bundle", n.sling),
+        ("L-zone", "zone nobody enters, and wind", n.zone),
         ("L-in", "insertion of the bundle", n.insertion),
         ("L-out", "pulling the bundle", n.pulling),
     )

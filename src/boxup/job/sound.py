@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from boxup.core.finding import Finding
 from boxup.job.freshness import freshness
+from boxup.job.lifting import against_lift
 from boxup.job.rules import Need
 from boxup.job.state import JobState
 
@@ -66,8 +67,8 @@ def _told(state: JobState, step: str, on: list[tuple[str, Need]]) -> Finding:
 
 
 def against(state: JobState, code: str) -> tuple[str, ...]:
-    """What stands against beginning a step beside the order of work: pressure on, something to put right."""
-    return (*_pressure(state, code), *_to_put_right(state, code))
+    """What stands against beginning a step beside the order of work: pressure on, something to put right, a load over the chart."""
+    return (*_pressure(state, code), *_to_put_right(state, code), *against_lift(state.exchanger, code))
 
 
 def _pressure(state: JobState, code: str) -> tuple[str, ...]:

@@ -5,15 +5,17 @@ Places are metres from the outer face of the stationary tubesheet; the hook is o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
-from boxup.core.finding import Finding, Missing
+from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Step, Working
-from boxup.exchanger.model import BundleParts, Gear
-from boxup.lift.gear import PRACTICE, PULLER, STATICS, check_tag, gear_for, gear_for_bundle, gravity, is_leg_gear, say_not_safe, say_unheld
+from boxup.exchanger.model import BundleParts, Crane, Gear
+from boxup.lift.answer import LiftAnswer
+from boxup.lift.crane import CLOSE_FIT, crane_load, lifts
+from boxup.lift.gear import PRACTICE, PULLER, STATICS, gear_for, gear_for_bundle, gravity, is_leg_gear, say_not_safe, say_unheld
 from boxup.lift.sling import Names, legs, shares
+from boxup.lift.tags import check_tag
 from boxup.reference.load import source
 
 Way = Literal["insert", "pull"]
@@ -21,32 +23,18 @@ PICKS: Names = ("front", "rear")
 API_660 = source("api-660")
 
 
-@dataclass(frozen=True, slots=True)
-class LiftAnswer:
-    """A lift or a pull: its working, and what is missing. Never a verdict."""
-
-    name: str
-    working: Working
-    missing: tuple[Missing, ...]
-
-    def step(self, symbol: str) -> Step | None:
-        return self.working.steps.get(symbol)
-
-    @property
-    def findings(self) -> list[Finding]:
-        return self.working.all_findings()
-
-
 def bundle_lift(
     bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, cg: Quantity, length: Quantity | None = None,
-    rigging: Quantity | None = None, name: str = "bundle lift",
+    crane: Crane | None = None, what: str = "bundle", name: str = "bundle lift",
 ) -> LiftAnswer:  # fmt: skip
     """Shares and leg pulls at the file's two picks, and each piece of the bundle's gear against its tag.
 
     `mass`: what hangs in the slings, with its allowance; `cg`: its centre of gravity; `length`: of the bundle, outer face to outer face
-    (straight part of U-tubes), which both picks must lie on; `rigging`: slings, spreader, hook block and rope, which the crane carries too.
+    (straight part of U-tubes), which both picks must lie on; `crane`: the one that stands there, with its chart and what hangs on it besides;
+    `what`: what hangs there, in the trade's words.
     Picks off the bundle, or not either side of the centre of gravity, are a stop, and there are no shares and no pulls.
-    Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles), m_g (what the crane carries); 1 is the front pick.
+    Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles); 1 is the front pick.
+    The crane is a part.
     """
     w = Working(name, PRACTICE)
     missing: list[Missing] = []
@@ -59,16 +47,17 @@ def bundle_lift(
         shares(w, PICKS)
         missing += _leg_pulls(w, bundle.hook_height)
     missing += _tags(w, gear)
-    missing += _crane(w, rigging)
+    missing += _crane(w, crane, what)
     return LiftAnswer(name, w, tuple(missing))
 
 
-def _crane(w: Working, rigging: Quantity | None) -> list[Missing]:
-    if rigging is None:
-        return [Missing("load on the crane", "weigh slings, spreader, hook block and rope; the crane carries them too.")]
-    w.given("m_r", "slings, spreader, hook block, rope", rigging, "kg")
-    w.step("m_g = m + m_r", "kg", "what the crane carries", "gross load")
-    return []
+def _crane(w: Working, crane: Crane | None, what: str) -> list[Missing]:
+    if crane is None or not lifts(crane, "bundle"):
+        do = (
+            "weigh slings, spreader, hook block and rope; the crane carries them too. Type its chart and radius in [crane], or on the page."
+        )
+        return [Missing("load on the crane", do)]
+    return crane_load(w, crane, w.steps["m"], what, critical=CLOSE_FIT)
 
 
 def _on_bundle(w: Working, front: Quantity, rear: Quantity, length: Quantity | None) -> bool:

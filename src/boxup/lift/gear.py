@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-from boxup.core.finding import Missing
-from boxup.core.working import Step, Working
+from boxup.core.working import Working
 from boxup.exchanger.model import Gear
 from boxup.reference.load import source
 
@@ -67,19 +66,6 @@ def say_unheld(w: Working, gear: tuple[Gear, ...]) -> None:
 def is_leg_gear(g: Gear) -> bool:
     """Slings and shackles hang in one leg."""
     return any(kind in g.kind.lower() for kind in _LEG_GEAR)
-
-
-def check_tag(w: Working, g: Gear, load: Step, what: str) -> list[Missing]:
-    """Compare the load on a piece of gear with the capacity on its tag, in a part of its own."""
-    if g.capacity is None:
-        return [Missing(f"capacity of {g.id}{f' ({g.kind})' if g.kind else ''}", "read it off the tag. No tag, no lift.")]
-    part = w.part(f"gear {g.id}: {g.kind}" if g.kind else f"gear {g.id}", PRACTICE)
-    part.given("C", "capacity on the tag", g.capacity, "kg")
-    gravity(part)
-    part.take("U", load, w.name, what)
-    part.step("c = U/(C*g_n)", "-", "load over capacity", "load on it against its tag")
-    part.limit("U <= C*g_n", f"{g.id} would carry more than its tag allows: do not lift. Larger gear", "tag on the gear")
-    return []
 
 
 def say_not_safe(w: Working) -> None:

@@ -5,19 +5,24 @@ from __future__ import annotations
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
-from boxup.exchanger.model import Gear
-from boxup.lift.bundle_lift import LiftAnswer
-from boxup.lift.gear import PRACTICE, STATICS, check_tag, gear_for_part, gravity, is_leg_gear, say_not_safe, say_unheld
+from boxup.exchanger.model import Crane, Gear
+from boxup.lift.answer import LiftAnswer
+from boxup.lift.crane import crane_load, lifts
+from boxup.lift.gear import PRACTICE, STATICS, gear_for_part, gravity, is_leg_gear, say_not_safe, say_unheld
+from boxup.lift.tags import check_tag
 
 # What is added to a mass for lifting, by how well it is known. Weighed: nothing. Common practice.
 ALLOWANCE = {"measured": 1.0, "drawing": 1.10, "entered": 1.10, "assumed": 1.25, "memory": 1.25}
 
 
-def head_lift(what: str, mass: Quantity | None, gear: tuple[Gear, ...], *, lift_mass: Quantity | None = None) -> LiftAnswer:
+def head_lift(
+    what: str, mass: Quantity | None, gear: tuple[Gear, ...], *, lift_mass: Quantity | None = None, crane: Crane | None = None,
+) -> LiftAnswer:  # fmt: skip
     """One part on one hook. `what` in the trade's words, such as "channel cover"; the gear is what the file says is for it.
 
     `lift_mass`: the mass to plan on where somebody has put the allowance on already; else it goes by how well `mass` is known.
 
+    `crane`: where it lifts this part, its load is held against its chart.
     Symbols: m, k (allowance), m_l, W. Slings at an angle pull more than their share: each of two legs is checked as at the least angle
     allowed, 30 degrees, where it pulls as much as the whole weight.
     """
@@ -36,14 +41,17 @@ def head_lift(what: str, mass: Quantity | None, gear: tuple[Gear, ...], *, lift_
         w.step("m_l = k*m", "kg", "mass to plan on", "mass with its allowance")
     w.step("W = m_l*g_n", "kN", "load on the hook, slings not counted", "weight", source=STATICS)
     say_unheld(w, gear)
+    missing = crane_load(w, crane, w.steps["m_l"], what) if crane and lifts(crane, what) else []
     mine = gear_for_part(gear, what)
     if not mine:
-        return LiftAnswer(
-            what, w, (Missing(f"capacity of the gear for the {what}", "list it with the capacity on its tag. No tag, no lift."),)
-        )
+        missing.append(Missing(f"capacity of the gear for the {what}", "list it with the capacity on its tag. No tag, no lift."))
+        return LiftAnswer(what, w, tuple(missing))
     say_not_safe(w)
-    return LiftAnswer(what, w, tuple(m for g in mine for m in check_tag(w, g, w.steps["W"], _carries(g))))
+    missing += [m for g in mine for m in check_tag(w, g, w.steps["W"], _carries(g), whole=True)]
+    return LiftAnswer(what, w, tuple(missing))
 
 
 def _carries(g: Gear) -> str:
-    return "whole weight: one straight leg, or each of two at 30° from the horizontal" if is_leg_gear(g) else "whole weight"
+    if g.legs or not is_leg_gear(g):
+        return "whole weight"
+    return "whole weight: one straight leg, or each of two at 30° from the horizontal"

@@ -9,10 +9,11 @@ from boxup.core.calculation import STANDARD_GRAVITY, Answer
 from boxup.core.rounding import both, metric
 from boxup.core.working import Step
 from boxup.drawing.lift import BundleLift, bundle_lift
-from boxup.exchanger.model import Gear
+from boxup.exchanger.hangs import hangs
 from boxup.exchanger.parts import head
-from boxup.lift.bundle_lift import LiftAnswer
-from boxup.lift.gear import gear_for_bundle, gear_for_part
+from boxup.lift.answer import LiftAnswer
+from boxup.lift.gear import BUNDLE, PULLER, gear_for, gear_for_part
+from boxup.paper.lift_words import crane_lines, critical_words, gear_rows, wind_words, zone_words
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, told
 
@@ -26,7 +27,7 @@ def lift_sheets(m: Material) -> Iterator[Sheet]:
 
 def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
     w, n = m.words["lift_sheet"], m.numbers
-    lifts = [one for one in (sling, n.insertion, n.pulling) if one]
+    lifts = [one for one in (sling, n.zone, n.insertion, n.pulling) if one]
     figures = []
     if isinstance(n.hung, Answer):
         figures = [
@@ -51,6 +52,13 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
         "drawing": _bundle_drawing(m, sling),
         "numbers": figures,
         "rows": _bundle_rows(m),
+        "gear": gear_rows(lifts, gear_for(m.exchanger.gear, *BUNDLE, *PULLER)),
+        "crane": [
+            *crane_lines(sling),
+            *critical_words(sling),
+            f"{zone_words(n.zone)} ({w['judged']})",
+            *filter(None, (wind_words(n.zone),)),
+        ],
         "before": w["before"],
         "stops": w["stops"],
         "missing": lacking([x for one in lifts for x in one.missing]),
@@ -74,36 +82,17 @@ def _bundle_rows(m: Material) -> list[dict[str, str]]:
     if not isinstance(n.hung, Answer):
         return []
     b, mark = n.hung, m.mark(n.hung_code)
-    gear = gear_for_bundle(m.exchanger.gear)
     rows = [
-        {
-            "what": w["dry"],
-            "mark": mark,
-            "mass": both("mass", b.si("dry"), "up"),
-            "planned": both("mass", b.si("insert_mass"), "up"),
-            "gear": "",
-        },
-        {
-            "what": w["hangs"],
-            "mark": mark,
-            "mass": both("mass", b.si("fouled"), "up"),
-            "planned": both("mass", b.si("lift_mass"), "up"),
-            "gear": _tags(gear),
-        },
-        {
-            "what": w["cg"],
-            "mark": mark,
-            "mass": both("position", b.si("cg")),
-            "planned": both("position", b.si("fouled_cg")),
-            "gear": "",
-        },
+        {"what": w["dry"], "mark": mark, "mass": both("mass", b.si("dry"), "up"), "planned": both("mass", b.si("insert_mass"), "up")},
+        {"what": w["hangs"], "mark": mark, "mass": both("mass", b.si("fouled"), "up"), "planned": both("mass", b.si("lift_mass"), "up")},
+        {"what": w["cg"], "mark": mark, "mass": both("position", b.si("cg")), "planned": both("position", b.si("fouled_cg"))},
     ]
     for key, code, lift, low in (("pull_expected", "L-in", n.insertion, "in"), ("out_expected", "L-out", n.pulling, "out")):
         if lift and lift.step("F_1") and lift.step("F_2") and lift.step("F_stop"):
             at_stop = lift.working["F_2"] >= lift.working["F_stop"] * (1 - 1e-9)  # rounded apart the two would contradict each other
             span = f"{both('load', lift.working['F_1'])} – {w['the_stop'] if at_stop else both('load', lift.working['F_2'])}"
             stop = f"STOP {low}: {both('load', lift.working['F_stop'], 'down')}"
-            rows.append({"what": w[key], "mark": m.mark(code), "mass": span, "planned": stop, "gear": ""})
+            rows.append({"what": w[key], "mark": m.mark(code), "mass": span, "planned": stop})
     return rows
 
 
@@ -126,12 +115,23 @@ def _bundle_drawing(m: Material, sling: LiftAnswer) -> Drawing:
         front_radius=front.to("m") / 2 if front else 0.48,
         rear_radius=rear.to("m") / 2 if rear else 0.4,
         rear_bend=u_tubes,
+        zone=zone_words(m.numbers.zone),
+        stop=_over(sling),
         width=640,
     )
     try:
         return Drawing(bundle_lift(given), lambda: bundle_lift(replace(given, width=PHONE)))
     except ValueError:  # picks that do not lie either side of the centre of gravity: the finding says so
         return Drawing("")
+
+
+def _over(sling: LiftAnswer) -> str:
+    """What stands beside the STOP sign of the drawing: which piece is over, in a few words."""
+    over = [g.id for g in sling.gear if g.share.si > 1 + 1e-9]
+    crane = sling.crane
+    if crane is not None and "u" in crane.steps and crane["u"] > 1 + 1e-9:
+        over.insert(0, crane.name)
+    return f"Not lifted: {', '.join(over)} over what {'they' if len(over) > 1 else 'it'} may carry" if over else ""
 
 
 def _head_sheet(m: Material) -> Sheet:
@@ -143,10 +143,10 @@ def _head_sheet(m: Material) -> Sheet:
         code = f"M-{part.id.replace('_', '-')}"
         planned = both("mass", part.lift_mass.si, "up") if part.lift_mass else m.words["not_given"]
         mass = both("mass", part.mass.si, "up") if part.mass else "?"
-        gear = gear_for_part(m.exchanger.gear, part.what)
         points = head(m.exchanger, part.id).lifting_points
-        what = f"{part.what}; {w['points']}: {points}" if points else part.what
-        rows.append({"what": what, "mark": m.mark(code), "mass": mass, "planned": planned, "gear": _tags(gear)})
+        note = f"{w['points']}: {points}; " if points else ""
+        note += f"{w['gravity']}: {hangs(m.exchanger, part.id).words}"
+        rows.append({"what": part.what, "note": note, "mark": m.mark(code), "mass": mass, "planned": planned})
     heads = list(n.heads.values())
     return {
         "kind": "lift",
@@ -155,6 +155,8 @@ def _head_sheet(m: Material) -> Sheet:
         "drawing": "",
         "numbers": [],
         "rows": rows,
+        "gear": gear_rows(heads, tuple(g for g in m.exchanger.gear if any(gear_for_part((g,), h.name) for h in heads))),
+        "crane": [f"{h.name}: {line}" for h in heads for line in crane_lines(h)],
         "before": w["before_head"],
         "stops": w["stops_head"],
         "missing": lacking([x for h in heads for x in h.missing]),
@@ -162,7 +164,3 @@ def _head_sheet(m: Material) -> Sheet:
         "log": False,
         "roles": m.roles("rigger", "lead"),
     }
-
-
-def _tags(gear: tuple[Gear, ...]) -> str:
-    return "; ".join(f"{g.id} {both('mass', g.capacity.si, 'down') if g.capacity else 'no tag read'}" for g in gear)

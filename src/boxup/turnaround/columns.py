@@ -28,7 +28,7 @@ _SAID = {
     "unit": "process unit", "od": "OD", "id": "ID", "mawp": "MAWP", "mdmt": "MDMT", "m": "factor m", "y": "factor y",
     "sling_points_m": "first sling point", "sling_points_far_m": "second sling point", "chloride_limit_mg_per_l": "chloride limit mg/L",
 }  # fmt: skip
-_LISTS = {"joints": "J2, J3", "fitted": "2-6, 14-3", "to_plug": "2-6, 14-3"}
+_LISTS = {"joints": "J2, J3", "fitted": "2-6, 14-3", "to_plug": "2-6, 14-3", "chart": "6 m: 12 t; 9 m: 6 t"}
 ROWS = "height, holes, pass; next row; ..."
 
 
@@ -107,7 +107,7 @@ def _column(section: str, f: Any) -> Column:
         whole = meta["unit"] == "count" and key not in ("clock", "chloride_limit_mg_per_l")
         unit = "" if plain else _unit_in(said["example"]) or meta["unit"]
         return Column(section, key, "number", unit, whole=whole, **said | {"label": meta["label"]})
-    kind = {"rows": "rows", "calibrated_until": "day"}.get(key, "list" if key in _LISTS else "word")
+    kind = {"rows": "rows", "calibrated_until": "day", "inspected": "day"}.get(key, "list" if key in _LISTS else "word")
     accepted = tuple(a for a in meta.get("accepted", ()) if a)
     return Column(section, key, kind, accepted=accepted, needed=needed, **said | {"label": meta.get("label", said["label"])})
 

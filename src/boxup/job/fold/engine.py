@@ -16,6 +16,7 @@ from boxup.job.bolting import BOLTING_STEPS, reasons, why_not
 from boxup.job.flags import FlagError
 from boxup.job.fold.start import fill_in
 from boxup.job.freshness import freshness
+from boxup.job.lifting import against_lift, on_a_hook
 from boxup.job.lists import scope_of
 from boxup.job.person import among
 from boxup.job.rules import belong_together, needs
@@ -33,7 +34,7 @@ from boxup.record.upcast import current
 
 Telling = Callable[["Folding", Event], None]
 TELLINGS: dict[str, Telling] = {}
-_SUBJECTS = ("steps", "joints", "gaps", "studs", "faces", "gaskets", "blinds", "tests", "tubes", "tools", "work")
+_SUBJECTS = ("steps", "joints", "gaps", "studs", "faces", "gaskets", "blinds", "tests", "tubes", "tools", "crane", "work")
 OPENED = "job.opened"
 ADDS_TUBES = ("tube.to_plug", "tube.leaks", "note.written")  # a long plug list is entered tube by tube
 TESTING = "6 test"
@@ -225,8 +226,11 @@ class Folding:
             told = f"{code} was begun although this is not done: {lacks}"
             told = f"{code} was pressed although this is not done: {lacks}" if pressed else told
             self.notice("stop" if grave else "warn", told)
-        for text in against(state, code) if self.pressing or state.to_put_right else ():
-            self.notice("stop", f"{code} was pressed with {text}" if pressed else f"{code} was begun with {text}")
+        for text in against(state, code) if self.pressing or state.to_put_right or on_a_hook(code) else ():
+            if text in against_lift(state.exchanger, code):
+                self.notice("stop", f"{code} was begun although: {text}")
+            else:
+                self.notice("stop", f"{code} was pressed with {text}" if pressed else f"{code} was begun with {text}")
         if old:
             run_out = "; ".join(old)
             told = f"{code} was begun on a check that had run out: {run_out}"

@@ -125,8 +125,16 @@ def lift(s: Sheet, p: Page) -> Iterator[Markup]:
     if s["numbers"]:
         yield _numbers(s, p)
     if s["rows"]:
-        rows = [(joined(el("b", r["what"]), " ", p.mark(r["mark"])), r["mass"], r["planned"], r["gear"]) for r in s["rows"]]
-        yield table([w[k] for k in ("what", "mass", "plan_for", "gear_tag")], rows, [w["weighed"]])
+        note = [el("small", f" {r['note']}") if r.get("note") else Markup("") for r in s["rows"]]
+        rows = [
+            (joined(el("b", r["what"]), " ", p.mark(r["mark"]), n), r["mass"], r["planned"]) for r, n in zip(s["rows"], note, strict=True)
+        ]
+        yield table([w[k] for k in ("what", "mass", "plan_for")], rows, [w["weighed"]])
+    if s["gear"]:
+        gear = [(el("b", g["gear"]), g["lift"], g["on"], g["may"], el("b", g["share"]), g["seen"]) for g in s["gear"]]
+        yield table([w[k] for k in ("gear_head", "gear_lift", "gear_on", "gear_may", "gear_share", "gear_seen")], gear)
+    if s["crane"]:
+        yield section(w["crane_zone"], dashes(s["crane"]))
     looked = (section(w["look_before"], ticks(s["before"])), section(w["stop_signals"], dashes(s["stops"])))
     yield el("div", *looked, cls="halves")
     yield p.missing(s["missing"])

@@ -7,6 +7,7 @@ from typing import cast
 
 from boxup.core.rounding import both
 from boxup.drawing.lift import HeadLift, head_lift
+from boxup.exchanger.hangs import hangs
 from boxup.exchanger.masses import LiftedPart
 from boxup.exchanger.parts import head
 from boxup.lift.gear import gear_for_part
@@ -17,6 +18,7 @@ from boxup.paper.value import lacking, shown, told
 from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, step_link
 from boxup.web.pages.lift_bundle import bundle_part
+from boxup.web.pages.lift_crane import crane_part
 
 FLAT = ("channel_cover", "closure", "rear_cover")
 OPEN = ("channel", "rear_channel")
@@ -26,7 +28,7 @@ def page(ask: Ask) -> View:
     """The bundle first: it is the heaviest, and the one that moves."""
     w = ask.w
     rule = el("p", el("b", w("lift.tag_decides")), " ", w("lift.plan_decides"), cls="look")
-    parts = (entered(ask), rule, bundle_part(ask) or el("p", w("lift.no_bundle")), _heads(ask))
+    parts = (entered(ask), rule, bundle_part(ask) or el("p", w("lift.no_bundle")), crane_part(ask), _heads(ask))
     return View(w("lift.title"), joined(*parts))
 
 
@@ -67,7 +69,7 @@ def _facts(ask: Ask, p: LiftedPart) -> Iterator[tuple[Inside, Inside]]:
     yield w("lift.gear"), said or el("b", w("lift.no_gear"))
     if points := head(x, p.id).lifting_points:
         yield w("lift.points"), points
-    yield w("lift.cg"), w("lift.cg_not")
+    yield w("lift.cg"), w.told(hangs(x, p.id).words)
     for step, name in (("LIFTPLAN", "lift_plan"), ("SUPPORT_OFF", "held")):
         code = f"{step}:{p.id.replace('_', '-')}"
         if code in ask.live.state.scope.instances:

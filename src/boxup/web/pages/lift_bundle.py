@@ -10,7 +10,7 @@ from boxup.core.finding import Finding
 from boxup.core.rounding import both, metric
 from boxup.drawing.pull import Pull, pull
 from boxup.job.live import may_now
-from boxup.lift.bundle_lift import LiftAnswer
+from boxup.lift.answer import LiftAnswer
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import drawing, table
 from boxup.paper.html.work import lift as sheet_of
@@ -184,12 +184,13 @@ def _more(ask: Ask) -> Markup:
 
 def _sheet(ask: Ask) -> Markup:
     """The sheet of paper: slings, masses, gear, what to look at and when to stop; what is not given."""
-    sheet = next(lift_sheets(ask.live.material)) | {"log": False, "roles": [], "findings": []}
+    sheet = next(lift_sheets(ask.live.material)) | {"log": False, "roles": [], "findings": [], "crane": []}
     *parts, _ = sheet_of(sheet, ask.sheet)  # the last is for signing the printed one
-    return joined(el("h2", ask.w("lift.drawing")), *parts, *(finding(ask, f) for f in _found(ask)))
+    return joined(el("h2", ask.w("lift.drawing")), ask.w.markup(*parts), *(finding(ask, f) for f in _found(ask)))
 
 
 def _found(ask: Ask) -> list[Finding]:
-    """What the slings ask for: that of the pull stands beside its number."""
+    """What the slings ask for: that of the pull stands beside its number, that of the crane with the crane."""
     sling = ask.live.material.numbers.sling
-    return [f for f in sling.findings if f.level != "note"] if sling else []
+    elsewhere = sling.crane.findings if sling and sling.crane else []
+    return [f for f in sling.findings if f.level != "note" and f not in elsewhere] if sling else []

@@ -1,0 +1,71 @@
+"""What stands against a lift by its own numbers: more on the crane than its chart, more on a piece of gear than its tag."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from boxup.core.calculation import Answer
+from boxup.core.finding import Finding
+from boxup.exchanger.masses import LiftedPart, lifted_parts
+from boxup.exchanger.model import Crane, Exchanger
+from boxup.lift.answer import LiftAnswer
+from boxup.lift.bundle_lift import bundle_lift
+from boxup.lift.crane import lifts
+from boxup.lift.heads import head_lift
+
+PLAN = "LIFTPLAN"
+# Steps in which the bundle hangs on a hook, or is about to. A head hangs from the step that takes its weight.
+BUNDLE_STEPS, HEAD_STEPS = ("RIG_PULL", "EXCL_PULL", "PULL", "RIG", "EXCL", "INSERT"), ("SUPPORT_OFF",)
+MOST_KEPT = 64  # exchangers whose lifts are kept: every step of a page asks for the same ones
+_kept: dict[int, tuple[Exchanger, Mapping[str, tuple[Finding, ...]]]] = {}
+
+
+def bundle_answer(x: Exchanger, part: LiftedPart) -> LiftAnswer | None:
+    """The bundle in its slings as it is pulled, with its allowance, which is the heaviest it hangs; None where it could not be worked."""
+    if not isinstance(part.answer, Answer):
+        return None
+    mass, cg = part.answer.quantity("lift_mass"), part.answer.quantity("fouled_cg")
+    return bundle_lift(x.bundle, x.gear, mass=mass, cg=cg, length=x.tubes.length, crane=x.crane, what=part.what)
+
+
+def stops_of(x: Exchanger) -> Mapping[str, tuple[Finding, ...]]:
+    """By part (`bundle`, `channel-cover`): the stops of its lift. Kept for the same exchanger."""
+    found = _kept.get(id(x))
+    if found is None or found[0] is not x:
+        while len(_kept) >= MOST_KEPT:
+            _kept.pop(next(iter(_kept)), None)
+        found = _kept[id(x)] = (x, {p.id.replace("_", "-"): tuple(_stops(x, p)) for p in lifted_parts(x)})
+    return found[1]
+
+
+def parts_on(x: Exchanger | None, crane: Crane) -> frozenset[str]:
+    """The parts that crane lifts, as they stand in the codes of the steps."""
+    if x is None:
+        return frozenset()
+    return frozenset(p.id.replace("_", "-") for p in lifted_parts(x) if lifts(crane, "bundle" if p.id == "bundle" else p.what))
+
+
+def _stops(x: Exchanger, p: LiftedPart) -> Iterable[Finding]:
+    lift = bundle_answer(x, p) if p.id == "bundle" else head_lift(p.what, p.mass, x.gear, lift_mass=p.lift_mass, crane=x.crane)
+    return [f for f in lift.findings if f.level == "stop"] if lift else ()
+
+
+def on_a_hook(code: str) -> bool:
+    """Whether a step puts a part on a hook."""
+    return code.partition(":")[0] in (*BUNDLE_STEPS, *HEAD_STEPS)
+
+
+def against_lift(x: Exchanger | None, code: str) -> tuple[str, ...]:
+    """What its own numbers say against a step that puts a part on a hook."""
+    step, _, item = code.partition(":")
+    if x is None or not on_a_hook(code):
+        return ()
+    return tuple(f.text for f in stops_of(x).get("bundle" if step in BUNDLE_STEPS else item, ()))
+
+
+def of_plan(x: Exchanger | None, codes: Iterable[str]) -> tuple[Finding, ...]:
+    """The stops that a lift plan would have to deal with, for those of the codes that are one."""
+    if x is None:
+        return ()
+    items = [item for step, _, item in (code.partition(":") for code in codes) if step == PLAN]
+    return tuple(dict.fromkeys(f for item in items for f in stops_of(x).get(item, ())))

@@ -1,0 +1,104 @@
+"""One piece of gear against what its tag is worth in the way it is used."""
+
+from __future__ import annotations
+
+from boxup.core.finding import Missing
+from boxup.core.quantity import BadValue
+from boxup.core.working import Step, Working
+from boxup.exchanger.model import Gear
+from boxup.lift.eyebolt import eyebolt_at, size_of
+from boxup.lift.gear import PRACTICE, gravity, is_leg_gear
+from boxup.lift.hitch import hitch_factor
+from boxup.lift.shackle import side_load
+from boxup.lift.sling import LEAST_ANGLE
+
+
+def check_tag(w: Working, g: Gear, load: Step, what: str, *, whole: bool = False) -> list[Missing]:
+    """Compare the load on a piece of gear with the capacity on its tag, in a part of its own.
+
+    A hitch, a choke, a bend, a side load or an eyebolt's angle may take from the tag; nothing adds to it. `whole`: the load is the whole
+    weight, which the legs of a set share: of three or four, two carry all. Symbols: C, C_u (in this use), U, T (in a leg), c.
+    """
+    if g.capacity is None:
+        return [Missing(f"capacity of {g.id}{f' ({g.kind})' if g.kind else ''}", "read it off the tag. No tag, no lift.")]
+    part = w.part(f"gear {g.id}: {g.kind}" if g.kind else f"gear {g.id}", PRACTICE)
+    part.given("C", "capacity on the tag", g.capacity, "kg")
+    gravity(part)
+    part.take("U", load, w.name, what)
+    load_in = _leg(part, g) if whole and g.legs and is_leg_gear(g) else "U"
+    worth = _worth(part, g)
+    part.step(f"c = {load_in}/({worth}*g_n)", "-", "load over capacity", "load on it against its tag")
+    say = f"{g.id} would carry more than its tag allows{'' if worth == 'C' else ' in this use'}: do not lift. Larger gear"
+    part.limit(f"{load_in} <= {worth}*g_n", say, "tag on the gear")
+    return []
+
+
+def _leg(w: Working, g: Gear) -> str:
+    """T, the pull in one leg of a set; at the least angle allowed where none is given."""
+    if g.legs is None:  # asked by the one who calls
+        return "U"
+    w.given("n", "legs of the set", g.legs, "count")
+    if g.leg_angle:
+        w.given("theta_l", "legs, from the horizontal", g.leg_angle, "deg")
+    else:
+        w.assumed("theta_l", "legs, from the horizontal", LEAST_ANGLE, "deg", "the least allowed: not given")
+    w.constant("theta_min", "least angle from the horizontal", LEAST_ANGLE, "deg", w.cite("no leg below 30°"))
+    w.limit("theta_l >= theta_min", f"The legs of {g.id} are too flat. Longer slings or a spreader", "no leg below 30°")
+    w.step("n_c = min(n, 2)", "count", "legs that carry", "of three or four two carry all")
+    w.step("T = U/n_c/sin(theta_l)", "kN", "pull in a leg", "force along the leg")
+    return "T"
+
+
+def _worth(w: Working, g: Gear) -> str:
+    """The symbol of what it may carry: C, the tag itself, or C_u where the use takes from it."""
+    if "eyebolt" in g.kind.lower() and (g.size or g.pull_angle):
+        return _eyebolt(w, g)
+    if "shackle" in g.kind.lower() and g.pull_angle:
+        w.given("alpha", "pull, from its line", g.pull_angle, "deg")
+        side_load(w)
+        w.step("C_u = k_a*C", "kg", "capacity in this use", "share of the mark")
+        return "C_u"
+    if g.hitch in ("choker", "basket") or (g.hitch == "vertical" and g.tag_hitch not in ("", "vertical")):
+        return _sling(w, g)
+    return "C"
+
+
+def _sling(w: Working, g: Gear) -> str:
+    if g.tag_hitch not in ("", "vertical", g.hitch):
+        say = f"The tag of {g.id} is for a {g.tag_hitch}, and it hangs in a {g.hitch}: its tag says nothing of that. Another sling."
+        w.say("stop", say, "tag on the gear")
+        return "C"
+    if not g.made:
+        w.say("note", f"What {g.id} is made of is not given: taken as wire, which loses most.", "sling")
+    _angles(w, g)
+    hitch_factor(w, g.made or "wire", g.hitch, g.tag_hitch or "vertical")
+    if "k" not in w.steps:
+        return "C"
+    w.step("C_u = min(k, 1)*C", "kg", "capacity in this use", "the hitch may take from the tag, and adds nothing it does not print")
+    return "C_u"
+
+
+def _angles(w: Working, g: Gear) -> None:
+    if g.choke_angle and g.hitch == "choker":
+        w.given("beta", "choke angle", g.choke_angle, "deg")
+    if g.leg_angle and g.hitch == "basket":
+        w.given("theta", "legs of the basket, from the horizontal", g.leg_angle, "deg")
+    if g.wrapped and g.rope:
+        w.given("D", "what it is wrapped round", g.wrapped, "mm")
+        w.given("d", "rope", g.rope, "mm")
+        w.step("r = D/d", "-", "diameter wrapped over rope diameter", "bend")
+
+
+def _eyebolt(w: Working, g: Gear) -> str:
+    """The smaller of its own mark and what the printed rules leave at its angle."""
+    try:
+        size = size_of(g.size)
+    except BadValue as bad:
+        w.say("warn", f"{g.id}: {bad}. Its mark alone was used; with the pull off its shank it carries less.", "eyebolt")
+        return "C"
+    table = eyebolt_at(w, size, g.pull_angle)
+    if table is None:
+        return "C"
+    w.take("C_t", table, "eyebolt", "by the printed rules at its angle")
+    w.step("C_u = min(C, C_t/g_n)", "kg", "capacity in this use", "the smaller of its mark and the printed rules")
+    return "C_u"

@@ -1,0 +1,87 @@
+"""A lift in lines of words: each piece of gear against its tag, and the crane against its chart. The same on paper, page and terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from math import ceil
+
+from boxup.core.calculation import STANDARD_GRAVITY
+from boxup.core.rounding import both
+from boxup.core.working import Assumed, plain
+from boxup.exchanger.model import Gear
+from boxup.lift.answer import LiftAnswer, OnGear
+
+
+def percent(share: float) -> str:
+    """A share as a whole %, never towards danger."""
+    return f"{ceil(share * 100 - 1e-9)} %"
+
+
+def of_tag(g: OnGear) -> str:
+    """`SL1 wide web sling, 4 m: 2 310 kg on it, may carry 4 000 kg, 58 %`."""
+    on = both("mass", g.load.si / STANDARD_GRAVITY, "up")
+    return f"{g.id} {g.kind}: {on} on it, may carry {both('mass', g.may_carry.si, 'down')}, {percent(g.share.si)}"
+
+
+def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dict[str, str]]:
+    """A row for each piece of gear in these lifts: what is on it, what it may carry in this use, the share, when it was looked over.
+
+    `listed`: the gear of the file that is for them; a piece without a tag has its row too.
+    """
+    seen = {g.id: g.inspected for g in listed}
+    rows = [
+        {
+            "gear": f"{g.id} {g.kind}".strip(), "lift": a.name, "on": both("mass", g.load.si / STANDARD_GRAVITY, "up"),
+            "may": both("mass", g.may_carry.si, "down"), "share": percent(g.share.si), "seen": seen.get(g.id, ""),
+        }
+        for a in lifts
+        for g in a.gear
+    ]  # fmt: skip
+    untold = [g for g in listed if g.capacity is None]
+    return rows + [
+        {"gear": f"{g.id} {g.kind}".strip(), "lift": g.use, "on": "", "may": "no tag read: no lift", "share": "", "seen": g.inspected}
+        for g in untold
+    ]
+
+
+def gear_lines(a: LiftAnswer) -> Iterator[str]:
+    """Each piece of gear that was held against its tag."""
+    yield from (of_tag(g) for g in a.gear)
+
+
+def zone_words(zone: LiftAnswer | None) -> str:
+    """How far off everybody stays; in words alone where nobody gave the height of the hook."""
+    if zone is None or (step := zone.step("z")) is None:
+        return "Nobody under it, nor where it could land or swing to, nor in line with the pull"
+    metres = ceil(step.si * 2 - 1e-9) / 2  # a judgement has no centimetres
+    return f"Nobody within {metres:g} m ({ceil(metres / 0.3048)} ft) of its middle, nor in line with the pull"
+
+
+def wind_words(zone: LiftAnswer | None) -> str:
+    """The wind at which nothing is lifted."""
+    step = zone.step("v") if zone else None
+    if step is None:
+        return ""
+    whose = "judgement: the crane's maker has a figure" if isinstance(step.origin, Assumed) else "by the crane's maker or the site"
+    return f"No lift in more wind than {plain(step, 3)} ({whose})"
+
+
+def critical_words(a: LiftAnswer) -> Iterator[str]:
+    """Why it is a critical lift, where it is one."""
+    if a.crane:
+        yield from (f.text for f in a.crane.findings if f.level == "note" and f.text.startswith("A critical lift"))
+
+
+def crane_lines(a: LiftAnswer) -> Iterator[str]:
+    """What the crane carries, and of what chart row."""
+    crane = a.crane
+    if crane is None:
+        return
+    w, name = crane.steps, crane.name
+    gross = both("mass", w["m_g"].si, "up")
+    if "u" not in w:
+        yield f"{name} carries {gross}, hook block and gear included"
+        return
+    chart = f"{both('mass', w['C_r'].si, 'down')} at {both('position', w['r_c'].si)}"
+    radius = both("position", w["r"].si)
+    yield f"{name} carries {gross}, hook block and gear included: {percent(w['u'].si)} of its chart, {chart}; radius of the move {radius}"
