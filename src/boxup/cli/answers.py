@@ -311,9 +311,10 @@ def why_command(code: str, file: str | None, db: str | None) -> None:
     tag, _, short = code.rpartition("/")
     n = numbers_of(file or _file_of(tag, code), db)
     short = next((a.joint for a in n.joints if short == a.with_joint), short)  # J3 stands in the working of J2
-    if short not in n.workings:
+    found = n.working(short)
+    if found is None:
         raise Refusal([f"{n.exchanger.identity.tag} has no working {short!r}; it has {', '.join(n.workings)}"])
-    title, working = n.workings[short]
+    title, working = found
     click.echo(f"{n.exchanger.identity.tag}/{short}  {title}  ({working.source.title})")
     click.echo("\n".join(working_text(working)))
     click.echo("\n".join(said([], working.all_findings())))

@@ -1,0 +1,237 @@
+"""The bundle on its way through the mouth of the shell: at each place what hook, mouth and shell carry, the pull expected, when to stop.
+
+How far in is how much of the straight tube is behind the front flange face of the shell. Worked twice: as a stiff bundle that rests on the
+mouth, and as a beam of its tubes on everything that can push it up. The truth lies between, and the height of the hook decides where.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from boxup.core.calculation import Answer
+from boxup.core.finding import Finding, Missing
+from boxup.core.quantity import Quantity, quantity
+from boxup.core.source import Cite
+from boxup.core.working import Working
+from boxup.exchanger.model import Exchanger
+from boxup.lift.beam import Support, Tips, bent
+from boxup.lift.bundle_beam import BundleBeam, bundle_beam
+from boxup.lift.bundle_lift import Way
+from boxup.lift.gear import PRACTICE, STATICS
+from boxup.lift.hold import WIDTH
+from boxup.lift.mouth import on_the_mouth, tip_length
+from boxup.lift.rests import mouth_rests, rests
+
+Stage = Literal["both", "front", "held"]
+CLEAR = 0.1  # m in front of the flange where a sling must be off
+STEP = 0.5  # m between the rows of the table
+NAMES: dict[Way, str] = {"insert": "the bundle going in", "pull": "the bundle coming out"}
+_ELASTIC = "three-moment equation on the tubes' own stiffness; supports push up and do not pull"
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """The bundle at one place: metres in, which slings carry, and the working of that place.
+
+    Symbols: R_h and R_m (hook, and mouth with shell; bundle stiff), R_e, R_n and R_i (hook, mouth, shell; as a beam), N_1 and N_2 (least and
+    most that rests in the shell), F_1 and F_2 (pull expected), F_stop.
+    """
+
+    metres: float
+    stage: Stage
+    working: Working
+
+    def range_of(self, one: str, other: str) -> tuple[float, float]:
+        """The lesser and the greater of two symbols, SI; one alone twice."""
+        found = sorted(self.working[s] for s in (one, other) if s in self.working.steps)
+        return found[0], found[-1]
+
+    @property
+    def hook(self) -> tuple[float, float]:
+        """What the load cell on the hook is expected to read, N: least and most."""
+        return self.range_of("R_h", "R_e")
+
+
+@dataclass(frozen=True, slots=True)
+class OnItsWay:
+    """One way: its marks (`s_2` and `s_1`: slings off; `s_t`: cannot tip out) and what is missing. `stand` works any place."""
+
+    way: Way
+    working: Working
+    missing: tuple[Missing, ...]
+    exchanger: Exchanger
+    beam: BundleBeam | None = None
+
+    @property
+    def home(self) -> float:
+        """Metres in when it stands in its place."""
+        return self.beam.length - self.beam.front if self.beam else 0.0
+
+    @property
+    def findings(self) -> list[Finding]:
+        return self.working.all_findings()
+
+    @property
+    def known(self) -> bool:
+        """Whether a place can be worked at all."""
+        return self.beam is not None and "s_1" in self.working.steps
+
+    def stage(self, metres: float) -> Stage:
+        """Which slings carry with so much in."""
+        if metres < self.working["s_2"]:
+            return "both"
+        return "front" if metres < self.working["s_1"] else "held"
+
+    def places(self) -> tuple[float, ...]:
+        """Each half metre, and home."""
+        whole = int(self.home / STEP)
+        found = [STEP * i for i in range(1, whole + 1)]
+        return (*found, self.home) if self.home - found[-1] > 0.05 else (*found[:-1], self.home)
+
+    def stand(self, metres: float) -> Stand:
+        """The bundle with so much in. Only where `known`."""
+        assert self.beam is not None, "asked for a place of a bundle that is not known"
+        stage = self.stage(metres)
+        w = Working(f"{self.working.name}, {metres:.2f} m in", STATICS)
+        _place(w, self, metres, stage)
+        _stiff(w, stage)
+        _elastic(w, self, metres, stage)
+        _pull(w, self)
+        return Stand(metres, stage, w)
+
+
+def on_its_way(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answer | Missing | None, way: Way) -> OnItsWay:
+    """One way of an exchanger's bundle, clean and dry going in, as found coming out; without allowance, as the load cell will read it."""
+    w = Working(NAMES[way], STATICS)
+    beam = bundle_beam(exchanger, bundle, hung, "dry" if way == "insert" else "pulled")
+    if isinstance(beam, Missing):
+        return OnItsWay(way, w, (beam,), exchanger)
+    w.kernel("W", "weight, no allowance", beam.weight, "kN", "clean and dry" if way == "insert" else "as pulled", Cite(STATICS, "weight"))
+    w.kernel("x_c", "centre of gravity", beam.centre, "m", "sum of moments", Cite(STATICS, "sum of moments"))
+    assert exchanger.tubes.length is not None, "the beam asked for it"
+    w.given("L", "length of the tubes", exchanger.tubes.length, "m")
+    tip_length(w)
+    missing = _marks(w, exchanger, beam)
+    _friction(w, exchanger, way, missing)
+    made = OnItsWay(way, w, tuple(missing), exchanger, beam)
+    _leading_end(w, made)
+    return made
+
+
+def _marks(w: Working, x: Exchanger, beam: BundleBeam) -> list[Missing]:
+    """s_2 and s_1: with so much in, each sling is off."""
+    b = x.bundle
+    if not (b.sling_points_m and b.sling_points_far_m):
+        return [Missing("when each sling comes off", "say where the two slings go: sling_points_m and sling_points_far_m in [bundle].")]
+    w.given("x_1", "front sling", b.sling_points_m, "m")
+    w.given("x_2", "rear sling", b.sling_points_far_m, "m")
+    if b.sling_width is not None:
+        w.given("b", "width of a sling", b.sling_width, "mm")
+    else:
+        w.assumed("b", "width of a sling", WIDTH, "mm", "300 mm, the least that is usual (common practice): measure it")
+    w.constant("c_s", "kept clear in front of the flange", CLEAR, "m", Cite(PRACTICE, "a sling is never pulled in"))
+    w.step("s_2 = max(L - x_2 - b/2 - c_s, 0*metre)", "m", "rear sling off with this much in", "a sling is never pulled in", source=PRACTICE)
+    w.step("s_1 = max(L - x_1 - b/2 - c_s, 0*metre)", "m", "front sling off with this much in", "a sling is never pulled in", source=PRACTICE)
+    if not w.limit("x_1 < x_c", "The front sling is not in front of the centre of gravity: once the rear one is off the bundle tips. Move it",
+                   "centre of gravity between the picks", source=PRACTICE):  # fmt: skip
+        return []
+    w.limit("s_t <= s_1", "The front sling comes to the flange before the bundle cannot tip out any more: take the tubesheet end on a hook of its "
+            "own first, or move the sling out", "a tenth of the length beyond the centre of gravity", "warn", PRACTICE)  # fmt: skip
+    return []
+
+
+def _friction(w: Working, x: Exchanger, way: Way, missing: list[Missing]) -> None:
+    b = x.bundle
+    if b.friction_low is None or b.friction_high is None:
+        missing.append(Missing("pull expected at a place", "give friction_low and friction_high in [bundle]."))
+        return
+    w.given("mu_1", "friction, clean and greased bars", b.friction_low, "-")
+    w.given("mu_2", "friction, dry or dirty bars", b.friction_high, "-")
+    sign = 1 if way == "insert" else -1
+    if x.shell.slope is None:
+        w.assumed("alpha", "slope, uphill +", 0.0, "deg", "level: not given")
+    elif sign == 1:
+        w.given("alpha", "slope, uphill +", x.shell.slope, "deg")
+    else:
+        turned = Quantity(-x.shell.slope.si, "deg", f"{-x.shell.slope.to('deg'):g} deg", x.shell.slope.grade, x.shell.slope.where)
+        w.given("alpha", "slope coming out, uphill +", turned, "deg")
+
+
+def _leading_end(w: Working, made: OnItsWay) -> None:
+    """v_r: how low its rear end hangs before it meets the mouth."""
+    if made.beam is None or "s_1" not in w.steps:
+        return
+    beam, b = made.beam, made.exchanger.bundle
+    assert b.sling_points_m and b.sling_points_far_m, "the marks asked for both"
+    try:
+        got = bent(beam.stiffness, beam.loads, [Support("hook", b.sling_points_m.si), Support("hook", b.sling_points_far_m.si)])
+    except Tips:
+        return
+    w.kernel("v_r", "its rear end hangs lower by, at most", max(got.droop(beam.length), 0.0), "mm", _ELASTIC, Cite(STATICS, "elastic line"))
+
+
+def _place(w: Working, way: OnItsWay, metres: float, stage: Stage) -> None:
+    for symbol in ("W", "x_c", "L"):
+        w.take(symbol, way.working.steps[symbol], way.working.name)
+    w.given("s", "in the shell", quantity(f"{metres:.6g} m", "m"), "m")
+    w.step("x_m = L - s", "m", "the mouth, from the front of the bundle", "what is not in")
+    b, beam = way.exchanger.bundle, way.beam
+    assert beam is not None and b.sling_points_m, "the marks asked for both"
+    if stage == "both":
+        w.kernel("x_h", "the hook, over the centre of gravity", beam.centre, "m", "both slings on", Cite(PRACTICE, "hook over it"))
+    elif stage == "front":
+        w.given("x_h", "the hook, on the front sling", b.sling_points_m, "m")
+    else:
+        at, what = (beam.rider, "channel") if beam.rider is not None and beam.rider < 0 else (beam.front / 2, "tubesheet")
+        w.kernel("x_h", f"the hook, at the {what}", at, "m", f"{what} held", Cite(PRACTICE, "held until it hangs on its guide pins"))
+
+
+def _stiff(w: Working, stage: Stage) -> None:
+    if stage == "both":
+        w.step("R_h = W", "kN", "the hook carries, bundle stiff", "hook over the centre of gravity")
+        w.step("R_m = W - R_h", "kN", "mouth and shell carry, bundle stiff", "what the hook does not")
+    else:
+        on_the_mouth(w)
+
+
+def _elastic(w: Working, way: OnItsWay, metres: float, stage: Stage) -> None:
+    """R_e, R_n, R_i; nothing where the beam tips, or hangs on a channel, whose stiffness is not that of tubes."""
+    b, beam = way.exchanger.bundle, way.beam
+    assert beam is not None and b.sling_points_m and b.sling_points_far_m, "the marks asked for them"
+    at = {"both": (b.sling_points_m.si, b.sling_points_far_m.si), "front": (b.sling_points_m.si,), "held": (beam.front / 2,)}[stage]
+    if stage == "held" and beam.rider is not None and beam.rider < 0:
+        return
+    held = [Support("hook", x) for x in at]
+    try:
+        got = bent(beam.stiffness, beam.loads, [*held, *mouth_rests(way.exchanger, beam, metres), *rests(way.exchanger, beam, metres)])
+    except Tips:
+        return
+    for symbol, name, label in (("R_e", "hook", "the hook carries, bundle as a beam held in line"), ("R_n", "mouth", "the mouth carries, as a beam"),
+                                ("R_i", "shell", "the shell inside carries, as a beam")):  # fmt: skip
+        w.kernel(symbol, label, got.reaction(name), "kN", _ELASTIC, Cite(STATICS, "elastic line"), ("s",))
+
+
+def _pull(w: Working, way: OnItsWay) -> None:
+    """N_1, N_2, F_1, F_2 and F_stop."""
+    if "R_e" in w.steps:
+        w.step("N_1 = W - max(R_h, R_e)", "kN", "rests in the shell, at least", "what the hook does not carry")
+        w.step("N_2 = W - min(R_h, R_e)", "kN", "rests in the shell, at most", "what the hook does not carry")
+    else:
+        w.step("N_1 = W - R_h", "kN", "rests in the shell, at least", "what the hook does not carry")
+        w.step("N_2 = N_1", "kN", "rests in the shell, at most", "what the hook does not carry")
+    if "alpha" not in way.working.steps:
+        return
+    for symbol in ("mu_1", "mu_2", "alpha"):
+        w.take(symbol, way.working.steps[symbol], way.working.name)
+    w.step("F_1 = N_1*(mu_1*cos(alpha) + sin(alpha))", "kN", "pull expected, clean bars", "friction and slope of what rests in the shell")
+    w.step("F_2 = N_2*(mu_2*cos(alpha) + sin(alpha))", "kN", "pull expected, dirty bars", "friction and slope of what rests in the shell")
+    floor = "a twentieth of the weight tells nothing yet"
+    if way.way == "insert":
+        w.step("F_stop = min(max(1.25*F_2, 0.05*W), 0.5*W)", "kN", "stop and look at", f"a quarter over; half the weight; {floor}",
+               source=PRACTICE)  # fmt: skip
+    else:
+        w.step("F_stop = min(max(1.5*F_2, 0.05*W), 1.5*W)", "kN", "stop and look at", f"half over; one and a half weights; {floor}",
+               source=PRACTICE)  # fmt: skip
+    if w["F_1"] < 0:
+        w.say("stop", "On this slope it runs away by itself: rig a hold-back before it is let go; any pull means it binds.", "slope over friction")
