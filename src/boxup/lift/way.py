@@ -26,6 +26,7 @@ from boxup.lift.rests import mouth_rests, rests
 Stage = Literal["both", "front", "held"]
 CLEAR = 0.1  # m in front of the flange where a sling must be off
 STEP = 0.5  # m between the rows of the table
+NEAR_HOME = 0.05  # m: a row this near to home is home
 NAMES: dict[Way, str] = {"insert": "the bundle going in", "pull": "the bundle coming out"}
 _ELASTIC = "three-moment equation on the tubes' own stiffness; supports push up and do not pull"
 
@@ -84,10 +85,12 @@ class OnItsWay:
         return "front" if metres < self.working["s_1"] else "held"
 
     def places(self) -> tuple[float, ...]:
-        """Each half metre, and home."""
-        whole = int(self.home / STEP)
-        found = [STEP * i for i in range(1, whole + 1)]
-        return (*found, self.home) if self.home - found[-1] > 0.05 else (*found[:-1], self.home)
+        """Metres in: each half metre in, and home; coming out home, and each half metre out. In the order of the way."""
+        length = self.home if self.way == "insert" else self.working["L"]
+        halves = [STEP * i for i in range(1, int((length - 1e-9) / STEP) + 1)]
+        if self.way == "insert":
+            return (*(h for h in halves if self.home - h > NEAR_HOME), self.home)
+        return (self.home, *(length - h for h in halves if self.home - (length - h) > NEAR_HOME))
 
     def stand(self, metres: float) -> Stand:
         """The bundle with so much in. Only where `known`."""
@@ -196,11 +199,12 @@ def _stiff(w: Working, stage: Stage) -> None:
 
 
 def _elastic(w: Working, way: OnItsWay, metres: float, stage: Stage) -> None:
-    """R_e, R_n, R_i; nothing where the beam tips, or hangs on a channel, whose stiffness is not that of tubes."""
+    """R_e, R_n, R_i; nothing where the beam tips. Held at a channel, whose stiffness is not that of tubes: R_e at most, and no more."""
     b, beam = way.exchanger.bundle, way.beam
     assert beam is not None and b.sling_points_m and b.sling_points_far_m, "the marks asked for them"
     at = {"both": (b.sling_points_m.si, b.sling_points_far_m.si), "front": (b.sling_points_m.si,), "held": (beam.front / 2,)}[stage]
     if stage == "held" and beam.rider is not None and beam.rider < 0:
+        _raised(w, beam)
         return
     held = [Support("hook", x) for x in at]
     try:
@@ -210,6 +214,13 @@ def _elastic(w: Working, way: OnItsWay, metres: float, stage: Stage) -> None:
     for symbol, name, label in (("R_e", "hook", "the hook carries, bundle as a beam held in line"), ("R_n", "mouth", "the mouth carries, as a beam"),
                                 ("R_i", "shell", "the shell inside carries, as a beam")):  # fmt: skip
         w.kernel(symbol, label, got.reaction(name), "kN", _ELASTIC, Cite(STATICS, "elastic line"), ("s",))
+
+
+def _raised(w: Working, beam: BundleBeam) -> None:
+    """R_e where the hook is raised until only the last baffle rests."""
+    if beam.baffles and beam.baffles[-1] > max(w["x_m"], w["x_c"]):
+        w.kernel("x_f", "the last baffle", beam.baffles[-1], "m", "places of the baffles", Cite(STATICS, "geometry"))
+        w.step("R_e = W*(x_f - x_c)/(x_f - x_h)", "kN", "the hook carries at most, raised until only the last baffle rests", "moments")
 
 
 def _pull(w: Working, way: OnItsWay) -> None:
