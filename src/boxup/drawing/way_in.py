@@ -107,8 +107,8 @@ class _Way:
             s.rect(x - v.rider * k, axis - v.front_radius * k, v.rider * k, 2 * v.front_radius * k, "edge", "ground")
         if v.bends:
             for share in (0.4, 0.8):
-                r = num(body * share)
-                s.path(f"M{num(end)},{num(axis - body * share)}A{r},{r} 0 0 1 {num(end)},{num(axis + body * share)}", "thin")
+                bend = num(body * share)
+                s.path(f"M{num(end)},{num(axis - body * share)}A{bend},{bend} 0 0 1 {num(end)},{num(axis + body * share)}", "thin")
         else:
             s.rect(end - 6, axis - v.rear_radius * k, 6, 2 * v.rear_radius * k, "edge", "ground")
         if v.head:

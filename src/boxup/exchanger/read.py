@@ -162,13 +162,13 @@ class Reader:
             raise BadValue(f"{short(repr(raw))} is not a {what}; accepted: {sample}")
         return read(self, at, raw)
 
-    def _bore(self, at: str, raw: list[object]) -> BoreReading:
+    def _bore(self, at: str, raw: list[Any]) -> BoreReading:
         place, least, most = (as_quantity(v, k, _BORE[k], self.grade, self._where(at)) for k, v in zip(_BORE, raw, strict=True))
         if least.si > most.si:
             raise BadValue(f"{least.typed!r} least and {most.typed!r} greatest; accepted: {_BORE_SAMPLE}")
         return BoreReading(at=place, least=least, most=most)
 
-    def _row(self, at: str, raw: list[object]) -> TubeRow:
+    def _row(self, at: str, raw: list[Any]) -> TubeRow:
         y = as_quantity(raw[0], "y", _ROW_HEIGHT, self.grade, self._where(at))
         holes, tube_pass = raw[1], raw[2]
         for n in (holes, tube_pass):

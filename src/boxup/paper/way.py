@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from boxup.core.rounding import both, metric
+from boxup.core.rounding import Way, both, metric
 from boxup.core.working import Working
 from boxup.drawing.way_in import Moment, WayIn, way_in
 from boxup.exchanger.bundle_parts import bore
@@ -19,6 +19,7 @@ from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import lacking, told
 
 DRAWN = 640  # px
+BORE_WAYS: tuple[tuple[str, Way], ...] = (("D_1", "down"), ("D_2", "near"), ("c", "down"))  # how a measured bore and what is clear round
 
 
 def way_sheets(m: Material) -> Iterator[Sheet]:
@@ -86,7 +87,7 @@ def _tema(text: str, w: Working) -> str:
 
 
 def _bore_row(p: Working) -> list[str]:
-    return [both("position", p["y"]), *(both("small length", p[s], way) for s, way in (("D_1", "down"), ("D_2", "near"), ("c", "down")))]
+    return [both("position", p["y"]), *(both("small length", p[s], way) for s, way in BORE_WAYS)]
 
 
 def _way_sheet(m: Material, one: OnItsWay) -> Sheet:
