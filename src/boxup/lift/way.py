@@ -28,6 +28,7 @@ CLEAR = 0.1  # m in front of the flange where a sling must be off
 STEP = 0.5  # m between the rows of the table
 NEAR_HOME = 0.05  # m: a row this near to home is home
 NAMES: dict[Way, str] = {"insert": "the bundle going in", "pull": "the bundle coming out"}
+_HOOK = ("R_h", "R_e", "R_w")
 _ELASTIC = "three-moment equation on the tubes' own stiffness; supports push up and do not pull"
 
 
@@ -35,23 +36,19 @@ _ELASTIC = "three-moment equation on the tubes' own stiffness; supports push up 
 class Stand:
     """The bundle at one place: metres in, which slings carry, and the working of that place.
 
-    Symbols: R_h and R_m (hook, and mouth with shell; bundle stiff), R_e, R_n and R_i (hook, mouth, shell; as a beam), N_1 and N_2 (least and
-    most that rests in the shell), F_1 and F_2 (pull expected), F_stop.
+    Symbols: R_h and R_m (hook, and mouth with shell; bundle stiff), R_e, R_n and R_i (hook, mouth, shell; as a beam), R_w (hook with both
+    slings, all of it), N_1 and N_2 (least and most that rests in the shell), F_1 and F_2 (pull expected), F_stop.
     """
 
     metres: float
     stage: Stage
     working: Working
 
-    def range_of(self, one: str, other: str) -> tuple[float, float]:
-        """The lesser and the greater of two symbols, SI; one alone twice."""
-        found = sorted(self.working[s] for s in (one, other) if s in self.working.steps)
-        return found[0], found[-1]
-
     @property
     def hook(self) -> tuple[float, float]:
         """What the load cell on the hook is expected to read, N: least and most."""
-        return self.range_of("R_h", "R_e")
+        found = [self.working[s] for s in _HOOK if s in self.working.steps]
+        return min(found), max(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,21 +178,18 @@ def _place(w: Working, way: OnItsWay, metres: float, stage: Stage) -> None:
     w.step("x_m = L - s", "m", "the mouth, from the front of the bundle", "what is not in")
     b, beam = way.exchanger.bundle, way.beam
     assert beam is not None and b.sling_points_m, "the marks asked for both"
-    if stage == "both":
-        w.kernel("x_h", "the hook, over the centre of gravity", beam.centre, "m", "both slings on", Cite(PRACTICE, "hook over it"))
-    elif stage == "front":
-        w.given("x_h", "the hook, on the front sling", b.sling_points_m, "m")
+    if stage != "held":
+        w.given("x_h", "the front sling", b.sling_points_m, "m")
     else:
         at, what = (beam.rider, "channel") if beam.rider is not None and beam.rider < 0 else (beam.front / 2, "tubesheet")
         w.kernel("x_h", f"the hook, at the {what}", at, "m", f"{what} held", Cite(PRACTICE, "held until it hangs on its guide pins"))
 
 
 def _stiff(w: Working, stage: Stage) -> None:
+    """With both slings on, the rear one may hang slack without anybody seeing it, or both carry all of it."""
+    on_the_mouth(w)
     if stage == "both":
-        w.step("R_h = W", "kN", "the hook carries, bundle stiff", "hook over the centre of gravity")
-        w.step("R_m = W - R_h", "kN", "mouth and shell carry, bundle stiff", "what the hook does not")
-    else:
-        on_the_mouth(w)
+        w.step("R_w = W", "kN", "the hook carries, both slings tight", "hook over the centre of gravity")
 
 
 def _elastic(w: Working, way: OnItsWay, metres: float, stage: Stage) -> None:
@@ -225,12 +219,10 @@ def _raised(w: Working, beam: BundleBeam) -> None:
 
 def _pull(w: Working, way: OnItsWay) -> None:
     """N_1, N_2, F_1, F_2 and F_stop."""
-    if "R_e" in w.steps:
-        w.step("N_1 = W - max(R_h, R_e)", "kN", "rests in the shell, at least", "what the hook does not carry")
-        w.step("N_2 = W - min(R_h, R_e)", "kN", "rests in the shell, at most", "what the hook does not carry")
-    else:
-        w.step("N_1 = W - R_h", "kN", "rests in the shell, at least", "what the hook does not carry")
-        w.step("N_2 = N_1", "kN", "rests in the shell, at most", "what the hook does not carry")
+    there = ", ".join(s for s in _HOOK if s in w.steps)
+    least, most = (f"W - max({there})", f"W - min({there})") if ", " in there else (f"W - {there}", f"W - {there}")
+    w.step(f"N_1 = {least}", "kN", "rests in the shell, at least", "what the hook does not carry")
+    w.step(f"N_2 = {most}", "kN", "rests in the shell, at most", "what the hook does not carry")
     if "alpha" not in way.working.steps:
         return
     for symbol in ("mu_1", "mu_2", "alpha"):

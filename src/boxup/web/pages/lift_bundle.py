@@ -23,7 +23,7 @@ from boxup.web.bits import finding, step_link, stop, waits
 from boxup.web.form import entry_form
 from boxup.web.pages.lift_hold import hold_part
 from boxup.web.pages.lift_place import place_part
-from boxup.web.pages.lift_way import risen
+from boxup.web.pages.lift_way import along, risen
 
 Way = Literal["pull", "insert"]
 STEPS: dict[Way, str] = {"pull": "PULL", "insert": "INSERT"}
@@ -160,7 +160,7 @@ def _chart(ask: Ask, way: Way, mine: list[Event]) -> Drawing:
     length = x.tubes.length.to("m") if x.tubes.length else max(m for m, _ in points)
 
     def drawn(width: int) -> str:
-        return pull(Pull(x.identity.tag, ask.w(f"lift.way_{way}"), length, points, low, high, most, said, width))
+        return pull(Pull(x.identity.tag, ask.w(f"lift.way_{way}"), length, points, low, high, most, said, width, along(ask, way)))
 
     return Drawing(drawn(WIDE), lambda: drawn(PHONE))
 

@@ -69,3 +69,13 @@ def risen(ask: Ask, way: Way, events: Sequence[Event]) -> set[str]:
         return set()
     forces = [float(e.payload["force_n"]) for e in events]
     return {e.id for n, e in enumerate(events, start=1) if rises(forces[:n], one.beam.weight)}
+
+
+def along(ask: Ask, way: Way) -> tuple[tuple[float, float, float, float], ...]:
+    """For the chart: (metres, pull expected with clean and with dirty bars, stop), kN, each half metre and either side of a sling coming off."""
+    one = way_of_place(ask, way)
+    if one is None or "alpha" not in one.working.steps:
+        return ()
+    marks = [m + d for m in (one.working["s_2"], one.working["s_1"]) for d in (-1e-3, 1e-3)]
+    stands = [one.stand(m).working for m in sorted({*one.places(), *(m for m in marks if 0 < m < one.home)}) if m > 0]
+    return tuple((w["s"], w["F_1"] / 1000, w["F_2"] / 1000, w["F_stop"] / 1000) for w in stands)
