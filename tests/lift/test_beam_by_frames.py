@@ -1,10 +1,11 @@
 """The beam of a bundle against a general structural library: the same beam and supports as a frame, by stiffness instead of three moments.
 
-The library is not told which supports push: the test starts with all of them, leaves out what would pull, puts in what the frame goes through.
+The library is not told which supports push: the test starts with all, leaves out what would pull, puts in what the frame goes through.
 """
 
 from __future__ import annotations
 
+import itertools
 import warnings
 from functools import cache
 from pathlib import Path
@@ -40,7 +41,7 @@ def framed(stiffness, loads, supports):
     names = {x: f"n{i}" for i, x in enumerate(at)}
     for x, name in names.items():
         model.add_node(name, x, 0, 0)
-    for i, (a, b) in enumerate(zip(at, at[1:], strict=False)):
+    for i, (a, b) in enumerate(itertools.pairwise(at)):
         model.add_member(f"m{i}", names[a], names[b], "steel", "bundle")
         for f in loads:
             if f.to is not None and f.at <= a and b <= f.to:
@@ -106,7 +107,7 @@ def test_hook_mouth_and_shell_agree_with_a_general_frame_library(tag):
             there = sum(r for s, r in by_frame.items() if s.name == name)
             assert ours.reaction(name) == pytest.approx(there, abs=1e-6 * beam.weight), (metres, name)
         stand = one.stand(metres).working
-        if "R_e" in stand.steps:
+        if "R_n" in stand.steps:
             compared += 1
             for symbol, name in (("R_e", "hook"), ("R_n", "mouth"), ("R_i", "shell")):
                 assert stand[symbol] == pytest.approx(sum(r for s, r in by_frame.items() if s.name == name), abs=1e-6 * beam.weight)

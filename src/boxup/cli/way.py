@@ -63,7 +63,8 @@ def way_json(one: OnItsWay) -> dict[str, Any]:
 
     places = [stand_json(one, one.stand(m)) for m in one.places()] if one.known else []
     found = [f.as_json() for f in one.findings]
-    return {"what": one.working.name, "values": values_of(one.working), "places": places, "missing": missing_json(one.missing), "findings": found}
+    values, missing = values_of(one.working), missing_json(one.missing)
+    return {"what": one.working.name, "values": values, "places": places, "missing": missing, "findings": found}
 
 
 def stand_json(one: OnItsWay, stand: Stand) -> dict[str, Any]:
@@ -84,9 +85,10 @@ def holding_text(a: LiftAnswer) -> Iterator[str]:
     yield a.name
     limit = a.step("S_b")
     if limit:
-        yield f"  tubes may bend to {both('stress', limit.si, 'down')}: {a.working['f_y']:.2f} of yield; as they hang, by their own stiffness"
+        may = both("stress", limit.si, "down")
+        yield f"  tubes may bend to {may}: {a.working['f_y']:.2f} of yield; as they hang, by their own stiffness"
     for p in a.working.parts:
-        if "s_b" in p.steps and "M_b" in p.steps:
+        if "M_b" in p.steps:
             at = " and ".join(at_said(p[s]) for s in ("x_1", "x_2") if s in p.steps)
             over = ", TOO FAR" if "S_b" in p.steps and p["s_b"] > p["S_b"] else ""
             droop = f"; ends {ends_said(p['v_1'], p['v_2'])}" if "v_1" in p.steps else ""
@@ -105,7 +107,8 @@ def bore_text(a: LiftAnswer) -> Iterator[str]:
     yield a.name
     yield f"  {both('small length', a.working['c_d']):<24} clearance by the drawing, all of it at the top"
     for p in a.working.parts:
-        yield f"  {both('small length', p['c'], 'down'):<24} clearance at {both('position', p['y'])}, out of round {both('small length', p['o'])}"
+        at, off = both("position", p["y"]), both("small length", p["o"])
+        yield f"  {both('small length', p['c'], 'down'):<24} clearance at {at}, out of round {off}"
     yield from said(a.missing, a.findings)
     yield ""
 
@@ -119,16 +122,21 @@ def way_text(one: OnItsWay) -> Iterator[str]:
         rows = [_HEAD, *(_row(one.stand(m)) for m in one.places())]
         wide = [max(len(r[i]) for r in rows) for i in range(len(_HEAD))]
         yield from ("  " + "  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows)
-        for mark, what in (("s_2", "rear sling off before"), ("s_1", "front sling off before"), ("s_t", "cannot tip out from")):
-            yield f"  {what} {_in(one.working[mark], mark)} in"
+        yield from (f"  {line}" for line in _marks(one))
     yield from said(one.missing, one.findings)
     yield ""
 
 
-def _in(metres: float, mark: str) -> str:
+def _marks(one: OnItsWay) -> Iterator[str]:
     from boxup.core.rounding import both
 
-    return both("position", metres, "up" if mark == "s_t" else "down")
+    w, length = one.working, one.working["L"]
+    if one.way == "insert":
+        for mark, what in (("s_2", "rear sling off before"), ("s_1", "front sling off before"), ("s_t", "cannot tip out from")):
+            yield f"{what} {both('position', w[mark], 'up' if mark == 's_t' else 'down')} in"
+        return
+    for mark, what in (("s_t", "the hook carries before"), ("s_1", "front sling on with"), ("s_2", "rear sling on with")):
+        yield f"{what} {both('position', length - w[mark], 'down' if mark == 's_t' else 'up')} out"
 
 
 def _row(stand: Stand) -> tuple[str, ...]:

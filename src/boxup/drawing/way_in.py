@@ -1,4 +1,4 @@
-"""The bundle at the mouth of its shell at a few moments of its way, one under the other: what holds it, where its weight is, where it bears."""
+"""The bundle at the mouth of its shell at a few moments of its way: what holds it, where its weight is, where it bears."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ class Moment:
 class WayIn:
     """A bundle and its shell. Metres from the outer face of the stationary tubesheet, rearward +.
 
-    length: of the straight tubes; baffles: where they stand; front_radius, rear_radius: of the tubesheets; body: of the baffles; shell: bore
-    radius; rider: length of a channel that rides in front, or 0; head: length of a floating head behind, or 0; bends: U-tubes.
+    length: of the straight tubes; baffles: where they stand; front_radius, rear_radius: of the tubesheets; body: of the baffles; shell:
+    bore radius; rider: length of a channel that rides in front, or 0; head: length of a floating head behind, or 0; bends: U-tubes.
     """
 
     tag: str

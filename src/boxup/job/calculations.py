@@ -43,6 +43,8 @@ HOMES: dict[str, str] = {
     "sling-legs": "boxup.lift.sling",
     "block-load": "boxup.lift.block",
     "insertion-pull": "boxup.lift.pull",
+    "mouth-reaction": "boxup.lift.mouth",
+    "sling-contact": "boxup.lift.contact",
     "face-mark": "boxup.repair.faces",
     "face-flatness": "boxup.repair.flatness",
 }

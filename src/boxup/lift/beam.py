@@ -7,6 +7,7 @@ drooped so far. A support that would have to pull is left out, one that the beam
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -86,7 +87,7 @@ class Bent:
         forces = self._forces()
         at = sorted({x for f in forces for x in (f.at, f.at if f.to is None else f.to)})
         yield from at
-        for a, b in zip(at, at[1:], strict=False):
+        for a, b in itertools.pairwise(at):
             tiny = 1e-9 * (b - a)
             one, other = (sum(_power(f, x, 0) for f in forces) for x in (a + tiny, b - tiny))
             if one * other < 0:
@@ -132,7 +133,7 @@ def _between(loads: Sequence[Load], on: Sequence[Support]) -> None:
 
 def _reactions(stiffness: float, loads: Sequence[Load], on: Sequence[Support]) -> list[float]:
     """What each of these supports carries, N; less than nothing where it would have to pull. From one end to the other."""
-    spans = [_Span(a, b, _cut(loads, a.at, b.at)) for a, b in zip(on, on[1:], strict=False)]
+    spans = [_Span(a, b, _cut(loads, a.at, b.at)) for a, b in itertools.pairwise(on)]
     moments = _moments(stiffness, loads, on, spans)
     here = [sum(f.force for f in loads if f.to is None and f.at == s.at) for s in on]
     here[0] += sum(f.force for f in _cut(loads, -_FAR, on[0].at))
@@ -200,7 +201,7 @@ def _moments(stiffness: float, loads: Sequence[Load], on: Sequence[Support], spa
     if len(on) < 3:
         return [first, last][: len(on)] if len(on) > 1 else [first]
     rows = []
-    for a, b in zip(spans, spans[1:], strict=False):
+    for a, b in itertools.pairwise(spans):
         right = -6 * (a.turn(left=False) + b.turn(left=True)) + 6 * stiffness * (a.fall - b.fall)
         rows.append([a.length, 2 * (a.length + b.length), b.length, right])
     rows[0][3] -= rows[0][0] * first
@@ -210,7 +211,7 @@ def _moments(stiffness: float, loads: Sequence[Load], on: Sequence[Support], spa
 
 def _tridiagonal(rows: list[list[float]]) -> list[float]:
     """The unknowns of rows (before, own, after, right side), from the first to the last."""
-    for above, row in zip(rows, rows[1:], strict=False):
+    for above, row in itertools.pairwise(rows):
         share = row[0] / above[1]
         row[1] -= share * above[2]
         row[3] -= share * above[3]

@@ -21,6 +21,10 @@ from boxup.reference.load import Row, table
 NAME = "the bore of the shell against the bundle"
 _FIT = "the least bore against what passes it"
 _DO = "Find it with a go-gauge of the baffles' size, dress the bead or the edge, measure again. The bundle is not forced through"
+_NOT_MEASURED = (
+    "The bore is not measured. Where a bundle was tight: least and greatest diameter each half metre, at the seams and at the nozzles, as "
+    "measured_bore in [shell] or on the page of lifts."
+)
 INCH = 0.0254
 
 
@@ -53,8 +57,7 @@ def bore_fit(exchanger: Exchanger) -> LiftAnswer | None:
     for reading in sorted(x.shell.measured_bore, key=lambda r: r.at.si):
         _at(w, x, reading, bodies)
     if not x.shell.measured_bore:
-        w.say("note", "The bore is not measured. Where a bundle was tight: least and greatest diameter each half metre, at the seams and at the "
-              "nozzles, as measured_bore in [shell] or on the page of lifts.", _FIT, PRACTICE)  # fmt: skip
+        w.say("note", _NOT_MEASURED, _FIT, PRACTICE)
     if x.bundle.sliding_bars:
         w.say("note", "Sliding bars stand proud of the baffles: measure over them too.", _FIT, PRACTICE)
     return LiftAnswer(NAME, w, ())

@@ -1,7 +1,7 @@
 """The bundle as a beam: its masses where they stand, the stiffness of its tubes alone, its baffles, what rides along.
 
-Tubes slide in the baffle holes, so a bundle bends as its tubes bend side by side, not as one solid beam. Friction in the holes, tie rods and
-spacers help and are not counted: the bundle is at least as stiff as this.
+Tubes slide in the baffle holes, so a bundle bends as its tubes bend side by side, not as one solid beam. Friction in the holes, tie rods
+and spacers help and are not counted: the bundle is at least as stiff as this.
 """
 
 from __future__ import annotations

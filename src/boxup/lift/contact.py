@@ -31,7 +31,7 @@ class SlingContact:
 
 @calculation("sling-contact", STATICS, SlingContact, "pressure=p@MPa tube_load=P_t@N tube_stress=s_l@MPa")
 def sling_contact(w: Working, given: SlingContact) -> None:
-    """The pressure of a basket hitch with legs straight up, and the bending of a tube under it, held at the baffles and free to turn there."""
+    """The pressure of a basket hitch with legs straight up, and the bending of a tube under it, held at the baffles, free to turn there."""
     w.take_in(given)
     w.step("I_1 = pi/64*(d_o**4 - (d_o - 2*t_t)**4)", "mm4", "second moment of one tube", "ring")
     pressure(w)

@@ -1,4 +1,4 @@
-"""Where to hold a bundle, and what its tubes bear there: one point, a saddle over two baffles, two slings as planned, two slings at their best."""
+"""Where to hold a bundle, and what its tubes bear there: one point, a saddle, two slings as planned, two slings at their best."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.core.source import Cite
 from boxup.core.working import Working
+from boxup.exchanger.bundle_parts import give
 from boxup.exchanger.metal import STEEL, named
 from boxup.exchanger.model import Exchanger
 from boxup.lift.beam import Bent, Support, Tips, bent
@@ -30,15 +31,16 @@ _AT = "slings at baffles"
 def holding(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answer | Missing | None) -> LiftAnswer:
     """Tube bending and droop for each way of holding it, and what a sling does to the tubes under it.
 
-    Symbols: S_b the stress allowed; in each part x_1, x_2 (places, m), R_1, R_2 (shares), M_b (bending), s_b (tube stress), v_e (droop of the
-    ends), f_b (share of yield).
+    Symbols: S_b the stress allowed; in each part x_1, x_2 (places, m), R_1, R_2 (shares), M_b (bending), s_b (tube stress), v_1, v_2 (how
+    far the ends lie under the line), f_b (share of yield).
     """
     w = Working(NAME, STATICS)
     beam = bundle_beam(exchanger, bundle, hung, "lifted")
     if isinstance(beam, Missing) or not isinstance(bundle, Answer):
         return LiftAnswer(NAME, w, (beam,) if isinstance(beam, Missing) else ())
     missing = list(_tubes(w, exchanger, bundle))
-    w.kernel("m", "mass it is held with, allowance included", beam.weight / STANDARD_GRAVITY, "kg", "as pulled", Cite(PRACTICE, "plan the pull on"))
+    plan = Cite(PRACTICE, "plan the pull on")
+    w.kernel("m", "mass it is held with, allowance included", beam.weight / STANDARD_GRAVITY, "kg", "as pulled", plan)
     gravity(w)
     w.step("W = m*g_n", "kN", "weight", "weight")
     w.kernel("x_c", "centre of gravity", beam.centre, "m", "sum of moments", Cite(STATICS, "sum of moments"))
@@ -55,9 +57,8 @@ def _tubes(w: Working, x: Exchanger, bundle: Answer) -> Iterator[Missing]:
     """I_b, E_t, S_y and S_b."""
     t = x.tubes
     w.take("N_t", bundle.working.parts[0].steps["N_t"], "tubes")
-    assert t.od is not None and t.wall is not None, "the beam asked for both"
-    w.given("d_o", "tube outside diameter", t.od, "mm")
-    w.given("t_t", "tube wall", t.wall, "mm")
+    give(w, "d_o", "tube outside diameter", t.od, "mm")
+    give(w, "t_t", "tube wall", t.wall, "mm")
     w.step("I_1 = pi/64*(d_o**4 - (d_o - 2*t_t)**4)", "mm4", "second moment of one tube", "ring")
     w.step("I_b = N_t*I_1", "mm4", "second moment of the bundle", "tubes side by side, nothing else counted")
     _modulus(w, t.material)
@@ -130,7 +131,8 @@ def _held(w: Working, beam: BundleBeam, name: str, at: tuple[float, ...]) -> Non
     try:
         got = bent(beam.stiffness, beam.loads, supports)
     except Tips:
-        part.say("stop", f"{name.capitalize()}: the centre of gravity is not between the slings: the bundle tips. Move a sling.", _AT, PRACTICE)
+        tips = f"{name.capitalize()}: the centre of gravity is not between the slings: the bundle tips. Move a sling."
+        part.say("stop", tips, _AT, PRACTICE)
         return
     if len(at) == 2:
         part.step("R_1 = W*(x_2 - x_c)/(x_2 - x_1)", "kN", "carried in front", "moments")
@@ -193,7 +195,8 @@ def _width(part: Working, width: Quantity | None) -> None:
     if width is not None:
         part.given("b", "width of the sling along the bundle", width, "mm")
     else:
-        part.assumed("b", "width of the sling along the bundle", WIDTH, "mm", "300 mm, the least that is usual (common practice): measure it")
+        why = "300 mm, the least that is usual (common practice): measure it"
+        part.assumed("b", "width of the sling along the bundle", WIDTH, "mm", why)
 
 
 def _under(w: Working, part: Working, x: Exchanger, beam: BundleBeam, pick: str) -> None:
@@ -205,22 +208,21 @@ def _under(w: Working, part: Working, x: Exchanger, beam: BundleBeam, pick: str)
     under = [p for p in beam.baffles if at - half <= p <= at + half]
     before, after = beam.beside(at)
     if before is None or after is None:  # nothing to span: beside the tubesheet, or behind the last baffle
-        if beam.baffles and not under:
-            near = min(beam.baffles, key=lambda p: abs(p - at))
-            if at > beam.front:
-                part.say("warn", f"The {pick} sling, {both('position', at)}, lies where no baffle is: the next one is at "
-                         f"{both('position', near)}. It presses on bare tubes.", _AT)  # fmt: skip
+        if beam.baffles and not under and at - half > beam.front:
+            near = both("position", min(beam.baffles, key=lambda p: abs(p - at)))
+            off = f"The {pick} sling, {both('position', at)}, lies where no baffle is: the next one is at {near}."
+            part.say("warn", f"{off} It presses on bare tubes.", _AT)
         return
     if len(under) >= 2:
         return
     span = f"{both('position', before)} and {both('position', after)}"
     if len(under) == 1:
-        part.say("note", f"The {pick} sling lies on the baffle at {both('position', under[0])} alone. Two carry it better: a saddle lined with "
-                 f"wood over the baffles at {span}.", _AT)  # fmt: skip
+        one = f"The {pick} sling lies on the baffle at {both('position', under[0])} alone."
+        part.say("note", f"{one} Two carry it better: a saddle lined with wood over the baffles at {span}.", _AT)
         return
     _bare(w, part, x, after - before)
-    part.say("warn", f"The {pick} sling, {both('position', at)}, lies between baffles and presses on bare tubes: move it to a baffle, or put "
-             f"a saddle lined with wood over those at {span}.", _AT)  # fmt: skip
+    bare = f"The {pick} sling, {both('position', at)}, lies between baffles and presses on bare tubes: move it to a baffle, or put"
+    part.say("warn", f"{bare} a saddle lined with wood over those at {span}.", _AT)
 
 
 def _bare(w: Working, part: Working, x: Exchanger, span: float) -> None:
@@ -236,10 +238,18 @@ def _bare(w: Working, part: Working, x: Exchanger, span: float) -> None:
         part.limit("s_l <= S_b", "The tubes under it bend too far: a wider sling or a saddle, at baffles", "a share of yield", "warn")
 
 
+_ALONE = (
+    "Worked with the tubes' own stiffness alone, as if they slid freely in the baffles: friction in the holes, rods and spacers help and "
+    "are not counted. The bundle droops and bends less than this, not more."
+)
+_NEVER = (
+    "Wide web slings or a saddle lined with wood, on baffles or tubesheet. Never wire rope or chain on tubes, no hook in a tube, never let "
+    "it down on its tubes."
+)
+
+
 def _says(w: Working, beam: BundleBeam) -> None:
-    w.say("note", "Worked with the tubes' own stiffness alone, as if they slid freely in the baffles: friction in the holes, rods and spacers "
-          "help and are not counted. The bundle droops and bends less than this, not more.", "tubes slide in baffles", PRACTICE)  # fmt: skip
-    w.say("note", "Wide web slings or a saddle lined with wood, on baffles or tubesheet. Never wire rope or chain on tubes, no hook in a tube, "
-          "never let it down on its tubes.", _AT, PRACTICE)  # fmt: skip
+    w.say("note", _ALONE, "tubes slide in baffles", PRACTICE)
+    w.say("note", _NEVER, _AT, PRACTICE)
     if beam.bends:
         w.say("note", "The bends hang free: they are never slung, never rested on, never pushed.", "U-bends", PRACTICE)

@@ -52,7 +52,8 @@ def mouth_reaction(w: Working, given: AtMouth) -> None:
         )
         w.say("stop", say, "hook in front of the centre of gravity")
     elif w["s"] < w["s_t"] and inside:
-        w.say("warn", "Its centre of gravity is inside, and not yet a tenth of its length further: the hook keeps its load.", "a tenth over")
+        keep = "Its centre of gravity is inside, and not yet a tenth of its length further: the hook keeps its load."
+        w.say("warn", keep, "a tenth over")
 
 
 def tip_length(w: Working) -> None:
@@ -61,7 +62,7 @@ def tip_length(w: Working) -> None:
 
 
 def on_the_mouth(w: Working) -> None:
-    """R_h and R_m from W, x_c, x_m and x_h: moments about the mouth while the centre of gravity is outside; after that the hook may hang."""
+    """R_h and R_m from W, x_c, x_m and x_h: moments about the mouth while the centre of gravity is outside; then the hook may hang."""
     if w["x_c"] < w["x_m"]:
         w.step("R_h = W*(x_m - x_c)/(x_m - x_h)", "kN", "the hook carries, bundle stiff", "moments about the mouth")
     else:

@@ -1,4 +1,4 @@
-"""What stands where in the shell with so much of the bundle in: which baffle is at which nozzle, at which measured narrow place, at the end."""
+"""What stands where in the shell with so much of the bundle in: which baffle is at which nozzle, at which measured place, at the end."""
 
 from __future__ import annotations
 

@@ -6,6 +6,7 @@ mouth, and as a beam of its tubes on everything that can push it up. The truth l
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,7 +15,7 @@ from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity, quantity
 from boxup.core.source import Cite
 from boxup.core.working import Working
-from boxup.exchanger.model import Exchanger
+from boxup.exchanger.model import BundleParts, Exchanger
 from boxup.lift.beam import Support, Tips, bent
 from boxup.lift.bundle_beam import BundleBeam, bundle_beam
 from boxup.lift.bundle_lift import Way
@@ -60,6 +61,7 @@ class OnItsWay:
     missing: tuple[Missing, ...]
     exchanger: Exchanger
     beam: BundleBeam | None = None
+    picks: tuple[float, float] | None = None  # front and rear sling
 
     @property
     def home(self) -> float:
@@ -73,7 +75,7 @@ class OnItsWay:
     @property
     def known(self) -> bool:
         """Whether a place can be worked at all."""
-        return self.beam is not None and "s_1" in self.working.steps
+        return self.beam is not None and self.picks is not None
 
     def stage(self, metres: float) -> Stage:
         """Which slings carry with so much in."""
@@ -90,8 +92,8 @@ class OnItsWay:
         return (self.home, *(length - h for h in halves if self.home - (length - h) > NEAR_HOME))
 
     def stand(self, metres: float) -> Stand:
-        """The bundle with so much in. Only where `known`."""
-        assert self.beam is not None, "asked for a place of a bundle that is not known"
+        """The bundle with so much in. ValueError where it is not `known`."""
+        _known(self)
         stage = self.stage(metres)
         w = Working(f"{self.working.name}, {metres:.2f} m in", STATICS)
         _place(w, self, metres, stage)
@@ -109,80 +111,88 @@ def on_its_way(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answ
         return OnItsWay(way, w, (beam,), exchanger)
     w.kernel("W", "weight, no allowance", beam.weight, "kN", "clean and dry" if way == "insert" else "as pulled", Cite(STATICS, "weight"))
     w.kernel("x_c", "centre of gravity", beam.centre, "m", "sum of moments", Cite(STATICS, "sum of moments"))
-    assert exchanger.tubes.length is not None, "the beam asked for it"
-    w.given("L", "length of the tubes", exchanger.tubes.length, "m")
+    w.kernel("L", "length of the tubes", beam.length, "m", "as the file has it", Cite(STATICS, "geometry"))
     tip_length(w)
-    missing = _marks(w, exchanger, beam)
-    _friction(w, exchanger, way, missing)
-    made = OnItsWay(way, w, tuple(missing), exchanger, beam)
-    _leading_end(w, made)
-    return made
-
-
-def _marks(w: Working, x: Exchanger, beam: BundleBeam) -> list[Missing]:
-    """s_2 and s_1: with so much in, each sling is off."""
-    b = x.bundle
+    b = exchanger.bundle
     if not (b.sling_points_m and b.sling_points_far_m):
-        return [Missing("when each sling comes off", "say where the two slings go: sling_points_m and sling_points_far_m in [bundle].")]
-    w.given("x_1", "front sling", b.sling_points_m, "m")
-    w.given("x_2", "rear sling", b.sling_points_far_m, "m")
+        do = "say where the two slings go: sling_points_m and sling_points_far_m in [bundle]."
+        return OnItsWay(way, w, (Missing("when each sling comes off", do),), exchanger, beam)
+    _marks(w, b, b.sling_points_m, b.sling_points_far_m)
+    picks = (b.sling_points_m.si, b.sling_points_far_m.si)
+    _leading_end(w, beam, picks)
+    return OnItsWay(way, w, tuple(_friction(w, exchanger, way)), exchanger, beam, picks)
+
+
+def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> None:
+    """s_2 and s_1: with so much in, each sling is off."""
+    w.given("x_1", "front sling", front, "m")
+    w.given("x_2", "rear sling", rear, "m")
     if b.sling_width is not None:
         w.given("b", "width of a sling", b.sling_width, "mm")
     else:
         w.assumed("b", "width of a sling", WIDTH, "mm", "300 mm, the least that is usual (common practice): measure it")
-    w.constant("c_s", "kept clear in front of the flange", CLEAR, "m", Cite(PRACTICE, "a sling is never pulled in"))
-    w.step("s_2 = max(L - x_2 - b/2 - c_s, 0*metre)", "m", "rear sling off with this much in", "a sling is never pulled in", source=PRACTICE)
-    w.step("s_1 = max(L - x_1 - b/2 - c_s, 0*metre)", "m", "front sling off with this much in", "a sling is never pulled in", source=PRACTICE)
-    if not w.limit("x_1 < x_c", "The front sling is not in front of the centre of gravity: once the rear one is off the bundle tips. Move it",
-                   "centre of gravity between the picks", source=PRACTICE):  # fmt: skip
-        return []
-    w.limit("s_t <= s_1", "The front sling comes to the flange before the bundle cannot tip out any more: take the tubesheet end on a hook of its "
-            "own first, or move the sling out", "a tenth of the length beyond the centre of gravity", "warn", PRACTICE)  # fmt: skip
-    return []
+    never = "a sling is never pulled in"
+    w.constant("c_s", "kept clear in front of the flange", CLEAR, "m", Cite(PRACTICE, never))
+    w.step("s_2 = max(L - x_2 - b/2 - c_s, 0*metre)", "m", "rear sling off with this much in", never, source=PRACTICE)
+    w.step("s_1 = max(L - x_1 - b/2 - c_s, 0*metre)", "m", "front sling off with this much in", never, source=PRACTICE)
+    behind = "The front sling is not in front of the centre of gravity: once the rear one is off the bundle tips. Move it"
+    if w.limit("x_1 < x_c", behind, "centre of gravity between the picks", source=PRACTICE):
+        early = (
+            "The front sling comes to the flange before the bundle cannot tip out any more: take the tubesheet end on a hook of its own "
+            "first, or move the sling out"
+        )
+        w.limit("s_t <= s_1", early, "a tenth of the length beyond the centre of gravity", "warn", PRACTICE)
 
 
-def _friction(w: Working, x: Exchanger, way: Way, missing: list[Missing]) -> None:
-    b = x.bundle
+def _friction(w: Working, x: Exchanger, way: Way) -> Iterator[Missing]:
+    """mu_1, mu_2 and alpha, which is that of the way: a shell that is uphill going in is downhill coming out."""
+    b, slope = x.bundle, x.shell.slope
     if b.friction_low is None or b.friction_high is None:
-        missing.append(Missing("pull expected at a place", "give friction_low and friction_high in [bundle]."))
+        yield Missing("pull expected at a place", "give friction_low and friction_high in [bundle].")
         return
     w.given("mu_1", "friction, clean and greased bars", b.friction_low, "-")
     w.given("mu_2", "friction, dry or dirty bars", b.friction_high, "-")
-    sign = 1 if way == "insert" else -1
-    if x.shell.slope is None:
+    if slope is None:
         w.assumed("alpha", "slope, uphill +", 0.0, "deg", "level: not given")
-    elif sign == 1:
-        w.given("alpha", "slope, uphill +", x.shell.slope, "deg")
+    elif way == "insert":
+        w.given("alpha", "slope, uphill +", slope, "deg")
     else:
-        turned = Quantity(-x.shell.slope.si, "deg", f"{-x.shell.slope.to('deg'):g} deg", x.shell.slope.grade, x.shell.slope.where)
-        w.given("alpha", "slope coming out, uphill +", turned, "deg")
+        w.given("alpha_in", "slope going in, uphill +", slope, "deg")
+        w.step("alpha = -alpha_in", "deg", "slope coming out, uphill +", "the other way round")
 
 
-def _leading_end(w: Working, made: OnItsWay) -> None:
+def _leading_end(w: Working, beam: BundleBeam, picks: tuple[float, float]) -> None:
     """v_r: how low its rear end hangs before it meets the mouth."""
-    if made.beam is None or "s_1" not in w.steps:
-        return
-    beam, b = made.beam, made.exchanger.bundle
-    assert b.sling_points_m and b.sling_points_far_m, "the marks asked for both"
     try:
-        got = bent(beam.stiffness, beam.loads, [Support("hook", b.sling_points_m.si), Support("hook", b.sling_points_far_m.si)])
+        got = bent(beam.stiffness, beam.loads, [Support("hook", x) for x in picks])
     except Tips:
         return
     w.kernel("v_r", "its rear end hangs lower by, at most", max(got.droop(beam.length), 0.0), "mm", _ELASTIC, Cite(STATICS, "elastic line"))
 
 
+def _known(way: OnItsWay) -> tuple[BundleBeam, float, float]:
+    """The beam and its two slings."""
+    if way.beam is None or way.picks is None:
+        raise ValueError(f"{way.working.name}: asked for a place where the bundle or its slings are not known")
+    return way.beam, *way.picks
+
+
 def _place(w: Working, way: OnItsWay, metres: float, stage: Stage) -> None:
+    beam, _, _ = _known(way)
     for symbol in ("W", "x_c", "L"):
         w.take(symbol, way.working.steps[symbol], way.working.name)
     w.given("s", "in the shell", quantity(f"{metres:.6g} m", "m"), "m")
     w.step("x_m = L - s", "m", "the mouth, from the front of the bundle", "what is not in")
-    b, beam = way.exchanger.bundle, way.beam
-    assert beam is not None and b.sling_points_m, "the marks asked for both"
     if stage != "held":
-        w.given("x_h", "the front sling", b.sling_points_m, "m")
-    else:
-        at, what = (beam.rider, "channel") if beam.rider is not None and beam.rider < 0 else (beam.front / 2, "tubesheet")
-        w.kernel("x_h", f"the hook, at the {what}", at, "m", f"{what} held", Cite(PRACTICE, "held until it hangs on its guide pins"))
+        w.take("x_h", way.working.steps["x_1"], way.working.name)
+        return
+    at, what = (beam.rider, "channel") if on_channel(beam) else (beam.front / 2, "tubesheet")
+    w.kernel("x_h", f"the hook, at the {what}", at or 0.0, "m", f"{what} held", Cite(PRACTICE, "held until it hangs on its guide pins"))
+
+
+def on_channel(beam: BundleBeam) -> bool:
+    """Whether a channel rides in front, by which that end is held."""
+    return beam.rider is not None and beam.rider < 0
 
 
 def _stiff(w: Working, stage: Stage) -> None:
@@ -194,19 +204,18 @@ def _stiff(w: Working, stage: Stage) -> None:
 
 def _elastic(w: Working, way: OnItsWay, metres: float, stage: Stage) -> None:
     """R_e, R_n, R_i; nothing where the beam tips. Held at a channel, whose stiffness is not that of tubes: R_e at most, and no more."""
-    b, beam = way.exchanger.bundle, way.beam
-    assert beam is not None and b.sling_points_m and b.sling_points_far_m, "the marks asked for them"
-    at = {"both": (b.sling_points_m.si, b.sling_points_far_m.si), "front": (b.sling_points_m.si,), "held": (beam.front / 2,)}[stage]
-    if stage == "held" and beam.rider is not None and beam.rider < 0:
+    beam, front, rear = _known(way)
+    if stage == "held" and on_channel(beam):
         _raised(w, beam)
         return
-    held = [Support("hook", x) for x in at]
+    held = [Support("hook", x) for x in {"both": (front, rear), "front": (front,), "held": (beam.front / 2,)}[stage]]
     try:
         got = bent(beam.stiffness, beam.loads, [*held, *mouth_rests(way.exchanger, beam, metres), *rests(way.exchanger, beam, metres)])
     except Tips:
         return
-    for symbol, name, label in (("R_e", "hook", "the hook carries, bundle as a beam held in line"), ("R_n", "mouth", "the mouth carries, as a beam"),
-                                ("R_i", "shell", "the shell inside carries, as a beam")):  # fmt: skip
+    named = (("R_e", "hook", "the hook carries, bundle as a beam held in line"), ("R_n", "mouth", "the mouth carries, as a beam"),
+             ("R_i", "shell", "the shell inside carries, as a beam"))  # fmt: skip
+    for symbol, name, label in named:
         w.kernel(symbol, label, got.reaction(name), "kN", _ELASTIC, Cite(STATICS, "elastic line"), ("s",))
 
 
@@ -237,4 +246,5 @@ def _pull(w: Working, way: OnItsWay) -> None:
         w.step("F_stop = min(max(1.5*F_2, 0.05*W), 1.5*W)", "kN", "stop and look at", f"half over; one and a half weights; {floor}",
                source=PRACTICE)  # fmt: skip
     if w["F_1"] < 0:
-        w.say("stop", "On this slope it runs away by itself: rig a hold-back before it is let go; any pull means it binds.", "slope over friction")
+        away = "On this slope it runs away by itself: rig a hold-back before it is let go; any pull means it binds."
+        w.say("stop", away, "slope over friction")

@@ -51,7 +51,8 @@ def _held(way: OnItsWay, stand: Stand) -> Iterator[str]:
     if _tips(way, stand):
         yield f"Left alone it tips out: the hook keeps its load until {both('position', way.working['s_t'], 'up')} are in."
     else:
-        yield "It cannot tip out any more: the hook may go slack to move a sling. The tubesheet end stays held until it hangs on its guide pins."
+        yield "It cannot tip out any more: the hook may go slack to move a sling."
+        yield "The tubesheet end stays held until it hangs on its guide pins."
 
 
 def _coming_out(way: OnItsWay, stand: Stand) -> Iterator[str]:
@@ -61,7 +62,8 @@ def _coming_out(way: OnItsWay, stand: Stand) -> Iterator[str]:
     else:
         yield "Left alone it tips out: the hook keeps its load."
     if stand.stage == "held":
-        yield f"The tubesheet end is held at tubesheet or channel. The front sling goes on with {both('position', length - w['s_1'], 'up')} out."
+        yield "The tubesheet end is held at tubesheet or channel."
+        yield f"The front sling goes on with {both('position', length - w['s_1'], 'up')} out."
     elif stand.stage == "front":
         yield f"The front sling carries. The rear one goes on with {both('position', length - w['s_2'], 'up')} out."
     else:

@@ -144,8 +144,10 @@ def drawn(m: Material, one: OnItsWay) -> WayIn:
     sheets = [q.si / 2 if q else body for q in (x.stationary_tubesheet.outside_diameter, x.floating_tubesheet.outside_diameter)]
     rider = head(x, "channel").length if beam.rider is not None and beam.rider < 0 else None
     moments = [_moment(one, metres, w) for metres in _drawn_at(one)]
-    return WayIn(x.identity.tag, one.working.name, beam.length, beam.centre, beam.baffles, tuple(moments), sheets[0], sheets[1], body, shell,
-                 rider.si if rider else 0.0, 0.12 if beam.rider is not None and beam.rider > 0 else 0.0, beam.bends, DRAWN)  # fmt: skip
+    return WayIn(
+        x.identity.tag, one.working.name, beam.length, beam.centre, beam.baffles, tuple(moments), sheets[0], sheets[1], body, shell,
+        rider.si if rider else 0.0, 0.12 if beam.rider is not None and beam.rider > 0 else 0.0, beam.bends, DRAWN,
+    )  # fmt: skip
 
 
 def _drawn_at(one: OnItsWay) -> list[float]:
@@ -159,5 +161,5 @@ def _moment(one: OnItsWay, metres: float, w: dict[str, str]) -> Moment:
     stand = one.stand(metres)
     place = both("position", metres if one.way == "insert" else one.working["L"] - metres)
     holds = ((stand.working["x_h"], f"{w['hook_short']} {_span(*stand.hook)}"),)
-    return Moment(metres, w[f"drawn_{one.way}_{stand.stage}"].format(place=place), holds, f"{w['bears']} {_span(stand.working['N_1'], stand.working['N_2'])}")
-
+    bears = f"{w['bears']} {_span(stand.working['N_1'], stand.working['N_2'])}"
+    return Moment(metres, w[f"drawn_{one.way}_{stand.stage}"].format(place=place), holds, bears)

@@ -27,7 +27,8 @@ def _held(ask: Ask, held: LiftAnswer) -> Markup:
     rows = [_row(ask, p) for p in held.working.parts if "M_b" in p.steps]
     heads = [w(f"lift.{k}") for k in ("held_by", "held_at", "bending", "ends")]
     mark = ask.sheet.mark(ask.live.material.mark("L-hold"))
-    return joined(el("h2", w("lift.hold")), el("p", said, " ", mark), table(heads, rows), [finding(ask, f) for f in held.findings if _shown(f.text)])
+    told = [finding(ask, f) for f in held.findings if _shown(f.text)]
+    return joined(el("h2", w("lift.hold")), el("p", said, " ", mark), table(heads, rows), told)
 
 
 def _shown(text: str) -> bool:
@@ -46,7 +47,8 @@ def _row(ask: Ask, p: Working) -> list[Inside]:
 def _bore(ask: Ask, fit: LiftAnswer) -> Markup:
     w = ask.w
     by = w("lift.bore_drawn", clearance=both("small length", fit.working["c_d"]))
-    rows = [[el("b", both("position", p["y"])), *(str(metric("small length", p[s], way)) for s, way in BORE_WAYS)] for p in fit.working.parts]
+    measured = fit.working.parts
+    rows = [[el("b", both("position", p["y"])), *(str(metric("small length", p[s], way)) for s, way in BORE_WAYS)] for p in measured]
     heads = [w(f"lift.{k}") for k in ("bore_at", "bore_least", "bore_most", "bore_clear")]
     form = entry_form(
         ask, "bore.measured", el("p", w("lift.bore_said")), button=w("lift.bore_button"), fields=("position", "diameter", "least"),
@@ -56,4 +58,3 @@ def _bore(ask: Ask, fit: LiftAnswer) -> Markup:
     folded = el("details", el("summary", el("b", w("lift.bore_more"))), form, cls="more")
     shown = table(heads, rows) if rows else Markup("")
     return joined(el("h2", w("lift.bore")), el("p", by, " ", mark), shown, [finding(ask, f) for f in fit.findings], folded)
-

@@ -72,7 +72,7 @@ def risen(ask: Ask, way: Way, events: Sequence[Event]) -> set[str]:
 
 
 def along(ask: Ask, way: Way) -> tuple[tuple[float, float, float, float], ...]:
-    """For the chart: (metres, pull expected with clean and with dirty bars, stop), kN, each half metre and either side of a sling coming off."""
+    """For the chart: metres, pull expected with clean and with dirty bars, stop (kN); each half metre and where a sling comes off."""
     one = way_of_place(ask, way)
     if one is None or "alpha" not in one.working.steps:
         return ()
