@@ -89,7 +89,7 @@ def test_hook_and_shell_by_moments_about_the_mouth(metres):
 
 @pytest.mark.computed
 def test_pull_and_stop_by_hand():
-    """Friction of what rests in the shell. Going in a quarter over, half the weight at most; coming out half over, one and a half weights."""
+    """Friction of what rests in the shell. Going in a quarter over, half the weight at most; coming out half over, 1.5 weights."""
     w = going().stand(2.0).working
     assert w["F_1"] == pytest.approx(0.15 * w["N_1"])
     assert w["F_2"] == pytest.approx(0.5 * w["N_2"])

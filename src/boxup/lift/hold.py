@@ -215,14 +215,22 @@ def _under(w: Working, part: Working, x: Exchanger, beam: BundleBeam, pick: str)
         return
     if len(under) >= 2:
         return
-    span = f"{both('position', before)} and {both('position', after)}"
+    one, other = both("position", before), both("position", after)
     if len(under) == 1:
-        one = f"The {pick} sling lies on the baffle at {both('position', under[0])} alone."
-        part.say("note", f"{one} Two carry it better: a saddle lined with wood over the baffles at {span}.", _AT)
+        part.say(
+            "note",
+            f"The {pick} sling lies on the baffle at {both('position', under[0])} alone. Two carry it better: a saddle lined with wood over "
+            f"the baffles at {one} and {other}.",
+            _AT,
+        )
         return
     _bare(w, part, x, after - before)
-    bare = f"The {pick} sling, {both('position', at)}, lies between baffles and presses on bare tubes: move it to a baffle, or put"
-    part.say("warn", f"{bare} a saddle lined with wood over those at {span}.", _AT)
+    part.say(
+        "warn",
+        f"The {pick} sling, {both('position', at)}, lies between baffles and presses on bare tubes: move it to a baffle, or put a saddle "
+        f"lined with wood over those at {one} and {other}.",
+        _AT,
+    )
 
 
 def _bare(w: Working, part: Working, x: Exchanger, span: float) -> None:

@@ -78,8 +78,9 @@ def at_said(place: float) -> str:
 def ends_said(front: float, rear: float) -> str:
     """`31 and 26 mm lower`; an end that stands over the line is higher."""
     one, other = (metric("length", abs(v)).text for v in (front, rear))
-    said = ["higher" if v < 0 else "lower" for v in (front, rear)]
-    return f"{one} and {other} mm {said[0]}" if said[0] == said[1] else f"{one} mm {said[0]}, {other} mm {said[1]}"
+    if front < 0:
+        return f"{one} and {other} mm higher" if rear < 0 else f"{one} mm higher, {other} mm lower"
+    return f"{one} mm lower, {other} mm higher" if rear < 0 else f"{one} and {other} mm lower"
 
 
 def _tema(text: str, w: Working) -> str:
