@@ -68,19 +68,50 @@ def test_a_reading_over_the_stop_is_said(own: Callable[..., Site]) -> None:
 
 @pytest.mark.parametrize("query", [{"in": "3.8"}, {"in": "3,8"}, {"in": "3.8 m"}, {"out": "2.296"}, {"in": "12.467", "unit": "ft"}])
 def test_a_place_on_its_way(told: Callable[..., Site], query: dict[str, str]) -> None:
-    """6.096 m of tube. Front sling at 1.34 m: 6.096 - 3.8 - 1.34 = 0.956 m of it still out; rear sling at 4.75 m: in at 1.346 m already."""
+    """6.096 m of tube. Front sling at 1.34 m: 6.096 - 3.8 - 1.34 = 0.956 m of it still out; rear sling at 4.75 m: in at 1.346 m already;
+    off half its width, 0.15 m, and 0.1 m earlier: at 1.096 m, rounded down."""
     said = asked(told(4).page("lift", **query))
     assert "3.80 m (12.5 ft) in, 2.30 m" in said
     assert "0.95 m (3.1 ft) short of the flange" in said
-    assert "inside by now: off or moved before 1.34 m" in said
+    assert "inside by now: off or moved before 1.09 m" in said
     assert "Going in: 14.0 kN" in said
     assert "Coming out: 13.0 kN" in said
 
 
-def test_what_nobody_has_worked_out_is_not_made_up(told: Callable[..., Site]) -> None:
+def test_the_load_on_the_hook_part_of_the_way_in(told: Callable[..., Site]) -> None:
+    """By hand: 2 m in, the mouth is at 4.096 m; 42.10 kN at 2.952 m, one sling at 1.34 m: 42.10 x 1.144/2.756 = 17.48 kN on the hook."""
     said = asked(told(4).page("lift", **{"in": "2"}))
-    assert "Load on the hook here not worked out yet" in said
-    assert said.count("not worked out yet") == 2
+    assert re.search(r"Load on the hook here 17\.5 – \d", said)
+    assert "the hook keeps its load until 3.76 m" in said  # 6.096 - 2.952 + 0.610, rounded up
+    # 0.075 + 0.53 + 12 and 13 x 0.305 = 4.265 and 4.570 m: 0.17 and 0.47 m behind the mouth, either side of the 10 in nozzle at 0.30
+    assert "baffles 13, 14 at nozzle N1" in said
+    assert "not worked out yet" not in said
+
+
+def test_what_nobody_has_worked_out_is_not_made_up(tmp_path: Path) -> None:
+    """Without the places of the slings nobody knows what hangs where."""
+    text = files_of_the_demo()[FOCUS].read_text("utf-8")
+    without = re.sub(r"^sling_points.*\n", "", text, flags=re.M)
+    store = open_store(str(tmp_path / "r.db"), create=True)
+    job = open_job(Jobs(store), without.encode(), "T. Wray-Estrada")
+    page = TestClient(app(store, tmp_path / "p"), base_url=HOST).get(address(job, "lift", **{"in": "2"})).text
+    assert asked(page).count("not worked out yet") == 2
+
+
+def test_a_pull_that_rises_by_a_quarter_is_said(told: Callable[..., Site]) -> None:
+    """Going in: 7.5, 8, 9.5 and then 14 kN at 3.8 m: 14 is over 1.25 x 8.33. The story stopped there. The last one, 9 kN, is not."""
+    page = words(told(4).page("lift")).partition("Readings, going in")[2].partition("Readings, coming out")[0]
+    assert page.count("risen by a quarter") == 1
+    assert re.search(r"14\.0 kN \([^)]*\) risen by a quarter", page)
+    assert "The last reading is more than a quarter" not in page
+
+
+def test_where_to_hold_it_and_the_bore_on_record(told: Callable[..., Site]) -> None:
+    """The story measured 813.4 mm, 812.9 at the least, at 3.8 m: 4.9 mm are clear of baffles of 808 mm."""
+    page = words(told(4).page("lift"))
+    assert "two slings as planned" in page
+    assert "1.34 m" in page.partition("Where to hold it")[2]
+    assert re.search(r"3\.80 m \([\d.]+ ft\) 812\.9 mm 813\.9 mm 4\.9 mm", page)
 
 
 @pytest.mark.parametrize("typed", ["7", "-1", "nan", "1e999", "1,350", "abc", "3.8 kg", "<script>", "9" * 400])

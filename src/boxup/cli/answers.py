@@ -210,13 +210,42 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
 
 @click.command("lift")
 @FILE
+@click.option("--in", "place_in", metavar="METRES", help='The bundle going in with so much in the shell: "3.8 m".')
+@click.option("--out", "place_out", metavar="METRES", help='The bundle coming out with so much out: "2.3 m".')
 @JSON
 @DB
-def lift_command(file: str, as_json: bool, db: str | None) -> None:
-    """Bundle on its slings, pull going in and coming out, heads and covers."""
+def lift_command(file: str, place_in: str | None, place_out: str | None, as_json: bool, db: str | None) -> None:
+    """Bundle on its slings, where to hold it, on its way in and out; heads and covers."""
+    from boxup.cli import way
+
     n = numbers_of(file, db)
+    if place_in and place_out:
+        raise Refusal(["--in and --out: one of the two; give metres in for a bundle going in, metres out for one coming out"])
+    if place := place_in or place_out:
+        one, stand = way.placed(n, place, "insert" if place_in else "pull")
+        out(as_json, lambda: way.stand_json(one, stand), lambda: way.stand_text(one, stand))
+        return
     lifts = {k: v for k, v in {"slings": n.sling, "insertion": n.insertion, "pulling": n.pulling, **n.heads}.items() if v is not None}
-    out(as_json, lambda: {k: _lift_json(v) for k, v in lifts.items()}, lambda: (line for v in lifts.values() for line in _lift_text(v)))
+    out(as_json, lambda: {k: _lift_json(v) for k, v in lifts.items()} | _way_json(n), lambda: _lifts_text(n, lifts))
+
+
+def _way_json(n: Numbers) -> dict[str, Any]:
+    from boxup.cli import way
+
+    beside = {k: v for k, v in {"holding": n.holding, "bore": n.bore}.items() if v is not None}
+    found = {k: _lift_json(v) | {"parts": way.parts_json(v)} for k, v in beside.items()}
+    return found | {k: way.way_json(one) for k, one in way.ways_of(n).items()}
+
+
+def _lifts_text(n: Numbers, lifts: dict[str, LiftAnswer]) -> Iterator[str]:
+    from boxup.cli import way
+
+    for v in lifts.values():
+        yield from _lift_text(v)
+    yield from way.holding_text(n.holding) if n.holding else ()
+    for one in n.ways:
+        yield from way.way_text(one)
+    yield from way.bore_text(n.bore) if n.bore else ()
 
 
 def _lift_json(a: LiftAnswer) -> dict[str, Any]:
@@ -332,9 +361,10 @@ def why_command(code: str, file: str | None, db: str | None) -> None:
     tag, _, short = code.rpartition("/")
     n = numbers_of(file or _file_of(tag, code), db)
     short = next((a.joint for a in n.joints if short == a.with_joint), short)  # J3 stands in the working of J2
-    if short not in n.workings:
+    found = n.working(short)
+    if found is None:
         raise Refusal([f"{n.exchanger.identity.tag} has no working {short!r}; it has {', '.join(n.workings)}"])
-    title, working = n.workings[short]
+    title, working = found
     click.echo(f"{n.exchanger.identity.tag}/{short}  {title}  ({working.source.title})")
     click.echo("\n".join(working_text(working)))
     click.echo("\n".join(said([], working.all_findings())))

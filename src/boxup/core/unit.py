@@ -151,6 +151,7 @@ _TABLE: tuple[tuple[str, float, Dim, str], ...] = (
     ("mm3", 1e-9, _L**3, "mm³"),
     ("m3", 1.0, _L**3, "m³"),
     ("ft3", (12 * _INCH) ** 3, _L**3, "ft³"),
+    ("mm4", 1e-12, _L**4, "mm⁴"),
     ("L", 1e-3, _L**3, "L"),
     ("mL", 1e-6, _L**3, "mL"),
     ("gal", _GAL, _L**3, "US gal"),

@@ -15,7 +15,8 @@ class Pull:
     """Readings of one way: metres in the shell, kN, in the order in which they were read; at least one. length: of the tubes, m.
 
     low, high: the force expected with clean and with dirty bars, kN; stop: the force to stop at, kN; None where it is not known.
-    said: what stands at the stop, "STOP 34.5 kN", rounded as everywhere else.
+    said: what stands at the stop, "STOP 34.5 kN", rounded as everywhere else. along: where the expected pull and the stop are known by
+    place, (metres, low, high, stop) each; they are drawn in the place of the levels, which hold for the whole weight in the shell.
     """
 
     tag: str
@@ -27,6 +28,7 @@ class Pull:
     stop: float | None = None
     said: str = ""
     width: int = 720
+    along: tuple[tuple[float, float, float, float], ...] = ()
 
 
 def pull(v: Pull) -> str:
@@ -39,7 +41,7 @@ def pull(v: Pull) -> str:
 class _Chart:
     def __init__(self, v: Pull) -> None:
         self.v = v
-        forces = [f for _, f in v.readings] + [f for f in (v.low, v.high, v.stop) if f is not None]
+        forces = [f for _, f in v.readings] + [f for f in (v.low, v.high, v.stop) if f is not None] + [p[3] for p in v.along]
         self.up = round_ticks(0.0, max(forces))
         self.along = round_ticks(0.0, max([v.length, *(m for m, _ in v.readings)]), 7 if v.width >= 700 else 4)
         self.right = v.width - END
@@ -81,6 +83,9 @@ class _Chart:
     def _levels(self) -> None:
         """What is expected, and the stop: a thick line with its word, in ink; the sign of a stop is for what is to be stopped now."""
         s, v = self.sheet, self.v
+        if v.along:
+            self._by_place()
+            return
         for f in (v.low, v.high):
             if f is not None:
                 s.line((LEFT, self.y(f)), (self.right, self.y(f)), "ring")
@@ -90,6 +95,15 @@ class _Chart:
         if v.stop is not None:
             s.line((LEFT, self.y(v.stop)), (self.right, self.y(v.stop)), "thick")
             self._named(v.said or f"STOP {v.stop:.3g} kN", v.stop, -9, "start", bold=True)
+
+    def _by_place(self) -> None:
+        """Expected, clean and dirty, and the stop, place by place; each named where it ends."""
+        for n, pen in ((1, "ring"), (2, "ring"), (3, "thick")):
+            self.sheet.run([(self.x(p[0]), self.y(p[n])) for p in self.v.along], pen)
+        _, low, high, stop = max(self.v.along)
+        self._named("expected, clean bars", low, 22, "end")
+        self._named("expected, dirty bars", high, 22, "end")
+        self._named("STOP by place", stop, -9, "end", bold=True)
 
     def _named(self, words: str, force: float, down: float, anchor: str, *, bold: bool = False) -> None:
         """The name of a level, on ground of its own so that no line runs through it."""

@@ -74,6 +74,15 @@ class Side:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BoreReading:
+    """The bore of the shell as measured at one place: how far from the front flange face, the least and the greatest diameter there."""
+
+    at: Quantity
+    least: Quantity
+    most: Quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shell:
     """[shell]."""
 
@@ -82,6 +91,8 @@ class Shell:
     length: Quantity | None = _num("L_s", "shell length, flange face to flange face", "mm", above=0)
     port_diameter: Quantity | None = _num("D_k", "kettle port diameter", "mm", above=0)
     end: str = _opt("closed rear end of the shell (U, some K)", ("ellipsoidal", "dished", "flat"))
+    slope: Quantity | None = _num("alpha", "slope of the shell, uphill going in +", "deg", least=-45, most=45)
+    measured_bore: tuple[BoreReading, ...] = field(default=())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,6 +187,8 @@ class BundleParts:
     sling_points_m: Quantity | None = _num("x_s1", "first sling from the outer face of the stationary tubesheet", "m", above=0)
     sling_points_far_m: Quantity | None = _num("x_s2", "second sling from there", "m", above=0)
     hook_height: Quantity | None = _num("h", "hook above the picks", "m", above=0)
+    sling_width: Quantity | None = _num("b", "width of a sling, or length of a saddle, along the bundle", "mm", above=0, most=3000)
+    tube_stress_share: Quantity | None = _num("f_y", "share of yield the tubes may bend to while they hang", "-", above=0, most=1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

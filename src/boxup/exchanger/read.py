@@ -13,7 +13,7 @@ from boxup.core.quantity import BadValue, Grade
 from boxup.exchanger.crane_chart import as_chart
 from boxup.exchanger.joints import JointCalled, joints_of
 from boxup.exchanger.letters import BadLetters, Letters, letters
-from boxup.exchanger.model import Exchanger, Flange, Gasket, Joint, Studs, TubeRow
+from boxup.exchanger.model import BoreReading, Exchanger, Flange, Gasket, Joint, Studs, TubeRow
 from boxup.exchanger.problem import Level, Problem, line_of, sentence
 from boxup.exchanger.sections import ALL, FIRST_NAMES, NAMED, PLAIN
 from boxup.exchanger.syntax import short
@@ -26,6 +26,12 @@ _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,19}")
 _LISTS = {"joints": (r"[A-Za-z0-9][\w.-]*", 'joints = ["J2", "J3"]'), "rows": ("", "")}
 _ROW_SAMPLE = '["315.9 mm", 16, 1]: height over the centre line, holes, pass'
 _ROW_HEIGHT = {"unit": "mm", "label": "height of the row over the centre line"}
+_BORE_SAMPLE = '["0.5 m", "811.6 mm", "813.4 mm"]: from the front flange face, least and greatest diameter there'
+_BORE = {
+    "at": {"unit": "m", "label": "place along the shell, from its front flange face", "least": 0, "most": 100},
+    "least": {"unit": "mm", "label": "least diameter there", "above": 0, "most": 2e4},
+    "most": {"unit": "mm", "label": "greatest diameter there", "above": 0, "most": 2e4},
+}
 _HOLE_NAMES = (r"\d{1,3}-\d{1,3}", '["2-6", "14-3"]: row from the top, hole from the left seen from the front')
 
 
@@ -135,8 +141,8 @@ class Reader:
             self.say(f"{at}.{key}" if given else at, _missing(key, f))
 
     def _value(self, at: str, key: str, f: Field[Any], raw: object) -> Any:
-        if key == "rows":
-            return self._rows(at, raw)
+        if key in _OF_THREE:
+            return self._of_three(at, raw, *_OF_THREE[key])
         if key == "chart":
             return self._try(at, as_chart, raw, self.grade, self._where(at))
         if key in _LISTS:
@@ -146,16 +152,26 @@ class Reader:
         word = self._try(at, as_word, raw, f.metadata)
         return self._try(at, as_date, word) if key in ("calibrated_until", "inspected") and word else word
 
-    def _rows(self, at: str, raw: object) -> tuple[TubeRow, ...] | None:
+    def _of_three(self, at: str, raw: object, what: str, sample: str, read: Callable[..., T]) -> tuple[T, ...] | None:
+        """A list of lists of three values."""
         if not isinstance(raw, list):
-            self.say(at, f"a list of rows is needed, each {_ROW_SAMPLE}.")
+            self.say(at, f"a list of {what}s is needed, each {sample}.")
             return None
-        rows = [self._try(f"{at}.{n}", self._row, f"{at}.{n}", row) for n, row in enumerate(raw)]
-        return tuple(r for r in rows if r)
+        found = [self._try(f"{at}.{n}", self._three, f"{at}.{n}", row, what, sample, read) for n, row in enumerate(raw)]
+        return tuple(r for r in found if r)
 
-    def _row(self, at: str, raw: object) -> TubeRow:
+    def _three(self, at: str, raw: object, what: str, sample: str, read: Callable[..., T]) -> T:
         if not isinstance(raw, list) or len(raw) != 3:
-            raise BadValue(f"{short(repr(raw))} is not a row; accepted: {_ROW_SAMPLE}")
+            raise BadValue(f"{short(repr(raw))} is not a {what}; accepted: {sample}")
+        return read(self, at, raw)
+
+    def _bore(self, at: str, raw: list[Any]) -> BoreReading:
+        place, least, most = (as_quantity(v, k, _BORE[k], self.grade, self._where(at)) for k, v in zip(_BORE, raw, strict=True))
+        if least.si > most.si:
+            raise BadValue(f"{least.typed!r} least and {most.typed!r} greatest; accepted: {_BORE_SAMPLE}")
+        return BoreReading(at=place, least=least, most=most)
+
+    def _row(self, at: str, raw: list[Any]) -> TubeRow:
         y = as_quantity(raw[0], "y", _ROW_HEIGHT, self.grade, self._where(at))
         holes, tube_pass = raw[1], raw[2]
         for n in (holes, tube_pass):
@@ -244,3 +260,9 @@ def _missing(key: str, f: Field[Any]) -> str:
 
 def _heading(section: str) -> str:
     return f"[{section}.{FIRST_NAMES[section]}]" if section in NAMED else f"[{section}]"
+
+
+_OF_THREE: dict[str, tuple[str, str, Callable[..., Any]]] = {
+    "rows": ("row", _ROW_SAMPLE, Reader._row),
+    "measured_bore": ("reading", _BORE_SAMPLE, Reader._bore),
+}

@@ -2,30 +2,22 @@
 
 from __future__ import annotations
 
-from functools import cache
-from importlib.resources import files
-
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.core.working import Working
 from boxup.exchanger.metal import elastic, named
 from boxup.exchanger.model import Exchanger
 from boxup.hydro.tube_collapse import collapse_lines, over_collapse
-from boxup.reference.load import Row, read_table
+from boxup.reference.load import table
 
 DIFFERENCE = "tubesheets and tubes, designed for a difference between the sides,"
-
-
-@cache
-def _yields() -> dict[str, Row]:
-    return read_table(files("boxup.hydro") / "data" / "tube_yield.csv", "tube_yield")
 
 
 def tubes_from_outside(w: Working, exchanger: Exchanger, seen: Quantity, *, decided: bool) -> bool:
     """P_c and P_all of the tubes against `seen`, the most the lowest of them sees. False, and nothing worked, where the file does not say
     how thick they are or of what. `decided`: the engineer gave a figure."""
     tubes = exchanger.tubes
-    wall, row = tubes.least_wall or tubes.wall, named(_yields(), tubes.material)
+    wall, row = tubes.least_wall or tubes.wall, named(table("tube_yield"), tubes.material)
     if tubes.od is None or wall is None or (tubes.yield_strength is None and row is None):
         return False
     w.given("d_o", "tube outside diameter", tubes.od, "mm")

@@ -22,7 +22,8 @@ def as_found(exchanger: Exchanger, found: Found) -> Exchanger:
         if (left := _thickness(getattr(exchanger, key).thickness, part, found)) is not None:
             changed[key] = replace(getattr(exchanger, key), thickness=left)
     if found.bore is not None:
-        changed["shell"] = replace(exchanger.shell, inside_diameter=found.bore)
+        measured = (*exchanger.shell.measured_bore, *found.bores)
+        changed["shell"] = replace(exchanger.shell, inside_diameter=found.bore, measured_bore=measured)
     if found.weighed is not None:
         changed["bundle"] = replace(exchanger.bundle, weighed_mass=found.weighed)
     if found.crane is not None:

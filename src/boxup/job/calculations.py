@@ -52,6 +52,8 @@ HOMES: dict[str, str] = {
     "several-legs": "boxup.lift.many_legs",
     "crane-share": "boxup.lift.crane",
     "insertion-pull": "boxup.lift.pull",
+    "mouth-reaction": "boxup.lift.mouth",
+    "sling-contact": "boxup.lift.contact",
     "face-mark": "boxup.repair.faces",
     "face-flatness": "boxup.repair.flatness",
     "shell-thickness": "boxup.repair.shell_wall",

@@ -6,6 +6,7 @@ Each working has a code; the code stands beside the number wherever it is printe
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 
@@ -31,8 +32,11 @@ from boxup.joint.scatter import Scatter, scatter
 from boxup.joint.tool_setting import ToolSetting, tool_setting
 from boxup.joint.tools import out_of_date, tools_for
 from boxup.lift.answer import LiftAnswer
-from boxup.lift.bundle_lift import pull_window
+from boxup.lift.bore import bore_fit
+from boxup.lift.bundle_lift import Way, pull_window
 from boxup.lift.heads import head_lift
+from boxup.lift.hold import holding
+from boxup.lift.way import OnItsWay, on_its_way
 from boxup.lift.zone import zone
 from boxup.reference.load import source
 
@@ -52,6 +56,9 @@ class Numbers:
     zone: LiftAnswer | None
     insertion: LiftAnswer | None
     pulling: LiftAnswer | None
+    holding: LiftAnswer | None
+    bore: LiftAnswer | None
+    ways: tuple[OnItsWay, ...]
     heads: dict[str, LiftAnswer]
     process_blinds: BlindList
     test_blinds: tuple[BlindList, ...]
@@ -70,6 +77,14 @@ class Numbers:
     def hung_code(self) -> str:
         """The code of its working."""
         return "M-hook" if "M-hook" in self.workings else "M"
+
+    def on_its_way(self, way: Way) -> OnItsWay | None:
+        """The bundle going in (`insert`) or coming out (`pull`); None where none does."""
+        return next((w for w in self.ways if w.way == way), None)
+
+    def working(self, code: str) -> tuple[str, Working] | None:
+        """Title and working of a code. The bundle at a place, L-way-in-2.5, is worked when it is asked for."""
+        return self.workings.get(code) or _at_a_place(self, code)
 
     def test(self, code: str) -> TestAnswer:
         """One test by its code: S1, T, S2."""
@@ -95,7 +110,7 @@ class Numbers:
             if isinstance(answer, Missing):
                 yield answer
         yield from (p.missing for p in self.parts if p.missing)
-        for lift in (self.sling, self.zone, self.insertion, self.pulling, *self.heads.values()):
+        for lift in (self.sling, self.zone, self.insertion, self.pulling, self.holding, *self.heads.values()):
             yield from lift.missing if lift else ()
         for answers in (self.joints, self.nozzles, self.tests):
             yield from (m for answer in answers for m in answer.missing)
@@ -144,6 +159,9 @@ def numbers(exchanger: Exchanger) -> Numbers:
         zone=zone(exchanger.tubes.length, exchanger.crane) if exchanger.crane.given and hung is not None else None,
         insertion=_pull(exchanger, hung, "insert"),
         pulling=_pull(exchanger, hung, "pull"),
+        holding=holding(exchanger, bundle, hung) if isinstance(hung, Answer) else None,
+        bore=bore_fit(exchanger),
+        ways=_ways(exchanger, bundle, hung),
         heads={
             p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass, crane=exchanger.crane) for p in parts if p.id != "bundle"
         },
@@ -251,6 +269,24 @@ def _pull(exchanger: Exchanger, bundle: Answer | Missing | None, way: str) -> Li
     return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("fouled"), way="pull", plan_mass=plan)
 
 
+def _ways(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answer | Missing | None) -> tuple[OnItsWay, ...]:
+    if not isinstance(hung, Answer):
+        return ()
+    return on_its_way(exchanger, bundle, hung, "insert"), on_its_way(exchanger, bundle, hung, "pull")
+
+
+WAYS: dict[Way, str] = {"insert": "L-way-in", "pull": "L-way-out"}
+
+
+def _at_a_place(n: Numbers, code: str) -> tuple[str, Working] | None:
+    for w in n.ways:
+        place = re.fullmatch(re.escape(WAYS[w.way]) + r"-(\d{1,2}(?:\.\d{1,3})?)", code)
+        if place and w.known and 0 <= float(place[1]) <= w.home + 0.5:
+            stand = w.stand(float(place[1]))
+            return stand.working.name, stand.working
+    return None
+
+
 def _workings(n: Numbers) -> Iterator[tuple[str, tuple[str, Working]]]:
     """Code, title and working, in the order of the appendix; empty ones left out."""
     for code, title, w in (*_of_masses(n), *_of_lifts(n), *_of_joints(n), *_of_tests(n)):
@@ -274,10 +310,14 @@ def _of_lifts(n: Numbers) -> Iterator[tuple[str, str, Working]]:
         ("L-zone", "zone nobody enters, and wind", n.zone),
         ("L-in", "insertion of the bundle", n.insertion),
         ("L-out", "pulling the bundle", n.pulling),
+        ("L-hold", "where to hold the bundle", n.holding),
+        ("L-bore", "bore of the shell against the bundle", n.bore),
     )
     for code, title, lift in named:
         if lift:
             yield code, title, lift.working
+    for w in n.ways:
+        yield WAYS[w.way], w.working.name, w.working
     for id_, lift in n.heads.items():
         yield f"L-{id_.replace('_', '-')}", f"lift of the {lift.name}", lift.working
 

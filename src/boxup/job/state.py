@@ -9,7 +9,7 @@ from typing import Literal
 
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
-from boxup.exchanger.model import Crane, Exchanger
+from boxup.exchanger.model import BoreReading, Crane, Exchanger
 from boxup.job.reading import Reading
 from boxup.job.rules import Need
 from boxup.job.scope import Scope
@@ -248,6 +248,7 @@ class Found:
     studs: dict[str, dict[str, str | Quantity]] = field(default_factory=dict)  # by joint, the keys of [studs]
     gaskets: dict[str, dict[str, str | Quantity]] = field(default_factory=dict)  # by joint, the keys of [gasket]
     bore: Quantity | None = None
+    bores: list[BoreReading] = field(default_factory=list)  # each place where somebody measured it
     weighed: Quantity | None = None
     tools: dict[str, str] = field(default_factory=dict)  # by tool: calibration good until, as read
     crane: Crane | None = None  # the one that stands there

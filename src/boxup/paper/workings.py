@@ -12,11 +12,12 @@ from boxup.paper.value import told
 
 def working_sheet(m: Material, *, whole: bool = False) -> Sheet:
     """All workings in the order of the sheets. `whole`: with the parts for the engineer, which a pack only names."""
-    found = [_working(m, code, title, w, whole) for code, (title, w) in m.numbers.workings.items()]
+    found = [shown(m, code, title, w, whole) for code, (title, w) in m.numbers.workings.items()]
     return {"kind": "workings", "title": m.words["workings_title"], "sub": "", "workings": found}
 
 
-def _working(m: Material, code: str, title: str, w: Working, whole: bool) -> dict[str, Any]:
+def shown(m: Material, code: str, title: str, w: Working, whole: bool = True) -> dict[str, Any]:
+    """One working as the sheet has it."""
     aside = [] if whole else [part.name for part in w.parts if part.aside]
     also = m.words["workings_aside"].format(parts=", ".join(aside), code=code) if aside else ""
     source = f"{w.source.title}. {also}" if also else w.source.title

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from boxup.core.quantity import Quantity
 from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.model import BoreReading
 from boxup.job.fold.engine import About, Folding, tells
 from boxup.job.fold.start import seen_leaking, test_of
 from boxup.job.plugs import lone_end, other_end
@@ -174,4 +175,18 @@ def weighed(f: Folding, e: Event) -> None:
 def bore(f: Folding, e: Event) -> None:
     """The bore as measured takes the place of the drawing."""
     mm = float(e.payload["diameter_mm"])
-    f.state.found.bore = Quantity(mm / 1000, "mm", f"{mm:g} mm", "measured", f"entry {e.number}, {e.by}")
+    where = f"entry {e.number}, {e.by}"
+    f.state.found.bore = Quantity(mm / 1000, "mm", f"{mm:g} mm", "measured", where)
+    place, least = e.payload.get("position_m"), e.payload.get("least_mm")
+    if place is not None and least is not None and float(least) <= mm:
+        f.state.found.bores.append(_reading(float(place), float(least), mm, where))
+
+
+def _reading(place: float, least: float, mean: float, where: str) -> BoreReading:
+    """The entry has the mean and the least: the greatest is taken to lie as far over the mean as the least lies under it."""
+    most = 2 * mean - least
+    return BoreReading(
+        at=Quantity(place, "m", f"{place:g} m", "measured", where),
+        least=Quantity(least / 1000, "mm", f"{least:g} mm", "measured", where),
+        most=Quantity(most / 1000, "mm", f"{most:g} mm", "assumed", f"{where}: as far over the mean as the least is under it"),
+    )

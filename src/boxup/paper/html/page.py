@@ -9,7 +9,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from boxup.paper.html import lists, told, work
+from boxup.paper.html import lists, told, way, work
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import Page
 from boxup.paper.sheet import Sheet
@@ -26,6 +26,7 @@ KINDS: dict[str, Callable[[Sheet, Page], Iterator[Markup]]] = {
     "tools": lists.tools,
     "tubesheet": lists.tubesheet,
     "lift": work.lift,
+    "way": way.way,
     "steps": work.steps,
     "joint": work.joint,
     "nozzles": work.nozzles,

@@ -21,7 +21,9 @@ from boxup.record.event import Event
 from boxup.web.ask import Ask
 from boxup.web.bits import finding, step_link, stop, waits
 from boxup.web.form import entry_form
+from boxup.web.pages.lift_hold import hold_part
 from boxup.web.pages.lift_place import place_part
+from boxup.web.pages.lift_way import along, risen
 
 Way = Literal["pull", "insert"]
 STEPS: dict[Way, str] = {"pull": "PULL", "insert": "INSERT"}
@@ -42,7 +44,7 @@ def bundle_part(ask: Ask) -> Markup:
     way, readings = way_of(ask), readings_of(ask)
     head = (el("h2", ask.w("lift.bundle")), el("p", _stands(ask), cls="now"), _stop(ask, way), _may(ask, way), _read(ask, way))
     read = [_readings(ask, one, readings) for one in (way, _other(way))]
-    return el("section", *head, place_part(ask, readings, way), read, _weighed(ask), _more(ask), _sheet(ask))
+    return el("section", *head, place_part(ask, readings, way), read, _weighed(ask), _more(ask), hold_part(ask), _sheet(ask))
 
 
 def _other(way: Way) -> Way:
@@ -127,7 +129,9 @@ def _readings(ask: Ask, way: Way, readings: list[Event]) -> Markup:
     shown = _shown(ask, way, mine)
     link = el("a", w("lift.earlier", count=len(mine) - len(shown)), href=ask.link("record"))
     more = el("p", link) if len(shown) < len(mine) else Markup("")
-    return joined(head, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e) for e in shown]), more)
+    up = risen(ask, way, mine)
+    last = stop(w("lift.risen_last")) if mine[-1].id in up else Markup("")
+    return joined(head, last, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e, up) for e in shown]), more)
 
 
 def _shown(ask: Ask, way: Way, mine: list[Event]) -> list[Event]:
@@ -141,9 +145,9 @@ def _over(ask: Ask, way: Way, e: Event) -> bool:
     return limit is not None and bool(e.payload["force_n"] >= limit.si)
 
 
-def _row(ask: Ask, way: Way, e: Event) -> list[Inside]:
+def _row(ask: Ask, way: Way, e: Event, up: set[str]) -> list[Inside]:
     force = e.payload["force_n"]
-    over = [" ", el("b", ask.w("lift.over"))] if _over(ask, way, e) else []
+    over = [x for key, so in (("over", _over(ask, way, e)), ("risen", e.id in up)) if so for x in (" ", el("b", ask.w(f"lift.{key}")))]
     number = el("a", ask.w.at(e.happened_at), href=ask.link("record", entry=str(e.number)))
     return [el("b", both("position", e.payload["position_m"])), joined(both("load", force), *over), joined(number, " ", e.by)]
 
@@ -156,7 +160,7 @@ def _chart(ask: Ask, way: Way, mine: list[Event]) -> Drawing:
     length = x.tubes.length.to("m") if x.tubes.length else max(m for m, _ in points)
 
     def drawn(width: int) -> str:
-        return pull(Pull(x.identity.tag, ask.w(f"lift.way_{way}"), length, points, low, high, most, said, width))
+        return pull(Pull(x.identity.tag, ask.w(f"lift.way_{way}"), length, points, low, high, most, said, width, along(ask, way)))
 
     return Drawing(drawn(WIDE), lambda: drawn(PHONE))
 

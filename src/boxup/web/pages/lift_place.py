@@ -1,4 +1,4 @@
-"""The bundle at a place on its way: where the slings are, what was read near it, and what nobody has worked out yet."""
+"""The bundle at a place on its way: the form that asks, what is to be expected there, where the slings are, what was read near it."""
 
 from __future__ import annotations
 
@@ -8,11 +8,13 @@ from dataclasses import dataclass
 
 from boxup.core.quantity import BadValue, quantity
 from boxup.core.rounding import both
+from boxup.lift.way import OnItsWay
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import facts
 from boxup.record.event import Event
 from boxup.web.ask import Ask
 from boxup.web.form import labelled
+from boxup.web.pages.lift_way import below, place_rows, way_of_place
 
 PART = "at-a-place"
 NEAR = 0.5  # m: a reading that is shown with a place
@@ -42,7 +44,7 @@ def place_part(ask: Ask, readings: list[Event], way: str) -> Markup:
     form = el(
         "form", *inside, action=ask.link("lift"), method="get", cls="entry", data_lift=PART, data_pad_words=w("form.pad")
     )  # fmt: skip
-    return el("section", el("h2", w("lift.at")), form, turn, el("div", _answer(ask, readings), id=PART, aria_live="polite"))
+    return el("section", el("h2", w("lift.at")), form, turn, el("div", _answer(ask, readings, way), id=PART, aria_live="polite"))
 
 
 def _length(ask: Ask) -> float | None:
@@ -75,7 +77,7 @@ def _asked(ask: Ask) -> Place | str | None:
     return Place(asked if name == "in" else length - asked, length)
 
 
-def _answer(ask: Ask, readings: list[Event]) -> Markup:
+def _answer(ask: Ask, readings: list[Event], way: str) -> Markup:
     found = _asked(ask)
     if found is None:
         return Markup("")
@@ -83,19 +85,22 @@ def _answer(ask: Ask, readings: list[Event]) -> Markup:
         return el("p", found, cls="look", role="alert")
     w, place = ask.w, found
     where = w("lift.place", place=_m(place.metres), rest=_m(place.length - place.metres), length=_m(place.length))
-    rows: list[tuple[Inside, Inside]] = [
-        (w("lift.place_name"), el("b", where)), (w("lift.pull_here"), w("lift.pull_partly")), (w("lift.hook"), w("lift.not_worked")),
-        *_slings(ask, place), (w("lift.near"), _near(ask, place, readings)),
-    ]  # fmt: skip
-    return facts(rows)
+    one = way_of_place(ask, way)
+    if one is None:
+        expected: list[tuple[Inside, Inside]] = [(w("lift.pull_here"), w("lift.pull_partly")), (w("lift.hook"), w("lift.not_worked"))]
+    else:
+        expected = list(place_rows(ask, one, place.metres)) if place.metres else [(w("lift.hook"), w("lift.all_hangs"))]
+    head = (w("lift.place_name"), joined(el("b", where), " ", w(f"lift.way_{way}")))
+    rows = [head, *expected, *_slings(ask, place, one), (w("lift.near"), _near(ask, place, readings))]
+    return joined(facts(rows), below(ask, one, place.metres) if one else "")
 
 
 def _m(metres: float) -> str:
     return both("position", metres)
 
 
-def _slings(ask: Ask, place: Place) -> Iterator[tuple[str, Markup]]:
-    """Tube still out, less the sling's place from the front face: what is left before it comes to the flange."""
+def _slings(ask: Ask, place: Place, one: OnItsWay | None) -> Iterator[tuple[str, Markup]]:
+    """Tube still out, less the sling's place from the front face: what is left before it comes to the flange; where it has to be off."""
     w, b = ask.w, ask.live.exchanger.bundle
     picks = (("front", b.sling_points_m), ("rear", b.sling_points_far_m))
     if not all(at for _, at in picks):
@@ -104,7 +109,8 @@ def _slings(ask: Ask, place: Place) -> Iterator[tuple[str, Markup]]:
         if at is not None:
             limit = place.length - at.to("m")
             free = limit - place.metres
-            metres = both("position", limit, "down")
+            off = one.working["s_1" if name == "front" else "s_2"] if one else limit
+            metres = both("position", off, "down")
             said = (
                 w("lift.sling_free", free=both("position", free, "down"), metres=metres) if free > 0 else w("lift.sling_off", metres=metres)
             )

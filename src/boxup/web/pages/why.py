@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from boxup.paper.html import told
 from boxup.paper.html.element import joined
-from boxup.paper.workings import working_sheet
+from boxup.paper.workings import shown, working_sheet
 from boxup.web.ask import Ask, View
 from boxup.web.live import NotThere
 
@@ -14,6 +14,8 @@ def page(ask: Ask) -> View:
     code = ask.path["code"]
     sheet = working_sheet(ask.live.material, whole=True)
     here = [w for w in sheet["workings"] if w["code"] == code]
+    if not here and (found := ask.live.material.numbers.working(code)):
+        here = [shown(ask.live.material, code, *found)]
     if not here:
         raise NotThere(f"there is no working {code!r}; there are {', '.join(w['code'] for w in sheet['workings'])}")
     body = joined(told.workings({**sheet, "workings": here}, ask.sheet))

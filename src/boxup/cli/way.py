@@ -1,0 +1,186 @@
+"""Where to hold the bundle, and the bundle on its way, as `boxup lift` prints them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from boxup.cli.refusal import Refusal
+
+if TYPE_CHECKING:
+    from boxup.core.working import Working
+    from boxup.job.numbers import Numbers
+    from boxup.lift.answer import LiftAnswer
+    from boxup.lift.way import OnItsWay, Stand
+
+_WAYS = {"insert": "going_in", "pull": "coming_out"}
+_HEAD = ("in", "out", "held by", "hook, kN", "in shell, kN", "pull, kN", "STOP at")
+
+
+def ways_of(n: Numbers) -> dict[str, OnItsWay]:
+    """By the name they have in JSON."""
+    return {_WAYS[w.way]: w for w in n.ways}
+
+
+def placed(n: Numbers, place: str, way: str) -> tuple[OnItsWay, Stand]:
+    """The bundle at a typed place: metres in when it goes in, metres out when it comes out. Raises Refusal."""
+    from boxup.core.quantity import BadValue, quantity
+
+    key = "--in" if way == "insert" else "--out"
+    one = n.on_its_way("insert" if way == "insert" else "pull")
+    if one is None or not one.known:
+        do = " ".join(m.text for m in one.missing) if one else "this exchanger has no bundle to pull, or its mass is not known."
+        raise Refusal([f"{key}: {do}"])
+    try:
+        typed = quantity(place, "m").to("m")
+    except BadValue as bad:
+        raise Refusal([f"{key}: {bad}"]) from None
+    metres = typed if way == "insert" else one.working["L"] - typed
+    if not 0 < metres <= one.home + 1e-9:
+        raise Refusal([f"{key}: {place} is not on its way; accepted: {_between(one, way)}"])
+    return one, one.stand(metres)
+
+
+def _between(one: OnItsWay, way: str) -> str:
+    length = one.working["L"]
+    low, high = (0.0, one.home) if way == "insert" else (length - one.home, length)
+    return f"more than {low:.2f} m, up to {high:.2f} m" if way == "insert" else f"from {low:.2f} m to less than {high:.2f} m"
+
+
+def values_of(w: Working) -> dict[str, Any]:
+    """A working's values by symbol, with what each is."""
+    return {s.symbol: {"label": s.label, "value": s.value, "unit": s.unit} for s in w.steps.values()}
+
+
+def parts_json(a: LiftAnswer) -> list[dict[str, Any]]:
+    """Its parts: the ways of holding it, the places where the bore was measured."""
+    return [{"name": p.name, "values": values_of(p)} for p in a.working.parts]
+
+
+def way_json(one: OnItsWay) -> dict[str, Any]:
+    """Marks and places of one way."""
+    from boxup.cli.answers import missing_json
+
+    places = [stand_json(one, one.stand(m)) for m in one.places()] if one.known else []
+    found = [f.as_json() for f in one.findings]
+    values, missing = values_of(one.working), missing_json(one.missing)
+    return {"what": one.working.name, "values": values, "places": places, "missing": missing, "findings": found}
+
+
+def stand_json(one: OnItsWay, stand: Stand) -> dict[str, Any]:
+    """One place."""
+    from boxup.lift.places import found_at
+    from boxup.lift.way_words import do_now
+
+    return {"metres_in": stand.metres, "slings": stand.stage, "values": values_of(stand.working), "do": do_now(one, stand),
+            "found": list(found_at(one.exchanger, stand.metres))}  # fmt: skip
+
+
+def holding_text(a: LiftAnswer) -> Iterator[str]:
+    """A line for each way of holding it, then the slings on the tubes."""
+    from boxup.cli.answers import said
+    from boxup.core.rounding import both, metric
+    from boxup.paper.way import at_said, ends_said
+
+    yield a.name
+    limit = a.step("S_b")
+    if limit:
+        may = both("stress", limit.si, "down")
+        yield f"  tubes may bend to {may}: {a.working['f_y']:.2f} of yield; as they hang, by their own stiffness"
+    for p in a.working.parts:
+        if "M_b" in p.steps:
+            at = " and ".join(at_said(p[s]) for s in ("x_1", "x_2") if s in p.steps)
+            over = ", TOO FAR" if "S_b" in p.steps and p["s_b"] > p["S_b"] else ""
+            droop = f"; ends {ends_said(p['v_1'], p['v_2'])}" if "v_1" in p.steps else ""
+            yield f"  {p.name:<32} {metric('stress', p['s_b'], 'up')!s:>8}{over}; at {at}{droop}"
+        elif "p" in p.steps:
+            yield f"  {p.name:<32} {both('pressure', p['p'], 'up')} under {both('length', p['b'])} of sling"
+    yield from said(a.missing, a.findings)
+    yield ""
+
+
+def bore_text(a: LiftAnswer) -> Iterator[str]:
+    """Clearance by the drawing and at each measured place."""
+    from boxup.cli.answers import said
+    from boxup.core.rounding import both
+
+    yield a.name
+    yield f"  {both('small length', a.working['c_d']):<24} clearance by the drawing, all of it at the top"
+    for p in a.working.parts:
+        at, off = both("position", p["y"]), both("small length", p["o"])
+        yield f"  {both('small length', p['c'], 'down'):<24} clearance at {at}, out of round {off}"
+    yield from said(a.missing, a.findings)
+    yield ""
+
+
+def way_text(one: OnItsWay) -> Iterator[str]:
+    """A row for each half metre."""
+    from boxup.cli.answers import said
+
+    yield one.working.name
+    if one.known:
+        rows = [_HEAD, *(_row(one.stand(m)) for m in one.places())]
+        wide = [max(len(r[i]) for r in rows) for i in range(len(_HEAD))]
+        yield from ("  " + "  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows)
+        yield from (f"  {line}" for line in _marks(one))
+    yield from said(one.missing, one.findings)
+    yield ""
+
+
+def _marks(one: OnItsWay) -> Iterator[str]:
+    from boxup.core.rounding import both
+
+    w, length = one.working, one.working["L"]
+    if one.way == "insert":
+        for mark, what in (("s_2", "rear sling off before"), ("s_1", "front sling off before"), ("s_t", "cannot tip out from")):
+            yield f"{what} {both('position', w[mark], 'up' if mark == 's_t' else 'down')} in"
+        return
+    for mark, what in (("s_t", "the hook carries before"), ("s_1", "front sling on with"), ("s_2", "rear sling on with")):
+        yield f"{what} {both('position', length - w[mark], 'down' if mark == 's_t' else 'up')} out"
+
+
+def _row(stand: Stand) -> tuple[str, ...]:
+    from boxup.core.rounding import metric
+
+    w = stand.working
+    pull, stop = ("", "")
+    if "F_stop" in w.steps:
+        pull, stop = _span(w["F_1"], w["F_2"]), str(metric("load", w["F_stop"], "down"))
+    held = {"both": "both slings", "front": "front sling", "held": "tubesheet end"}[stand.stage]
+    places = (f"{stand.metres:.2f} m", f"{w['L'] - stand.metres:.2f} m")
+    return *places, held, _span(*stand.hook), _span(w["N_1"], w["N_2"]), pull, stop
+
+
+def _span(low: float, high: float) -> str:
+    from boxup.core.rounding import metric
+
+    one, other = metric("load", low).text, metric("load", high).text
+    return other if one == other else f"{one} to {other}"
+
+
+def _spanned(low: float, high: float) -> str:
+    from boxup.core.rounding import between, both, metric
+
+    return both("load", high) if metric("load", low) == metric("load", high) else between("load", low, high)
+
+
+def stand_text(one: OnItsWay, stand: Stand) -> Iterator[str]:
+    """One place, and what to do there."""
+    from boxup.cli.answers import said
+    from boxup.core.rounding import both
+    from boxup.lift.places import found_at
+    from boxup.lift.way_words import do_now, stuck
+
+    w = stand.working
+    yield f"{one.working.name}: {both('position', stand.metres)} in, {both('position', w['L'] - stand.metres)} out"
+    yield f"  {_spanned(*stand.hook):<38} the load cell of the hook may read"
+    yield f"  {_spanned(w['N_1'], w['N_2']):<38} rests in the shell"
+    if "F_stop" in w.steps:
+        yield f"  {_spanned(w['F_1'], w['F_2']):<38} pull expected, clean to dirty bars"
+        yield f"  {both('load', w['F_stop'], 'down'):<38} STOP and look at; also at a quarter over what it was"
+    yield from (f"  {line}" for line in do_now(one, stand))
+    yield from (f"  {line}" for line in found_at(one.exchanger, stand.metres))
+    yield "  If it sticks here:"
+    yield from (f"    {line}" for line in stuck(one))
+    yield from said((), w.all_findings())
+    yield "  The tag on the gear, the lift plan and the person in charge of the lift decide."

@@ -1,0 +1,81 @@
+"""The bundle at a place on its way: what the hook should read, what it should take to move it, when to stop, what to do with the slings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from boxup.core.rounding import between, both, metric
+from boxup.job.numbers import WAYS
+from boxup.lift.bundle_lift import Way
+from boxup.lift.places import found_at
+from boxup.lift.rise import rises
+from boxup.lift.way import OnItsWay, Stand
+from boxup.lift.way_words import do_now, stuck
+from boxup.paper.html.element import Inside, Markup, el, joined
+from boxup.paper.html.parts import dashes
+from boxup.record.event import Event
+from boxup.web.ask import Ask
+from boxup.web.bits import finding
+
+Rows = Iterator[tuple[Inside, Inside]]
+
+
+def way_of_place(ask: Ask, way: str) -> OnItsWay | None:
+    """The way that is asked about, where places on it can be worked."""
+    one = ask.live.material.numbers.on_its_way("insert" if way == "insert" else "pull")
+    return one if one and one.known else None
+
+
+def place_rows(ask: Ask, one: OnItsWay, metres: float) -> Rows:
+    """What is to be expected there, in the order in which it is looked for."""
+    w, stand = ask.w, one.stand(min(max(metres, 0.0), one.home))
+    p = stand.working
+    if "F_stop" in p.steps:
+        yield w("lift.stop_here"), el("b", both("load", p["F_stop"], "down"), cls="figure")
+        yield w("lift.pull_here"), span(p["F_1"], _up_to(stand))
+    yield w("lift.hook"), span(*stand.hook)
+    yield w("lift.rests"), span(p["N_1"], p["N_2"])
+    yield w("lift.now"), dashes(w.told(line) for line in do_now(one, stand))
+    if here := [w.told(line) for line in found_at(one.exchanger, stand.metres)]:
+        yield w("lift.stands"), dashes(here)
+
+
+def _up_to(stand: Stand) -> float:
+    """The pull with dirty bars, never shown over the stop where it is the stop."""
+    pull, stop = stand.working["F_2"], stand.working["F_stop"]
+    return min(pull, stop)
+
+
+def below(ask: Ask, one: OnItsWay, metres: float) -> Markup:
+    """Under the rows: what stops it, what to do when it sticks, where the working is."""
+    w, stand = ask.w, one.stand(min(max(metres, 0.0), one.home))
+    if not stand.metres:
+        return Markup("")
+    folded = el("details", el("summary", el("b", w("lift.stuck"))), dashes(w.told(line) for line in stuck(one)), cls="more")
+    code = f"{WAYS[one.way]}-{stand.metres:.2f}"
+    link = el("p", el("a", w("lift.worked"), href=ask.link("why", code)), " ", w("lift.range"))
+    return joined((finding(ask, f) for f in stand.working.all_findings()), folded, link)
+
+
+def span(low: float, high: float) -> str:
+    """`12.0 to 23.0 kN (2 700 to 5 150 lbf)`, or one figure."""
+    return both("load", high) if metric("load", low) == metric("load", high) else between("load", low, high, "–")
+
+
+def risen(ask: Ask, way: Way, events: Sequence[Event]) -> set[str]:
+    """Ids of the readings that rose by more than a quarter over the three before them."""
+    one = ask.live.material.numbers.on_its_way(way)
+    if one is None or one.beam is None:
+        return set()
+    forces = [float(e.payload["force_n"]) for e in events]
+    return {e.id for n, e in enumerate(events, start=1) if rises(forces[:n], one.beam.weight)}
+
+
+def along(ask: Ask, way: Way) -> tuple[tuple[float, float, float, float], ...]:
+    """For the chart: metres, pull expected with clean and with dirty bars, stop (kN); each half metre and where a sling comes off."""
+    one = way_of_place(ask, way)
+    if one is None or "alpha" not in one.working.steps:
+        return ()
+    marks = [m + d for m in (one.working["s_2"], one.working["s_1"]) for d in (-1e-3, 1e-3)]
+    stands = [one.stand(m).working for m in sorted({*one.places(), *(m for m in marks if 0 < m < one.home)}) if m > 0]
+    return tuple((w["s"], w["F_1"] / 1000, w["F_2"] / 1000, w["F_stop"] / 1000) for w in stands)

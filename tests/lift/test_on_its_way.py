@@ -1,0 +1,353 @@
+"""The bundle at each place of its way, by hand: marks, hook, what rests in the shell, pull and stop; bore, places, rising pulls, words."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from boxup.core.calculation import BadInput
+from boxup.core.quantity import quantity
+from boxup.exchanger.file import load
+from boxup.exchanger.model import BoreReading
+from boxup.job.numbers import numbers
+from boxup.lift.bore import bore_fit, passing
+from boxup.lift.mouth import mouth_reaction
+from boxup.lift.places import found_at
+from boxup.lift.rests import bearing_baffles, has_bars, mouth_rests, rests
+from boxup.lift.rise import rises, running
+from boxup.lift.way import on_its_way
+from boxup.lift.way_words import do_now, stuck
+
+DEMO = Path(__file__).parents[2] / "src" / "boxup" / "demo" / "data"
+G = 9.80665
+
+
+@cache
+def demo(tag="14-E-103"):
+    x = load(DEMO / f"{tag}.toml")
+    return x, numbers(x)
+
+
+def going(tag="14-E-103", way="insert", **bundle):
+    x, n = demo(tag)
+    return on_its_way(replace(x, bundle=replace(x.bundle, **bundle)), n.bundle, n.hung, way)
+
+
+def m(metres):
+    return quantity(f"{metres} m", "m")
+
+
+# the marks
+
+
+@pytest.mark.computed
+def test_the_marks_by_hand():
+    """6.096 m of tube, slings at 1.34 and 4.75 m, 300 mm wide, a tenth of a metre clear; centre of gravity 2.9518 m."""
+    w = going().working
+    assert w["s_2"] == pytest.approx(6.096 - 4.75 - 0.15 - 0.1)
+    assert w["s_1"] == pytest.approx(6.096 - 1.34 - 0.15 - 0.1)
+    assert w["s_t"] == pytest.approx(6.096 - 2.9518 + 0.6096, abs=1e-4)
+    wide = going(sling_width=quantity("500 mm", "mm")).working
+    assert wide["s_1"] == pytest.approx(6.096 - 1.34 - 0.25 - 0.1)
+    assert going(sling_points_far_m=m(6.0)).working["s_2"] == 0.0
+
+
+def test_the_front_sling_behind_the_centre_of_gravity_is_a_stop():
+    assert any(f.level == "stop" and "tips" in f.text for f in going(sling_points_m=m(3.2), sling_points_far_m=m(4.75)).findings)
+    assert not [f for f in going().findings if f.level == "stop"]
+
+
+def test_a_front_sling_that_has_to_come_off_too_early_is_said():
+    assert any("before the bundle cannot tip out any more" in f.text for f in going("22-E-204").findings)
+    assert any("before the bundle cannot tip out any more" in f.text for f in going(sling_points_m=m(2.5)).findings)
+
+
+# a place
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize("metres", [0.5, 1.0, 1.5, 2.5, 3.0])
+def test_hook_and_shell_by_moments_about_the_mouth(metres):
+    """W (x_c - x_1)/(x_m - x_1) on the mouth, the rest on the hook; what the other route finds lies beside it, and all of it is W."""
+    one = going()
+    w = one.stand(metres).working
+    weight, mouth = 4292.581 * G, 6.096 - metres
+    rest = weight * (2.951772 - 1.34) / (mouth - 1.34)
+    assert w["x_m"] == pytest.approx(mouth)
+    assert w["R_m"] == pytest.approx(rest, rel=1e-5)
+    assert w["R_h"] == pytest.approx(weight - rest, rel=1e-5)
+    assert w["R_e"] + w["R_n"] + w["R_i"] == pytest.approx(weight, rel=1e-6)
+    every = [weight - rest, w["R_e"], *([weight] if metres < 1.096 else [])]
+    assert w["N_1"] == pytest.approx(weight - max(every), rel=1e-5, abs=1)
+    assert w["N_2"] == pytest.approx(weight - min(every), rel=1e-5)
+    assert one.stand(metres).hook == (pytest.approx(min(every), rel=1e-5), pytest.approx(max(every), rel=1e-5))
+
+
+@pytest.mark.computed
+def test_pull_and_stop_by_hand():
+    """Friction of what rests in the shell. Going in a quarter over, half the weight at most; coming out half over, 1.5 weights."""
+    w = going().stand(2.0).working
+    assert w["F_1"] == pytest.approx(0.15 * w["N_1"])
+    assert w["F_2"] == pytest.approx(0.5 * w["N_2"])
+    assert w["F_stop"] == pytest.approx(1.25 * 0.5 * w["N_2"])
+    home = going().stand(6.0).working
+    assert home["F_2"] == pytest.approx(0.5 * 4292.581 * G, rel=1e-6)
+    assert home["F_stop"] == pytest.approx(0.5 * 4292.581 * G, rel=1e-6)
+    out = going(way="pull").stand(2.0).working
+    assert out["F_stop"] == pytest.approx(1.5 * 0.5 * out["N_2"])
+    sticky = going(way="pull", friction_high=quantity("1.4", "-")).stand(6.0).working
+    assert sticky["F_stop"] == pytest.approx(1.5 * 4732.581 * G, rel=1e-6)
+    slick = going(friction_low=quantity("0.001", "-"), friction_high=quantity("0.002", "-"))
+    assert slick.stand(2.0).working["F_stop"] == pytest.approx(0.05 * 4292.581 * G, rel=1e-6)
+    assert going(way="pull", friction_high=quantity("0.002", "-")).stand(2.0).working["F_stop"] == pytest.approx(
+        0.05 * 4732.581 * G, rel=1e-6
+    )
+
+
+@pytest.mark.computed
+def test_a_shell_that_lies_uphill():
+    """3 degrees uphill going in: N (mu cos + sin) going in, N (mu cos - sin) coming out; steep enough it runs away."""
+    x, n = demo()
+    sloped = replace(x, shell=replace(x.shell, slope=quantity("3 deg", "deg")))
+    c, s = math.cos(math.radians(3)), math.sin(math.radians(3))
+    into = on_its_way(sloped, n.bundle, n.hung, "insert").stand(2.0).working
+    out = on_its_way(sloped, n.bundle, n.hung, "pull").stand(2.0).working
+    assert into["F_2"] == pytest.approx(into["N_2"] * (0.5 * c + s))
+    assert into["F_1"] == pytest.approx(into["N_1"] * (0.15 * c + s))
+    assert out["F_1"] == pytest.approx(out["N_1"] * (0.15 * c - s))
+    assert out["F_2"] == pytest.approx(out["N_2"] * (0.5 * c - s))
+    steep = replace(x, shell=replace(x.shell, slope=quantity("12 deg", "deg")))
+    found = on_its_way(steep, n.bundle, n.hung, "pull").stand(2.0).working.all_findings()
+    assert any(f.level == "stop" and "runs away" in f.text for f in found)
+    assert not on_its_way(steep, n.bundle, n.hung, "insert").stand(2.0).working.all_findings()
+
+
+@pytest.mark.computed
+def test_a_channel_raised_until_only_the_last_baffle_rests():
+    """5 m in: W (x_f - x_c)/(x_f + 0.45), the last of 16 baffles at 0.175 + 0.42 + 15 x 0.34 = 5.695 m."""
+    w = going("22-E-201A").stand(5.0).working
+    assert w["x_f"] == pytest.approx(5.695)
+    assert w["R_e"] == pytest.approx(w["W"] * (5.695 - w["x_c"]) / (5.695 + 0.45), rel=1e-6)
+    assert w["R_h"] == 0
+    assert "R_n" not in w.steps
+
+
+def test_stages_and_places_follow_the_slings():
+    one = going()
+    assert [one.stage(s) for s in (0.5, 1.09, 1.11, 4.5, 4.52, 6.0)] == ["both", "both", "front", "front", "held", "held"]
+    assert one.places()[:3] == (0.5, 1.0, 1.5)
+    assert one.places()[-1] == pytest.approx(6.021)
+    out = going(way="pull").places()
+    assert out[0] == pytest.approx(6.021)
+    assert [6.096 - p for p in out[1:4]] == pytest.approx([0.5, 1.0, 1.5])
+
+
+def test_a_bundle_whose_slings_nobody_placed_has_no_places():
+    one = going(sling_points_m=None)
+    assert not one.known
+    assert "sling_points_m" in one.missing[0].do
+    with pytest.raises(ValueError, match="not known"):
+        one.stand(2.0)
+    x, n = demo("14-E-108")
+    assert not on_its_way(x, n.bundle, n.hung, "insert").known
+
+
+def test_without_friction_there_is_a_hook_and_no_pull():
+    one = going(friction_low=None)
+    w = one.stand(2.0).working
+    assert "R_h" in w.steps
+    assert "F_2" not in w.steps
+    assert "friction" in one.missing[0].do
+
+
+@pytest.mark.parametrize(
+    "tag", ["14-E-101", "14-E-104", "14-E-106", "14-E-109", "14-E-112", "22-E-201A", "22-E-204", "22-E-207", "31-E-301"]
+)
+@pytest.mark.parametrize("way", ["insert", "pull"])
+def test_on_every_bundle_nothing_is_carried_twice_or_lost(tag, way):
+    one = going(tag, way)
+    for metres in one.places():
+        w = one.stand(metres).working
+        assert w["R_h"] + w["R_m"] == pytest.approx(w["W"])
+        assert -1e-6 * w["W"] <= w["N_1"] <= w["N_2"] <= w["W"] * (1 + 1e-9)
+        assert w["F_1"] <= w["F_2"]
+        assert w["F_stop"] <= w["W"] * (0.5 if way == "insert" else 1.5) * (1 + 1e-9)
+
+
+# single calculation
+
+
+def asked(**keys):
+    given = {"weight": "10 kN", "centre": "4 m", "hook": "2 m", "length": "10 m", "inserted": "3 m"} | keys
+    return mouth_reaction.run(mouth_reaction.parse(given))
+
+
+def test_a_hook_behind_the_centre_of_gravity_is_a_stop():
+    assert [f.level for f in asked(hook="5 m").findings] == ["stop"]
+    assert asked().findings == []
+    assert [f.level for f in asked(inserted="6.5 m").findings] == ["warn"]  # inside by half a metre, less than a tenth of 10 m
+    assert asked(inserted="7.1 m").findings == []
+
+
+@pytest.mark.parametrize(("keys", "said"), [({"inserted": "11 m"}, "inserted"), ({"hook": "7 m"}, "hook"), ({"hook": "8 m"}, "hook")])
+def test_a_place_that_cannot_be_is_refused(keys, said):
+    with pytest.raises(BadInput, match=said):
+        asked(**keys)
+
+
+# what pushes up
+
+
+def test_with_bars_every_baffle_bears_and_without_those_whose_cut_is_elsewhere():
+    x, _ = demo()
+    one = going()
+    assert has_bars(x)
+    assert len(bearing_baffles(x, one.beam)) == 17
+    bare = replace(x, bundle=replace(x.bundle, sliding_bars="none"))
+    assert not has_bars(bare)
+    assert bearing_baffles(bare, one.beam) == list(one.beam.baffles[0::2])  # the first is cut at the top
+    turned = replace(bare, baffles=replace(x.baffles, first_cut="down"))
+    assert bearing_baffles(turned, one.beam) == list(one.beam.baffles[1::2])
+    upright = replace(bare, baffles=replace(x.baffles, cut_direction="vertical"))
+    assert len(bearing_baffles(upright, one.beam)) == 17
+
+
+def test_the_mouth_bears_where_bars_run_over_it_or_a_baffle_stands_on_it():
+    x, _ = demo()
+    beam = going().beam
+    at_baffle = beam.length - beam.baffles[10]
+    assert [s.at for s in mouth_rests(x, beam, at_baffle + 0.01)] == [beam.baffles[10]]
+    assert [s.at for s in mouth_rests(x, beam, at_baffle + 0.1)] == [pytest.approx(beam.baffles[10] - 0.1)]
+    bare = replace(x, bundle=replace(x.bundle, sliding_bars=""))
+    assert list(mouth_rests(bare, beam, at_baffle + 0.1)) == []
+    assert list(mouth_rests(x, beam, 0.2)) == []  # behind the last baffle there is no bar
+    inside = list(rests(x, beam, at_baffle + 0.1))
+    assert [s.at for s in inside[:-1]] == list(beam.baffles[10:])
+    assert inside[-1].gap == pytest.approx((0.808 - 0.797) / 2)
+
+
+# the bore
+
+
+def measured(x, *readings):
+    found = tuple(BoreReading(at=m(y), least=quantity(f"{a} mm", "mm"), most=quantity(f"{b} mm", "mm")) for y, a, b in readings)
+    return bore_fit(replace(x, shell=replace(x.shell, measured_bore=found)))
+
+
+@pytest.mark.computed
+def test_bore_against_baffles_by_hand():
+    """808 mm baffles in 813 mm: 5 mm. TEMA's design clearance for 32 in is 4.76 mm. At 2 m 812.0 to 814.5: 4 mm clear, 2.5 out of round."""
+    x, _ = demo()
+    a = measured(x, (2.0, 812.0, 814.5))
+    w, p = a.working, a.working.parts[0]
+    assert w["c_d"] * 1e3 == pytest.approx(5.0)
+    assert w["c_t"] * 1e3 == pytest.approx(4.76)
+    assert (p["c"] * 1e3, p["o"] * 1e3) == (pytest.approx(4.0), pytest.approx(2.5))
+    assert [f for f in a.findings if f.level != "note"] == []
+
+
+@pytest.mark.computed
+def test_where_it_jams():
+    """At 3.8 m 807.5 mm: the leading thing that is as wide is the last baffle, at 5.485 m: 3.8 + 6.096 - 5.485 = 4.411 m in."""
+    x, _ = demo()
+    a = measured(x, (3.8, 807.5, 813.0))
+    stops = [f.text for f in a.findings if f.level == "stop"]
+    assert len(stops) == 1
+    assert "baffle 17 does not pass" in stops[0]
+    assert a.working.parts[0]["s_j"] == pytest.approx(4.411)
+    assert "not forced" in stops[0]
+    narrow = measured(x, (3.8, 796.0, 813.0))
+    assert "floating tubesheet does not pass" in next(f.text for f in narrow.findings if f.level == "stop")
+    assert narrow.working.parts[0]["s_j"] == pytest.approx(3.8)
+    behind = measured(x, (6.5, 700.0, 813.0))  # nothing goes so far
+    assert [f for f in behind.findings if f.level == "stop"] == []
+
+
+@pytest.mark.parametrize(("least", "most", "said"), [(811.0, 816.5, "Out of round"), (810.4, 812.0, "Less than half")])
+def test_a_bore_that_may_bind_is_said(least, most, said):
+    x, _ = demo()
+    found = [f.text for f in measured(x, (2.0, least, most)).findings if f.level == "warn"]
+    assert len(found) == 1
+    assert found[0].startswith(said)
+
+
+def test_a_bore_nobody_measured_and_a_shell_without_a_bundle():
+    x, _ = demo()
+    assert any("not measured" in f.text for f in bore_fit(x).findings)
+    assert bore_fit(demo("14-E-108")[0]) is None
+    kettle = bore_fit(demo("14-E-106")[0]).working
+    assert kettle["D_n"] * 1e3 == pytest.approx(762)
+
+
+def test_what_leads():
+    assert [b.name for b in passing(demo()[0])][:2] == ["floating tubesheet", "baffle 17"]
+    assert passing(demo("14-E-104")[0])[0].name == "baffle 18"
+    assert [b.name for b in passing(demo("14-E-106")[0])][:2] == ["floating head", "floating tubesheet"]
+
+
+def test_what_stands_where():
+    """3.8 m in, the mouth is at 2.296 m: baffles 7 and 8 at 2.435 and 2.74 m are 0.14 and 0.44 m behind it, N1 is 10 in wide at 0.30 m."""
+    said = list(found_at(demo()[0], 3.8))
+    assert said[0].startswith("baffles 7, 8 at nozzle N1")
+    assert said[-1] == "the floating tubesheet leads, 3.80 m (12.5 ft) behind the front flange"
+    x, _ = demo()
+    narrow = replace(
+        x, shell=replace(x.shell, measured_bore=(BoreReading(at=m(3.8), least=quantity("812.9 mm", "mm"), most=quantity("814 mm", "mm")),))
+    )
+    assert any("floating tubesheet at 3.80 m" in t and "812.9 mm" in t for t in found_at(narrow, 3.8))
+
+
+# rising pulls
+
+
+@pytest.mark.practice
+def test_a_rise_of_more_than_a_quarter_over_the_three_before():
+    """Common practice: a quarter over the running value stops it. 8.33 kN runs before 14; 10.4 is not a quarter over, 10.5 is."""
+    weight = 42096.0
+    assert running([7500, 8000, 9500, 14000]) == pytest.approx(8333.3, abs=0.1)
+    assert rises([7500, 8000, 9500, 14000], weight)
+    assert rises([7500, 8000, 9500, 10500], weight)
+    assert not rises([7500, 8000, 9500, 10400], weight)
+    assert running([7500, 8000, 9500]) is None
+    assert not rises([7500, 8000, 19500], weight)
+    assert not rises([100, 100, 100, 2000], weight), "under a twentieth of the weight a pull tells nothing"
+
+
+# what is said
+
+
+def test_what_is_done_with_the_slings():
+    one = going()
+    said = {s: " ".join(do_now(one, one.stand(s))) for s in (0.5, 2.0, 4.0, 5.5)}
+    assert "rear one is off before 1.09 m" in said[0.5]
+    assert "never pulled into the shell" in said[0.5]
+    assert "before 4.50 m" in said[2.0]
+    assert "keeps its load until 3.76 m" in said[2.0]
+    assert "may go slack" in said[4.0]
+    assert "guide pins" in said[5.5]
+    assert "held at tubesheet or channel" in said[5.5]
+
+
+def test_what_is_done_coming_out():
+    """It tips with less than 3.745 m in: 2.351 m out. The front sling fits with 6.096 - 4.506 = 1.59 m out, the rear one with 5.00."""
+    one = going(way="pull")
+    said = {s: " ".join(do_now(one, one.stand(s))) for s in (5.5, 4.0, 2.0, 0.5)}
+    assert "before 2.35 m" in said[5.5]
+    assert "front sling goes on with 1.59 m" in said[5.5]
+    assert "cannot tip out yet" in said[4.0]
+    assert "Left alone it tips out" in said[2.0]
+    assert "rear one goes on with 5.00 m" in said[2.0]
+    assert "Both slings on" in said[0.5]
+
+
+@pytest.mark.practice
+def test_stuck_says_never_pressure_and_never_a_bigger_puller():
+    out, into = " ".join(stuck(going(way="pull"))), " ".join(stuck(going()))
+    assert "Never pressure, steam" in out
+    assert "engineer decides" in out
+    assert "Never a bigger puller" in into
+    assert "Back it out" in into
