@@ -44,10 +44,13 @@ def _said(hours: Iterator[float]) -> str:
 def _plates(m: WayMarks, degrees: float) -> Iterator[str]:
     if not m.plates:
         return
-    many = len(m.plates) > 1
     now = _said(turned(p.clock, degrees) for p in m.plates)
     names = " and ".join(p.nozzle for p in m.plates)
-    yield (f"the impingement plate{'s stand' if many else ' stands'} at {now} o'clock, away from {names}, and the jet strikes bare tubes")
+    what = "impingement plates stand" if len(m.plates) > 1 else "impingement plate stands"
+    if degrees in (HALF, *QUARTERS):
+        yield f"the {what} at {now} o'clock, away from {names}: the jet strikes bare tubes"
+    else:
+        yield f"the {what} {degrees:.3g} degrees off {names}: the jet strikes bare tubes beside it"
 
 
 def _bars(m: WayMarks, degrees: float) -> Iterator[str]:

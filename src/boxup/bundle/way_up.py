@@ -61,6 +61,8 @@ class WayUp:
     def short(self) -> str:
         """The right pose in a line, for the step."""
         m = self.marks
+        if self.fixed:
+            return ""
         parts = [f"plate{'s' * (len(m.plates) > 1)} at {said_hours(p.clock for p in m.plates)}, under {_names(m)}"] if m.plates else []
         parts += [f"bars at {said_hours(m.bars)}"] if m.bars else []
         parts += [f"match mark at {m.mark:g}"] if m.mark else []
@@ -82,7 +84,7 @@ def _turns(x: Exchanger, m: WayMarks) -> Iterator[Turn]:
     """Half a turn, a quarter either way, one stud hole: the turns a crew can come to. The other stud holes are as the last."""
     named = [(180.0, "half a turn"), (90.0, "a quarter turn clockwise"), (270.0, "a quarter turn anticlockwise")]
     if m.studs and m.studs > 4:
-        named.append((360 / m.studs, f"one stud hole, {360 / m.studs:g} degrees, either way"))
+        named.append((360 / m.studs, f"one stud hole either way, {360 / m.studs:.3g} degrees"))
     for degrees, name in named:
         fits = None if not m.studs else abs(degrees * m.studs / 360 - round(degrees * m.studs / 360)) < 1e-6
         yield Turn(degrees, name, fits, tuple(_stops(x, m, degrees, fits)), tuple(harms(x, m, degrees)))
@@ -128,9 +130,10 @@ def _near(a: tuple[tuple[float, float], ...], b: tuple[tuple[float, float], ...]
     return all(hypot(p[0] - q[0], p[1] - q[1]) <= tolerance for p, q in zip(a, b, strict=True))
 
 
-def nozzles_meet(x: Exchanger, degrees: float) -> bool:
-    """Whether every spool of the channel finds a nozzle of its size when the channel is turned."""
-    own = [(n.clock.si, n.size, n.flange_class, n.position.si if n.position else 0.0) for n in x.nozzles if n.side == "tube" and n.clock]
+def nozzles_meet(x: Exchanger, degrees: float, end: str = "front") -> bool:
+    """Whether every spool of the channel at that end finds a nozzle of its size when the channel is turned; True where it has none."""
+    own = [(n.clock.si, n.size, n.flange_class, n.position.si if n.position else 0.0) for n in x.nozzles
+           if n.side == "tube" and n.clock and (n.position is None or n.position.si < 0) == (end == "front")]  # fmt: skip
     turned = [((clock + degrees / 30) % 12, *rest) for clock, *rest in own]
     there = [(clock % 12, *rest) for clock, *rest in own]
     return all(any(abs((t[0] - o[0] + 6) % 12 - 6) < 0.01 and t[1:] == o[1:] for o in there) for t in turned)
@@ -192,7 +195,7 @@ def _ask(x: Exchanger, m: WayMarks) -> Iterator[str]:
     if m.studs is None:
         yield "Studs: count the holes of the circle that holds the stationary tubesheet"
     if x.letters.shell in "FGH" and not x.bundle.long_baffle:
-        yield f"Long baffle: taken to lie level, as is usual in a {x.letters.shell} shell; look at its seal strips"
+        yield f"Long baffle: taken to lie level, as is usual with the shell letter {x.letters.shell}; look at its seal strips"
 
 
 def _end_for_end(x: Exchanger) -> str:
@@ -232,8 +235,8 @@ def _findings(w: WayUp) -> Iterator[Finding]:
     for turn in w.uncaught:
         fits = f"the {w.marks.studs} studs" if w.marks.studs else "the studs, as far as anybody counted them,"
         also = " and the pass ribs" if turn is half else ""
-        text = f"Bundle in by {turn.name}: {fits}{also} let it on and nothing that bolts up catches it. It is wrong: {'; '.join(turn.harms)}."
-        yield Finding("warn", f"{text} {_tell(w)}", PRACTICE)
+        text = f"The bundle turned by {turn.name} goes together: {fits}{also} let it on, and nothing that bolts up catches it. Wrong in it: "
+        yield Finding("warn", f"{text}{'; '.join(turn.harms)}. {_tell(w)}", PRACTICE)
     only_dowel = w.marks.dowel and half.harms and all("dowel" in s for s in half.stops) and half.studs is not False
     if only_dowel:
         text = f"Half a turn of the bundle is stopped by the dowel at {w.marks.dowel:g} o'clock alone: studs and pass ribs let it on. "
