@@ -20,6 +20,7 @@ from boxup.hydro.sheet import Conditions, test_sheet
 from boxup.job.lists import scope_of
 from boxup.job.live import may_now
 from boxup.job.may import may
+from boxup.job.numbers import numbers
 from boxup.job.plugs import other_end, plug_list
 from boxup.job.scope import scope_of_letters, scope_of_lists
 from boxup.reference.load import source
@@ -312,3 +313,19 @@ def test_metal_of_a_cold_night_is_noticed_before_and_under_pressure():
     warm.say("test.reading", test=code, pressure_mpa=0.0, metal_degc=41.0)
     warm.say("test.reading", test=code, pressure_mpa=5.0, metal_degc=41.0)
     assert not [text for text in texts(warm.state, "stop") if "metal at" in text]
+
+
+# which way up (22-E-207, AJS)
+
+
+def test_a_bundle_that_goes_together_two_ways_is_noticed_and_waits_for_two_names():
+    """Two poses fit the studs and the pass plates, one the impingement plates: a finding of the job, and the way-up step holds it."""
+    x = load(files_of_the_demo()["22-E-207"])
+    [told] = [f.text for f in numbers(x).findings() if "goes together" in f.text]
+    assert "the 36 studs and the pass ribs let it on" in told
+    assert "away from N1 and N2" in told
+    story = Story(tag="22-E-207")
+    story.done_until("before ORIENT")
+    assert "ORIENT" in missing(story, "INSERT")
+    story.tick("INSERT")
+    assert any(text.startswith("INSERT was begun although") and "ORIENT" in text for text in texts(story.state, "stop"))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 
 from boxup.bundle.way_harm import harms
 from boxup.bundle.way_marks import WayMarks, way_marks
 from boxup.core.finding import Finding, Missing
+from boxup.core.rounding import both
 from boxup.exchanger.model import Exchanger
 from boxup.exchanger.passes import survives_half_turn
 from boxup.exchanger.ribs import RibLine, grid_of, rib_lines, ribs_of
@@ -39,12 +40,13 @@ class Turn:
 
 @dataclass(frozen=True, slots=True)
 class WayUp:
-    """The answer. `turns`: the wrong ones looked at; `right`: the right pose, a line for each thing to look at; `ask`: what the file does not
+    """The answer. `turns`: the wrong ones looked at; `count`: how many turns studs and ribs let on; `right`: the right pose, a line for each thing to look at; `ask`: what the file does not
     say and where it is seen; `end_for_end`: whether it could go in by its other end, and why; `fixed`: why there is nothing to turn.
     """
 
     marks: WayMarks
     turns: tuple[Turn, ...] = ()
+    count: str = ""
     right: tuple[str, ...] = ()
     ask: tuple[str, ...] = ()
     end_for_end: str = ""
@@ -75,9 +77,22 @@ def way_up(exchanger: Exchanger) -> WayUp:
     marks = way_marks(exchanger)
     if exchanger.letters.fixed:
         return WayUp(marks, fixed="The tubesheets are fixed to the shell: the bundle is not drawn and cannot be turned.")
-    turns = tuple(_turns(exchanger, marks))
-    found = WayUp(marks, turns, tuple(_right(exchanger, marks)), tuple(_ask(exchanger, marks)), _end_for_end(exchanger))
-    return WayUp(found.marks, turns, found.right, found.ask, found.end_for_end, "", tuple(_findings(found)), tuple(_missing(found)))
+    found = WayUp(
+        marks, tuple(_turns(exchanger, marks)), _count(exchanger, marks), tuple(_right(exchanger, marks)), tuple(_ask(exchanger, marks)),
+        _end_for_end(exchanger),
+    )  # fmt: skip
+    return replace(found, findings=tuple(_findings(found)), missing=tuple(_missing(found)))
+
+
+def _count(x: Exchanger, m: WayMarks) -> str:
+    """How many poses the stud circle allows, and how many of them the pass plates or the spools let on."""
+    if not m.studs:
+        return ""
+    own = x.letters.front in RIDES
+    left = sum((nozzles_meet(x, d) if own else falls_on(x, d) is not False) for d in (360 * k / m.studs for k in range(m.studs)))
+    what = "the spools of the channel" if own else "the pass plates"
+    pin = f", the dowel at {m.dowel:g} o'clock 1" if m.dowel else ""
+    return f"Of {m.studs} poses that the stud circle allows, {what} let {left} on{pin}; 1 is right."
 
 
 def _turns(x: Exchanger, m: WayMarks) -> Iterator[Turn]:
@@ -153,7 +168,7 @@ def _right(x: Exchanger, m: WayMarks) -> Iterator[str]:
     if m.mark:
         yield f"Match mark at {m.mark:g} o'clock" + (f": {x.bundle.match_mark}" if x.bundle.match_mark else "")
     for p in m.plates or ():
-        far = f", {p.position:.0f} mm from the inner face of the stationary tubesheet" if p.position is not None else ""
+        far = f", {both('position', p.position / 1000)} from the inner face of the stationary tubesheet" if p.position is not None else ""
         yield f"Impingement plate at {p.clock:g} o'clock, under {p.nozzle}{far}"
     if m.plates == ():
         yield "No impingement plate, by the file"
@@ -209,7 +224,7 @@ def _end_for_end(x: Exchanger) -> str:
     own = next((j.studs for j in x.joints if j.kind == "tubesheet/shell" and j.studs), None)
     same_shell = "The shell is the same from either end, so its nozzles do not tell. " if x.letters.shell in "JGHX" else ""
     if front and bore and front.si > bore.si:
-        text = f"Not end for end: the stationary tubesheet, {front.to('mm'):.0f} mm, is larger than the bore, {bore.to('mm'):.0f} mm, "
+        text = f"Not end for end: the stationary tubesheet, {both('length', front.si)}, is larger than the bore, {both('length', bore.si)}, "
         circles = _circles(own, rear)
         return f"{same_shell}{text}and goes up to the front flange only{circles}."
     return same_shell + "End for end: compare the outside of the stationary tubesheet with the shell bore, and the two end flanges."
@@ -220,10 +235,10 @@ def _circles(own: object, rear: object) -> str:
     for name, s in (("front", own), ("rear", rear)):
         count, circle = getattr(s, "count", None), getattr(s, "bolt_circle", None)
         if count and circle:
-            said.append(f"{name} {count.si:.0f} on {circle.to('mm'):.0f} mm")
+            said.append(f"{name} flange {count.si:.0f} holes on {both('length', circle.si)}")
     if len(said) < 2:
         return ""
-    same = said[0].split(" ", 1)[1] == said[1].split(" ", 1)[1]
+    same = said[0].split(" ", 2)[2] == said[1].split(" ", 2)[2]
     return f"; stud circles: {', '.join(said)}" + (": the same, so look at the drawing which flange is the front one" if same else "")
 
 
@@ -236,7 +251,7 @@ def _findings(w: WayUp) -> Iterator[Finding]:
         fits = f"the {w.marks.studs} studs" if w.marks.studs else "the studs, as far as anybody counted them,"
         also = " and the pass ribs" if turn is half else ""
         text = f"The bundle turned by {turn.name} goes together: {fits}{also} let it on, and nothing that bolts up catches it. Wrong in it: "
-        yield Finding("warn", f"{text}{'; '.join(turn.harms)}. {_tell(w)}", PRACTICE)
+        yield Finding("warn", f"{text}{'; '.join(turn.harms[:2])}. {_tell(w)}", PRACTICE)
     only_dowel = w.marks.dowel and half.harms and all("dowel" in s for s in half.stops) and half.studs is not False
     if only_dowel:
         text = f"Half a turn of the bundle is stopped by the dowel at {w.marks.dowel:g} o'clock alone: studs and pass ribs let it on. "

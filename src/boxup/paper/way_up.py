@@ -41,7 +41,7 @@ def way_up_sheet(m: Material) -> Iterator[Sheet]:
         "parts_head": w["parts"],
         "part_heads": [w["part"], w["half"], w["over"]],
         "parts": [{"what": f"{p.what}, {p.joint}", "half": p.half, "over": p.over or "–"} for p in turned_parts(m.exchanger)],
-        "end_for_end": found.end_for_end,
+        "end_for_end": f"{found.count} {found.end_for_end}".strip(),
         "decides": w["decides"],
         "findings": told(found.findings),
         "missing": lacking(found.missing),

@@ -47,6 +47,7 @@ from boxup.web.pages import (
     test,
     today,
     tubes,
+    way_up,
     why,
 )  # fmt: skip
 from boxup.web.person import COOKIE, as_cookie, cleaned, read_person
@@ -73,6 +74,7 @@ PAGES: dict[str, Writer] = {
     "/job/{job}/hold/{test}": hold_working.page,
     "/job/{job}/lift": lift.page,
     "/job/{job}/tubes": tubes.page,
+    "/job/{job}/way-up": way_up.page,
     "/job/{job}/blinds": blinds.page,
     "/job/{job}/findings": findings.page,
     "/job/{job}/record": record.page,
