@@ -11,6 +11,7 @@ from typing import Any, Literal
 from boxup.core.calculation import number, word
 from boxup.core.quantity import GRADES, Quantity
 from boxup.exchanger.letters import Letters
+from boxup.exchanger.wall import Wall
 
 SideName = Literal["shell", "tube"]
 SIDES: tuple[SideName, ...] = ("shell", "tube")
@@ -395,6 +396,7 @@ class Exchanger:
     gear: tuple[Gear, ...] = ()
     plugged: tuple[str, ...] = ()
     to_plug: tuple[str, ...] = ()
+    walls: tuple[Wall, ...] = ()  # as measured on this job, or by a report; never of the file
     assumptions: tuple[str, ...] = ()
     lines: dict[str, int] = field(default_factory=dict)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from boxup.bundle.walls import judged, plug_findings
 from boxup.bundle.way_up import WayUp, way_up
 from boxup.core.calculation import Answer
 from boxup.core.finding import Finding, Missing
@@ -109,7 +110,7 @@ class Numbers:
     def findings(self) -> list[Finding]:
         """Every finding of every working, stops first, each once."""
         listed = (*self.process_blinds.findings, *(f for b in self.test_blinds for f in b.findings), *self.small_bore.findings,
-                  *self.way_up.findings)  # fmt: skip
+                  *self.way_up.findings, *judged(self.exchanger).findings, *plug_findings(self.exchanger))  # fmt: skip
         found = [f for _, w in self.workings.values() for f in w.all_findings()] + list(listed)
         found += [f for of_joint in self.tools.values() for f in of_joint]
         return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))

@@ -10,6 +10,7 @@ from typing import Literal
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.exchanger.model import Exchanger
+from boxup.exchanger.wall import Wall
 from boxup.job.reading import Reading
 from boxup.job.rules import Need
 from boxup.job.scope import Scope
@@ -250,6 +251,7 @@ class Found:
     bore: Quantity | None = None
     weighed: Quantity | None = None
     tools: dict[str, str] = field(default_factory=dict)  # by tool: calibration good until, as read
+    walls: dict[str, Wall] = field(default_factory=dict)  # by hole, as measured last
 
 
 @dataclass(slots=True)

@@ -86,6 +86,9 @@ def tubesheet(s: Sheet, p: Page) -> Iterator[Markup]:
     yield drawing(s["drawing"])
     yield facts([(f["label"], el("b", f["value"])) for f in s["facts"]])
     yield p.findings(s["findings"])
+    if s["walls"]:
+        yield heading(s["walls_head"])
+        yield table(s["wall_heads"], [(el("b", hole), *rest) for hole, *rest in s["walls"]])
     yield heading(w["plugs_now"])
     written = [w[k] for k in ("pierced", "plugged_front", "plugged_rear", "who_when")]
     named = [(el("b", plug),) for plug in s["plugs"] if plug]
@@ -93,6 +96,10 @@ def tubesheet(s: Sheet, p: Page) -> Iterator[Markup]:
         yield table([w["row_column"]], named, written)
     yield blank_table([w["row_column"], *written], len(s["plugs"]) - len(named))
     yield p.sign(s["roles"])
+    if s["rolls"]:
+        yield heading(s["roll_head"])
+        yield el("p", s["roll_text"])
+        yield blank_table(s["roll_heads"], 3)
 
 
 def way_up(s: Sheet, p: Page) -> Iterator[Markup]:
