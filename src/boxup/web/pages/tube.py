@@ -98,6 +98,6 @@ def said_of_tubes(ask: Ask) -> dict[str, list[Event]]:
     """By tube: the entries about it, in their order."""
     found: dict[str, list[Event]] = {}
     for e in ask.live.events:
-        if e.kind.startswith(ABOUT):
+        if e.kind.startswith(ABOUT) and "tube" in e.payload:  # a report of walls is about many
             found.setdefault(str(e.payload["tube"]), []).append(e)
     return found

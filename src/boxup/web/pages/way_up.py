@@ -26,8 +26,8 @@ def page(ask: Ask) -> View:
     return View(w("way_up.title"), joined(*parts))
 
 
-def way_up_part(ask: Ask) -> Markup:
-    """The pose, its findings, what to look at, the turns; nothing where the bundle stays in."""
+def way_up_part(ask: Ask, *, turns: bool = True) -> Markup:
+    """The pose, its findings, what to look at, the turns, or the way to them; nothing where the bundle stays in."""
     found, w = ask.live.material.numbers.way_up, ask.w
     if found.fixed:
         return Markup("")
@@ -37,7 +37,8 @@ def way_up_part(ask: Ask) -> Markup:
     look = joined(el("h2", w("way_up.right")), el("ul", [el("li", w.told(line)) for line in found.right]))
     ask_for = joined(el("h2", w("way_up.ask")), el("ul", [el("li", w.told(line)) for line in found.ask])) if found.ask else Markup("")
     picture = w.markup(drawing(drawing_of(ask.live.exchanger, found)))
-    return el("section", now, told, lacks, picture, look, ask_for, *_turns(ask, found), el("p", w("way_up.decides"), cls="look"))
+    rest = _turns(ask, found) if turns else [el("p", el("a", w("way_up.all"), href=ask.link("way-up")))]
+    return el("section", now, told, lacks, picture, look, ask_for, *rest, el("p", w("way_up.decides"), cls="look"))
 
 
 def _turns(ask: Ask, found: WayUp) -> Iterator[Markup]:
