@@ -61,9 +61,11 @@ def _form_again(ask: Ask, sent: Sent) -> Markup:
 
 def _log_again(ask: Ask, sent: Sent, log: str) -> Markup:
     """A log with mistakes, to be put right where it stands: nothing that was sent is lost."""
-    kept = [hidden(name, value) for name in (*SETTLED, "test", *WALL_FIELDS) for value in sent.get(name, ()) if value]
+    kept = [hidden(name, value) for name in (*SETTLED, "test") for value in sent.get(name, ()) if value]
     given = {name: _first(sent, name) for name in ("by", "at")}
-    inner = (kept, log_in.boxes(ask, log, spreadsheet=_first(sent, "kind") == READ), by_and_at(ask, given), el("button", ask.w("refused.send_again"), type="submit"))
+    kind = kinds()[_first(sent, "kind")]
+    fields = [field(ask, kind, kind.fields[name], _first(sent, name)) for name in WALL_FIELDS if kind.name == READ]
+    inner = (kept, fields, log_in.boxes(ask, log, spreadsheet=kind.name == READ), by_and_at(ask, given), el("button", ask.w("refused.send_again"), type="submit"))
     return el("form", *inner, action=ask.link("enter"), method="post", enctype="multipart/form-data", cls="entry log")
 
 
