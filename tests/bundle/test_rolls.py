@@ -39,7 +39,15 @@ def read(*rows: str, x: Exchanger | None = None, end: str = "front") -> RollRepo
 @pytest.mark.practice
 @pytest.mark.parametrize(
     ("metal", "most"),
-    [("carbon steel", 0.08), ("SA-179", 0.08), ("304L", 0.06), ("titanium", 0.05), ("90-10 CuNi", 0.05), ("admiralty", 0.08), ("2205", 0.06)],
+    [
+        ("carbon steel", 0.08),
+        ("SA-179", 0.08),
+        ("304L", 0.06),
+        ("titanium", 0.05),
+        ("90-10 CuNi", 0.05),
+        ("admiralty", 0.08),
+        ("2205", 0.06),
+    ],
 )
 def test_limits_by_metal(metal: str, most: float) -> None:
     """EN ISO 16812:2007, Table 4, as an excerpt prints it; duplex by a tube-tool maker."""
@@ -100,7 +108,9 @@ def test_wrong_lines_are_named() -> None:
     assert [line.tube for line in report.lines] == ["9-16"]
 
 
-@pytest.mark.parametrize(("head", "says"), [("tube;bore mm", "hole as measured"), ("tube;hole mm", "bore of the tube"), ("hole mm;bore mm", "names the tube")])
+@pytest.mark.parametrize(
+    ("head", "says"), [("tube;bore mm", "hole as measured"), ("tube;hole mm", "bore of the tube"), ("hole mm;bore mm", "names the tube")]
+)
 def test_a_report_without_its_columns(head: str, says: str) -> None:
     assert says in " ".join(read(head, "9-14;19.3;14.8").problems)
 

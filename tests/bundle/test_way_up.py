@@ -192,7 +192,9 @@ def test_bars_over_the_middle_are_doubted() -> None:
 # turning
 
 
-@pytest.mark.parametrize(("clock", "degrees", "after"), [(12, 180, 6), (6, 180, 12), (5, 90, 8), (7, 270, 4), (12, 10, 1 / 3), (11, 30, 12)])
+@pytest.mark.parametrize(
+    ("clock", "degrees", "after"), [(12, 180, 6), (6, 180, 12), (5, 90, 8), (7, 270, 4), (12, 10, 1 / 3), (11, 30, 12)]
+)
 def test_a_clock_position_turned(clock: float, degrees: float, after: float) -> None:
     assert turned(clock, degrees) == pytest.approx(after)
 

@@ -11,7 +11,10 @@ from boxup.reference.load import source
 
 PRACTICE = source("trade")
 PCC2 = source("pcc-2-plugs")
-_SMALL, _LARGE = "The plug is too large: its small end does not enter the bore", "The plug is too small: its large end goes through the bore"
+_SMALL, _LARGE = (
+    "The plug is too large: its small end does not enter the bore",
+    "The plug is too small: its large end goes through the bore",
+)
 _RANGE = "The bore is outside what the maker gives this plug"
 
 
@@ -38,8 +41,8 @@ def plug_fit(w: Working, given: Plug) -> None:
     if given.kind == "tapered":
         w.limit("d_i > d_1", _SMALL, "its ends against the bore")
         w.limit("d_i < d_2", _LARGE, "its ends against the bore")
-        w.say("note", "A tapered plug holds by friction: for low pressure and temperature only, no harder than the tube; the repair procedure "
-              "decides. Nobody stands in line with it while pressure is on.", "friction plugs", PCC2)  # fmt: skip
+        w.say("note", "A tapered plug holds by friction: for low pressure and temperature only, no harder than the tube; the repair "
+              "procedure decides. Nobody stands in line with it while pressure is on.", "friction plugs", PCC2)  # fmt: skip
     else:
         w.limit("d_i >= d_1", _RANGE, "its maker's range")
         w.limit("d_i <= d_2", _RANGE, "its maker's range")

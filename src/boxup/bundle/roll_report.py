@@ -18,7 +18,12 @@ ACCEPTED = (
     "one column for the tube (tube: 9-14), or two (row, column); the hole as measured (hole mm); the bore of the tube before rolling "
     "(tube id mm); if you like its outside (tube od mm) and the bore after rolling (rolled id mm)"
 )
-_SIZES = (("rolled_id", r"rolled|after"), ("tube_od", r"od|outside|exterior"), ("tube_id", r"id|bore|inside|interior"), ("hole", r"hole|agujero"))
+_SIZES = (
+    ("rolled_id", r"rolled|after"),
+    ("tube_od", r"od|outside|exterior"),
+    ("tube_id", r"id|bore|inside|interior"),
+    ("hole", r"hole|agujero"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +57,9 @@ def read_rolls(rows: Iterable[tuple[int, Sequence[str]]], exchanger: Exchanger, 
     lines, problems = [], []
     for n, cells in filled[1:]:
         try:
-            lines.append(_line(n, {f: (cells[i] if i < len(cells) else "", unit) for f, (i, unit) in columns.items()}, exchanger, layout, end))
+            lines.append(
+                _line(n, {f: (cells[i] if i < len(cells) else "", unit) for f, (i, unit) in columns.items()}, exchanger, layout, end)
+            )
         except (BadCell, BadValue, BadInput) as bad:
             problems.append(f"Line {n}: {str(bad).rstrip('.')}.")
     return RollReport(tuple(lines), tuple(problems))

@@ -15,7 +15,9 @@ MARGIN = source("trade")
 _OVER = "Rolled further than this metal takes: the wall hardens and cracks, or the ligament gives"
 _SLACK = "The tube does not touch its hole yet: rolled to less than contact it holds nothing"
 _NO_METAL = "No tube metal that the table knows, so no limit is set: carbon steel takes 8 %, stainless steel 6 %, titanium 5 %"
-_TRY = "Roll three to five tubes first, from low torque up, and measure; the tool's setting is what gave this bore. Over-rolled: no way back."
+_TRY = (
+    "Roll three to five tubes first, from low torque up, and measure; the tool's setting is what gave this bore. Over-rolled: no way back."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +35,9 @@ class TubeEnd:
     def problems(self) -> list[str]:
         found = []
         if (self.reduction is None) == (self.rolled_id is None):
-            found.append("reduction, rolled_id: give one of the two: how far it is to be rolled, or the bore that was measured after rolling")
+            found.append(
+                "reduction, rolled_id: give one of the two: how far it is to be rolled, or the bore that was measured after rolling"
+            )
         if self.tube_id.si >= self.tube_od.si:
             found.append(f"tube_id: {self.tube_id.typed} leaves no wall in {self.tube_od.typed}; accepted: less than the outside diameter")
         if self.hole.si < self.tube_od.si:
@@ -50,7 +54,9 @@ def tube_roll(w: Working, given: TubeEnd) -> None:
     if given.rolled_id is None:
         w.step("d_r = d_c + w*(d_o - d_i)", "mm", "bore to roll to", "share of twice the wall")
     else:
-        w.step("w = (d_r - d_c)/(d_o - d_i)", "-", "wall reduction, as a share of twice the wall", "apparent: the hole is taken not to grow")
+        w.step(
+            "w = (d_r - d_c)/(d_o - d_i)", "-", "wall reduction, as a share of twice the wall", "apparent: the hole is taken not to grow"
+        )
         w.limit("d_r >= d_c", _SLACK, "contact", "stop")
     w.step("w_1 = 2*(d_r - d_c)/(d_o - d_i)", "-", "the same growth of the bore over one wall", "how some sheets state it")
     _limit(w, given.material)

@@ -1,4 +1,4 @@
-"""Gaskets with ribs, covers, heads and the channel put on turned by half, or a gasket turned over: whether it lies right, and what tells."""
+"""Gaskets with ribs, covers, heads and channel put on turned by half, or a gasket turned over: does it lie right, and what tells."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Headings and cells of a report of tube walls: which column is what, and what a cell says. What could be two things is asked, not guessed."""
+"""Headings and cells of a report of tube walls: what a column is, what a cell says. What could be two things is asked, not guessed."""
 
 from __future__ import annotations
 

@@ -37,7 +37,9 @@ def read_walls(rows: Iterable[tuple[int, Sequence[str]]], layout: Layout, end: R
     columns, unread, wrong = columns_of(filled[0][1])
     if wrong:
         heads = ", ".join(repr(h.strip()) for h in filled[0][1] if h.strip())
-        return WallReport((), tuple(f"Line {filled[0][0]}: {text}; the headings are {heads}. Accepted: {ACCEPTED}." for text in wrong), (), 0)
+        return WallReport(
+            (), tuple(f"Line {filled[0][0]}: {text}; the headings are {heads}. Accepted: {ACCEPTED}." for text in wrong), (), 0
+        )
     reader = _Reader(columns, layout, end, wall)
     if (early := reader.fractions(filled[1:])) is not None:
         return WallReport((), (early,), (), len(filled) - 1)
@@ -109,8 +111,8 @@ class _Reader:
         by_left = max(0.0, 1 - w.left / full) if w.left is not None else None
         loss = max(x for x in (w.loss, by_left) if x is not None)
         if w.loss is not None and by_left is not None and abs(w.loss - by_left) > APART:
-            self.notes.append(f"line {n}: a loss of {w.loss:.0%} and {w.left * 1000:.2f} mm left do not fit {full * 1000:.2f} mm; the worse "  # type: ignore[operator]
-                              "is taken")  # fmt: skip
+            both = f"a loss of {w.loss:.0%} and {full * (1 - by_left) * 1000:.2f} mm left do not fit {full * 1000:.2f} mm"
+            self.notes.append(f"line {n}: {both}; the worse is taken")
         return Wall(w.hole, loss, full * (1 - loss) if w.left is None else min(w.left, full * (1 - loss)), w.method, w.said, w.where)
 
 
@@ -123,6 +125,7 @@ def _try(cell: str) -> Read | None:
 
 def walls_text(walls: Iterable[Wall]) -> str:
     """As the record keeps them: a hole a line, loss as a fraction, wall left in mm, method, what was said."""
+
     def one(w: Wall) -> str:
         loss = "" if w.loss is None else f"{w.loss:.4g}"
         left = "" if w.left is None else f"{w.left * 1000:.4g}"

@@ -39,7 +39,8 @@ def wall_text(metres: float) -> str:
 
 
 def _down(number: float, places: int) -> float:
-    return floor(number * 10**places + 1e-6) / 10**places
+    scale = 10.0**places
+    return floor(number * scale + 1e-6) / scale
 
 
 def worst_of(walls: Iterable[Wall]) -> dict[str, Wall]:
@@ -110,11 +111,11 @@ def _least(x: Exchanger, v: WallVerdict) -> Iterator[Finding]:
     said = f"The thinnest wall that stays in use is {wall_text(v.least.left)}, in {v.least.hole} ({v.least.where})"
     put = f'Put least_wall = "{mm}" into [tubes]'
     if given is None:
-        text = f"{said}. The file has no least_wall: what folds the tubes from outside is worked from the wall as new. {put} if the inspector agrees."
-        yield Finding("note", text, PRACTICE)
+        text = f"{said}. The file has no least_wall: what folds the tubes from outside is worked from the wall as new. "
+        yield Finding("note", f"{text}{put} if the inspector agrees.", PRACTICE)
     elif v.least.left < given.si - 1e-6:
-        text = f"{said}. The file works what folds the tubes from outside with {wall_text(given.si)}. {put}, or plug the tube; the test sheets change with it."
-        yield Finding("warn", text, PRACTICE)
+        text = f"{said}. The file works what folds the tubes from outside with {wall_text(given.si)}. "
+        yield Finding("warn", f"{text}{put}, or plug the tube; the test sheets change with it.", PRACTICE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,8 +149,10 @@ def plug_findings(exchanger: Exchanger) -> tuple[Finding, ...]:
     if isinstance(layout, Missing) or limit is None:
         return ()
     over = [c for c in pass_counts(exchanger, layout) if c.share > limit.si + 1e-9]
-    return tuple(
-        Finding("warn", f"Pass {c.number}: {c.plugged + c.listed} of {c.holes} holes plugged or to plug, {c.share:.1%}, over the site's limit "
-                f"of {limit.si:.1%} of a pass. The process engineer decides before more plugs go in.", "site's limit, from the file")
-        for c in over
-    )  # fmt: skip
+    return tuple(Finding("warn", _over(c, limit.si), "site's limit, from the file") for c in over)
+
+
+def _over(c: PassCount, limit: float) -> str:
+    said = f"Pass {c.number}: {c.plugged + c.listed} of {c.holes} holes plugged or to plug, {c.share:.1%}"
+    allowed = f"the site's limit is {limit:.1%} of a pass"
+    return f"{said}; {allowed}. The process engineer decides before more plugs go in."

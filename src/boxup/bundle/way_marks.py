@@ -1,7 +1,7 @@
 """What on a bundle says which way up it goes: impingement plates, bars, notches, match mark, dowel, baffle cut, long baffle.
 
-Clock positions are those of the bundle in its place, seen from the front: 12 is up. A key of its own wins; where there is none they are read
-out of the words of the file ("two, at 5 and 7 o'clock"), and said to be.
+Clock positions are those of the bundle in its place, seen from the front: 12 is up. A key of its own wins; where there is none they are
+read out of the words of the file ("two, at 5 and 7 o'clock"), and said to be.
 """
 
 from __future__ import annotations
@@ -100,7 +100,7 @@ def _hours(key: str, said: str, words: str, pattern: re.Pattern[str], strange: l
 def _clocks(key: str, text: str, strange: list[str]) -> tuple[float, ...]:
     hours = [float(n) for n in _NUMBER.findall(text)]
     if not hours or any(not 0 < h <= 12 for h in hours):
-        strange.append(f"[bundle] {key} is {text!r}: accepted are clock positions from 1 to 12, for example \"5, 7\", or \"none\"")
+        strange.append(f'[bundle] {key} is {text!r}: accepted are clock positions from 1 to 12, for example "5, 7", or "none"')
         return ()
     return tuple(hours)
 
@@ -120,7 +120,9 @@ def _plates(exchanger: Exchanger, strange: list[str], words: list[str]) -> tuple
         words.append("plates_under")
     wrong = [n.id for n in named if n not in inlets(exchanger)]
     if wrong:
-        strange.append(f"impingement plate under {', '.join(wrong)}, which the file does not call a shell inlet: look at nozzle and drawing")
+        strange.append(
+            f"impingement plate under {', '.join(wrong)}, which the file does not call a shell inlet: look at nozzle and drawing"
+        )
     if lost := [n.id for n in named if n.clock is None]:
         strange.append(f"{', '.join(lost)} has a plate under it and no clock position in the file")
     return tuple(Plate(n.id, n.clock.si, n.position.to("mm") if n.position else None) for n in named if n.clock)

@@ -40,8 +40,11 @@ class Turn:
 
 @dataclass(frozen=True, slots=True)
 class WayUp:
-    """The answer. `turns`: the wrong ones looked at; `count`: how many turns studs and ribs let on; `right`: the right pose, a line for each thing to look at; `ask`: what the file does not
-    say and where it is seen; `end_for_end`: whether it could go in by its other end, and why; `fixed`: why there is nothing to turn.
+    """The answer.
+
+    turns: the wrong ones looked at; count: how many turns studs and ribs let on; right: the right pose, a line for each thing to look at;
+    ask: what the file does not say and where it is seen; end_for_end: whether it could go in by its other end, and why; fixed: why there
+    is nothing to turn.
     """
 
     marks: WayMarks
@@ -147,11 +150,13 @@ def _near(a: tuple[tuple[float, float], ...], b: tuple[tuple[float, float], ...]
 
 def nozzles_meet(x: Exchanger, degrees: float, end: str = "front") -> bool:
     """Whether every spool of the channel at that end finds a nozzle of its size when the channel is turned; True where it has none."""
-    own = [(n.clock.si, n.size, n.flange_class, n.position.si if n.position else 0.0) for n in x.nozzles
-           if n.side == "tube" and n.clock and (n.position is None or n.position.si < 0) == (end == "front")]  # fmt: skip
-    turned = [((clock + degrees / 30) % 12, *rest) for clock, *rest in own]
-    there = [(clock % 12, *rest) for clock, *rest in own]
-    return all(any(abs((t[0] - o[0] + 6) % 12 - 6) < 0.01 and t[1:] == o[1:] for o in there) for t in turned)
+    own = [
+        (n.clock.si, (n.size, n.flange_class, n.position.si if n.position else 0.0))
+        for n in x.nozzles
+        if n.side == "tube" and n.clock and (n.position is None or n.position.si < 0) == (end == "front")
+    ]
+    apart = [[(clock + degrees / 30 - other + 6) % 12 - 6 for other, flange in own if flange == like] for clock, like in own]
+    return all(any(abs(hours) < 0.01 for hours in one) for one in apart)
 
 
 def said_hours(hours: Iterator[float] | tuple[float, ...]) -> str:
@@ -224,7 +229,9 @@ def _end_for_end(x: Exchanger) -> str:
     own = next((j.studs for j in x.joints if j.kind == "tubesheet/shell" and j.studs), None)
     same_shell = "The shell is the same from either end, so its nozzles do not tell. " if x.letters.shell in "JGHX" else ""
     if front and bore and front.si > bore.si:
-        text = f"Not end for end: the stationary tubesheet, {both('length', front.si)}, is larger than the bore, {both('length', bore.si)}, "
+        text = (
+            f"Not end for end: the stationary tubesheet, {both('length', front.si)}, is larger than the bore, {both('length', bore.si)}, "
+        )
         circles = _circles(own, rear)
         return f"{same_shell}{text}and goes up to the front flange only{circles}."
     return same_shell + "End for end: compare the outside of the stationary tubesheet with the shell bore, and the two end flanges."
@@ -250,7 +257,9 @@ def _findings(w: WayUp) -> Iterator[Finding]:
     for turn in w.uncaught:
         fits = f"the {w.marks.studs} studs" if w.marks.studs else "the studs, as far as anybody counted them,"
         also = " and the pass ribs" if turn is half else ""
-        text = f"The bundle turned by {turn.name} goes together: {fits}{also} let it on, and nothing that bolts up catches it. Wrong in it: "
+        text = (
+            f"The bundle turned by {turn.name} goes together: {fits}{also} let it on, and nothing that bolts up catches it. Wrong in it: "
+        )
         yield Finding("warn", f"{text}{'; '.join(turn.harms[:2])}. {_tell(w)}", PRACTICE)
     only_dowel = w.marks.dowel and half.harms and all("dowel" in s for s in half.stops) and half.studs is not False
     if only_dowel:

@@ -18,7 +18,9 @@ if TYPE_CHECKING:
 
 @click.command("bundle")
 @FILE
-@click.option("--walls", metavar="REPORT", help="A report of tube walls, CSV or XLSX: which tubes are over the site's limit, the thinnest left.")
+@click.option(
+    "--walls", metavar="REPORT", help="A report of tube walls, CSV or XLSX: which tubes are over the site's limit, the thinnest left."
+)
 @click.option("--rolls", metavar="HOLES", help="Measured tube holes, CSV or XLSX: the bore each tube end is rolled to.")
 @click.option("--numbered-from", "end", type=click.Choice(["front", "rear"]),
               help="From which end that report counts the holes of a row: from the left as seen there. Never guessed.")  # fmt: skip
@@ -49,8 +51,10 @@ def _json(n: Numbers) -> dict[str, Any]:
     by_pass, told = _by_pass(n)
     mass = n.bundle.as_json()["answers"] if isinstance(n.bundle, Answer) else None
     lifted = [{"id": p.id, "what": p.what, "mass": _plain_value(p.mass), "lift_mass": _plain_value(p.lift_mass)} for p in n.parts]
-    return {"holes_by_pass": by_pass, "plugs_by_pass": _plugs_json(n), "told": told, "bundle": mass, "parts": lifted, "way_up": _way_up_json(n),
-            "missing": missing_json(n.missing())}  # fmt: skip
+    return {
+        "holes_by_pass": by_pass, "plugs_by_pass": _plugs_json(n), "told": told, "bundle": mass, "parts": lifted, "way_up": _way_up_json(n),
+        "missing": missing_json(n.missing()),
+    }  # fmt: skip
 
 
 def _plugs_json(n: Numbers) -> dict[str, Any]:
@@ -70,9 +74,11 @@ def _way_up_json(n: Numbers) -> dict[str, Any]:
     turns = [{"degrees": round(t.degrees, 3), "name": t.name, "studs": t.studs, "stopped_by": list(t.stops), "harm": list(t.harms),
               "goes_together": t.goes_together} for t in w.turns]  # fmt: skip
     parts = [{"what": p.what, "joint": p.joint, "half_turn": p.half, "turned_over": p.over} for p in turned_parts(n.exchanger)]
-    return {"count": w.count, "right": list(w.right), "short": w.short, "turns": turns, "not_caught": [t.name for t in w.uncaught], "look": list(w.ask),
-            "end_for_end": w.end_for_end, "fixed": w.fixed, "read_from_words": list(w.marks.from_words), "parts": parts,
-            "findings": [f.as_json() for f in w.findings]}  # fmt: skip
+    return {
+        "short": w.short, "count": w.count, "right": list(w.right), "turns": turns, "not_caught": [t.name for t in w.uncaught],
+        "look": list(w.ask), "end_for_end": w.end_for_end, "fixed": w.fixed, "read_from_words": list(w.marks.from_words), "parts": parts,
+        "findings": [f.as_json() for f in w.findings],
+    }  # fmt: skip
 
 
 def _plain_value(q: Any) -> dict[str, Any] | None:
@@ -121,7 +127,9 @@ def _plugs_text(n: Numbers) -> Iterator[str]:
     counts = pass_counts(x, layout)
     worst = max(counts, key=lambda c: c.share)
     yield "plugged and to plug: " + ", ".join(f"{c.number}: {c.plugged} + {c.listed} ({c.share:.1%})" for c in counts)
-    limit = f"the site allows {x.tubes.plug_limit.si:.1%}" if x.tubes.plug_limit else "no limit in the file (plug_limit), and none is assumed"
+    limit = (
+        f"the site allows {x.tubes.plug_limit.si:.1%}" if x.tubes.plug_limit else "no limit in the file (plug_limit), and none is assumed"
+    )
     yield f"  worst: pass {worst.number}, {worst.share:.1%}; {limit}"
     yield from said([], plug_findings(x))
 

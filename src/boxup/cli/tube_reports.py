@@ -19,8 +19,10 @@ if TYPE_CHECKING:
     from boxup.exchanger.model import Exchanger
 
 MOST_SHOWN = 20
-ASK = ("from which end does the report count the holes of a row? Give --numbered-from front or --numbered-from rear: row 9, hole 14 from the "
-       "left is another tube from the other end")  # fmt: skip
+ASK = (
+    "from which end does the report count the holes of a row? Give --numbered-from front or --numbered-from rear: row 9, hole 14 from "
+    "the left is another tube from the other end"
+)
 
 
 def show(x: Exchanger, walls: str | None, rolls: str | None, end: str | None, as_json: bool) -> None:

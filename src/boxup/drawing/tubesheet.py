@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from math import hypot
@@ -289,24 +289,7 @@ class _Map:
     def legend(self, y: float, said: str) -> float:
         """What the marks mean, and the tubes by name."""
         s, view = self.sheet, self.view
-        lines: list[tuple[str, str]] = [("", f"{said}; rows from the top"), ("", counted(view))]
-        if len(_zones(view)) > 1:
-            lines.append(("", "large number: pass"))
-        if self.r >= 5:
-            lines.append(("dot", f"every {EVERY}th hole of a row"))
-        if view.plugged:
-            lines.append(("plugged", legend_of("plugged", view.plugged, view.pairs)))
-        if view.to_plug:
-            lines.append(("to plug", legend_of("to plug", view.to_plug, view.pairs)))
-        if view.read:
-            lines.append(("", f"walls measured: {view.read} holes; {view.limit}"))
-        if view.thin:
-            lines.append(("thin", f"over the site's limit, {len(view.thin)}: {_some(view.thin)}"))
-        if view.worn:
-            lines.append(("worn", f"{WORN_FROM:.0%} of the wall gone or more, {len(view.worn)}"))
-        if view.note:
-            lines.append(("", view.note))
-        for mark, words in lines:
+        for mark, words in self._said(said):
             wrapped = wrap(words, WORD, view.width - 60)
             for i, line in enumerate(wrapped):
                 y += 25
@@ -318,6 +301,32 @@ class _Map:
                     self._mark(mark, (26, y - 6))
             y += 3
         return y
+
+    def _said(self, said: str) -> Iterator[tuple[str, str]]:
+        """Mark and words, a line each."""
+        view = self.view
+        yield "", f"{said}; rows from the top"
+        yield "", counted(view)
+        if len(_zones(view)) > 1:
+            yield "", "large number: pass"
+        if self.r >= 5:
+            yield "dot", f"every {EVERY}th hole of a row"
+        if view.plugged:
+            yield "plugged", legend_of("plugged", view.plugged, view.pairs)
+        if view.to_plug:
+            yield "to plug", legend_of("to plug", view.to_plug, view.pairs)
+        yield from self._said_of_walls()
+        if view.note:
+            yield "", view.note
+
+    def _said_of_walls(self) -> Iterator[tuple[str, str]]:
+        view = self.view
+        if view.read:
+            yield "", f"walls measured: {view.read} holes; {view.limit}"
+        if view.thin:
+            yield "thin", f"over the site's limit, {len(view.thin)}: {_some(view.thin)}"
+        if view.worn:
+            yield "worn", f"{WORN_FROM:.0%} of the wall gone or more, {len(view.worn)}"
 
     def _mark(self, mark: str, at: Point) -> None:
         if mark == "to plug":

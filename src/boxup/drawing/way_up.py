@@ -6,10 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin, sqrt
 
+from boxup.bundle.way_marks import inlets
+from boxup.bundle.way_up import WayUp
+from boxup.core.finding import Missing
 from boxup.drawing.svg import WORD, Point, Sheet, wrap
 from boxup.drawing.tubesheet import Line
+from boxup.exchanger.model import Exchanger
+from boxup.exchanger.ribs import rib_lines
 
 GAP, TOP, STUB = 24.0, 108.0, 34.0  # px between panels; over the shell for the heading and its nozzle; length of a nozzle
+SHOWN = (180.0, 90.0)  # the wrong turns that are drawn; a quarter the other way is the mirror image
+MOST_WORDS = 3  # clauses under a wrong one
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +37,8 @@ class WayUpView:
     """What the drawing shows, seen from the front.
 
     ribs: the grooves of the tubesheet, mm from its centre; radius: what they reach to, mm. plates, bars, notches, mark, dowel: clock
-    positions in the right pose; cut: up, right, down, left or "", where the first baffle is cut; level: a long baffle lies level, upright or
-    there is none (""). inlets, outlets: name and clock of the shell's nozzles, which never turn. poses: the panels, the right one first.
+    positions in the right pose; cut: up, right, down, left or "", where the first baffle is cut; long_baffle: horizontal, vertical, or ""
+    where there is none. inlets, outlets: name and clock of the shell's nozzles, which never turn. poses: the panels, the right one first.
     """
 
     tag: str
@@ -47,6 +54,29 @@ class WayUpView:
     long_baffle: str = ""
     inlets: Sequence[tuple[str, float]] = ()
     width: int = 860
+
+
+def view_of(x: Exchanger, found: WayUp, width: int) -> WayUpView:
+    """The right pose of this exchanger's bundle, half a turn and a quarter."""
+    m, ribs = found.marks, rib_lines(x, "front")
+    lines = () if isinstance(ribs, Missing) else ribs
+    reach = max([max(abs(r.x1), abs(r.y1), abs(r.x2), abs(r.y2)) for r in lines], default=100.0)
+    right = Pose(0, "RIGHT", tuple(found.short.split("; ")) if found.short else ("by bundle and drawing",))
+    wrong = [Pose(t.degrees, f"WRONG: {t.name}", t.harms[:MOST_WORDS]) for d in SHOWN for t in found.turns if t.degrees == d and t.harms]
+    plates = tuple(dict.fromkeys(p.clock for p in m.plates or ()))
+    return WayUpView(
+        x.identity.tag, reach, (right, *wrong), lines, plates, m.bars, m.notches, m.mark, m.dowel, m.first_cut, m.long_baffle,
+        _inlets(x), width,
+    )  # fmt: skip
+
+
+def _inlets(x: Exchanger) -> tuple[tuple[str, float], ...]:
+    """Inlets by clock position; those behind one another under one name."""
+    by_clock: dict[float, list[str]] = {}
+    for n in inlets(x):
+        if n.clock:
+            by_clock.setdefault(n.clock.si, []).append(n.id)
+    return tuple((", ".join(names), clock) for clock, names in by_clock.items())
 
 
 def way_up(view: WayUpView) -> str:

@@ -54,7 +54,9 @@ def standing(state: JobState) -> tuple[Finding, ...]:
             for need in state.needs[code]:
                 if not met(state, need) and not let_down(state, need, code):
                     on.setdefault(need.step, []).append((code, need))
-    plugs = (Finding("warn", f"{text[0].upper()}{text[1:]}: both ends, or it still leaks.", "common practice") for text in one_end_only(state))
+    plugs = (
+        Finding("warn", f"{text[0].upper()}{text[1:]}: both ends, or it still leaks.", "common practice") for text in one_end_only(state)
+    )
     return (*(_told(state, step, standing_on) for step, standing_on in on.items()), *plugs)
 
 

@@ -204,8 +204,15 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "findings": told([*layout.findings, *verdict.findings, *plug_findings(x)]),
         "plugs": _plugs(x, layout),
         "walls_head": w["walls_worst"],
-        "walls": [[v.hole, "?" if v.loss is None else f"{v.loss:.0%}", wall_text(v.left) if v.left is not None else "?",
-                   " ".join(t for t in (v.method, v.said, v.where) if t)] for v in verdict.read[:MOST_WALLS]],
+        "walls": [
+            [
+                v.hole,
+                "?" if v.loss is None else f"{v.loss:.0%}",
+                wall_text(v.left) if v.left is not None else "?",
+                " ".join(t for t in (v.method, v.said, v.where) if t),
+            ]
+            for v in verdict.read[:MOST_WALLS]
+        ],
         "wall_heads": [w["row_column"], w["wall_loss"], w["wall_left"], w["wall_how"]],
         "rolls": x.tubes.roll_reduction is not None,
         "roll_head": w["roll_head"],
@@ -237,7 +244,11 @@ def _roll_text(m: Material) -> str:
     w, t, sheet = m.words, m.exchanger.tubes, m.exchanger.stationary_tubesheet.thickness
     aim, row = t.roll_reduction, limit_of(t.material)
     parts = [w["roll_rule"], w["roll_aim"].format(share=f"{aim.si:.1%}") if aim else w["roll_no_aim"]]
-    parts += [w["roll_limit"].format(metal=f"{row.key[0].upper()}{row.key[1:]}", most=f"{row.need('most'):.0%}", source=row.cite.source.title)] if row else []
+    parts += (
+        [w["roll_limit"].format(metal=f"{row.key[0].upper()}{row.key[1:]}", most=f"{row.need('most'):.0%}", source=row.cite.source.title)]
+        if row
+        else []
+    )
     parts += [w["roll_deep"].format(deep=both("small length", sheet.si - 0.003175, "down"))] if sheet and sheet.to("mm") > 3.2 else []
     return " ".join(parts)
 

@@ -6,18 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from boxup.bundle.turned_part import turned_parts
-from boxup.bundle.way_marks import inlets
 from boxup.bundle.way_up import WayUp, way_up
-from boxup.core.finding import Missing
-from boxup.drawing.way_up import Pose, WayUpView
+from boxup.drawing.way_up import view_of
 from boxup.drawing.way_up import way_up as drawn
 from boxup.exchanger.model import Exchanger
-from boxup.exchanger.ribs import rib_lines
 from boxup.paper.sheet import PHONE, WIDE, Drawing, Material, Sheet
 from boxup.paper.value import lacking, told
-
-SHOWN = (180.0, 90.0)  # the wrong turns that are drawn; a quarter the other way is the mirror image
-MOST_WORDS = 3
 
 
 def way_up_sheet(m: Material) -> Iterator[Sheet]:
@@ -58,30 +52,9 @@ def stops_of(found: WayUp, degrees: float) -> str:
 
 
 def drawing_of(x: Exchanger, found: WayUp | None = None) -> Drawing:
-    """The right pose beside half a turn and a quarter turn."""
+    """The right pose beside half a turn and a quarter turn; nothing where the bundle stays in."""
     found = found or way_up(x)
     if found.fixed:
         return Drawing("")
-    m, ribs = found.marks, rib_lines(x, "front")
-    lines = () if isinstance(ribs, Missing) else ribs
-    reach = max([max(abs(r.x1), abs(r.y1), abs(r.x2), abs(r.y2)) for r in lines], default=100.0)
-    right = Pose(0, "RIGHT", tuple(found.short.split("; ")) if found.short else ("by bundle and drawing",))
-    wrong = [Pose(t.degrees, f"WRONG: {t.name}", t.harms[:MOST_WORDS]) for d in SHOWN for t in found.turns if t.degrees == d and t.harms]
-    view = WayUpView(
-        x.identity.tag, reach, (right, *wrong), lines, [p.clock for p in m.plates or ()][:1] if _one_hour(found) else
-        [p.clock for p in m.plates or ()], m.bars, m.notches, m.mark, m.dowel, m.first_cut, m.long_baffle, _inlets(x), WIDE,
-    )  # fmt: skip
+    view = view_of(x, found, WIDE)
     return Drawing(drawn(view), lambda: drawn(replace(view, width=PHONE)))
-
-
-def _one_hour(found: WayUp) -> bool:
-    return len({p.clock for p in found.marks.plates or ()}) == 1
-
-
-def _inlets(x: Exchanger) -> tuple[tuple[str, float], ...]:
-    """Inlets by clock position; those behind one another under one name."""
-    by_clock: dict[float, list[str]] = {}
-    for n in inlets(x):
-        if n.clock:
-            by_clock.setdefault(n.clock.si, []).append(n.id)
-    return tuple((", ".join(names), clock) for clock, names in by_clock.items())

@@ -133,7 +133,7 @@ def plug_leaks(f: Folding, e: Event) -> None:
 
 @tells("tube.walls_read")
 def walls_read(f: Folding, e: Event) -> None:
-    """Walls as a report gives them, by front numbers; a hole read again has its new wall. What is over a limit is proposed, never listed."""
+    """Walls as a report gives them, by front numbers; a hole read again has its new wall. What is over a limit is only proposed."""
     read = list(walls_of(e.payload["rows"], f"entry {e.number}"))
     x = f.state.exchanger
     if x is not None and isinstance(layout := layout_of(x), Layout):

@@ -65,7 +65,13 @@ def _log_again(ask: Ask, sent: Sent, log: str) -> Markup:
     given = {name: _first(sent, name) for name in ("by", "at")}
     kind = kinds()[_first(sent, "kind")]
     fields = [field(ask, kind, kind.fields[name], _first(sent, name)) for name in WALL_FIELDS if kind.name == READ]
-    inner = (kept, fields, log_in.boxes(ask, log, spreadsheet=kind.name == READ), by_and_at(ask, given), el("button", ask.w("refused.send_again"), type="submit"))
+    inner = (
+        kept,
+        fields,
+        log_in.boxes(ask, log, spreadsheet=kind.name == READ),
+        by_and_at(ask, given),
+        el("button", ask.w("refused.send_again"), type="submit"),
+    )
     return el("form", *inner, action=ask.link("enter"), method="post", enctype="multipart/form-data", cls="entry log")
 
 

@@ -42,7 +42,12 @@ def page(ask: Ask) -> View:
     one = mine[0]
     items = [i for i in scope.instances.values() if i.step.code == one.step.code]
     parts = [entered(ask), el("p", what(ask, one), cls="now"), el("p", who(ask, one), cls="who"), _stands(ask, one), _may(ask, one)]
-    parts += [_elsewhere(ask, one), _card(ask, code), way_up_part(ask, turns=False) if one.step.code == WAY_UP else Markup(""), *_forms(ask, one, items)]
+    parts += [
+        _elsewhere(ask, one),
+        _card(ask, code),
+        way_up_part(ask, turns=False) if one.step.code == WAY_UP else Markup(""),
+        *_forms(ask, one, items),
+    ]
     return View(ask.w("step.title", code=one.code), joined(parts))
 
 

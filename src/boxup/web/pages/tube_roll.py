@@ -45,8 +45,10 @@ def _answer(ask: Ask) -> Markup:
         return el("p", w("roll.bad", text=w.told(str(bad))), cls="look", role="alert")
     mm = {key: f"{answer.si(key) * 1e3:.2f} mm ({answer.si(key) / 0.0254:.4f} in)" for key in ("contact_id", "rolled_id")}
     number = el("p", el("b", f"{answer.si('rolled_id') * 1e3:.2f}"), " ", el("span", "mm", cls="unit"), cls="moment")
-    rows = [(w("roll.contact"), mm["contact_id"]), (w("roll.is" if typed.get("after_mm") else "roll.to"), mm["rolled_id"]),
-            (w("roll.two_walls"), f"{answer.si('reduction'):.1%}"), (w("roll.one_wall"), f"{answer.si('reduction_of_one_wall'):.1%}")]  # fmt: skip
+    name = w("roll.is" if typed.get("after_mm") else "roll.to")
+    share = {k: f"{answer.si(k):.1%}" for k in ("reduction", "reduction_of_one_wall")}
+    rows = [(w("roll.contact"), mm["contact_id"]), (name, mm["rolled_id"]), (w("roll.two_walls"), share["reduction"])]
+    rows.append((w("roll.one_wall"), share["reduction_of_one_wall"]))
     if "rolled_length" in answer.values:
         rows.append((w("roll.deep"), f"{answer.si('rolled_length') * 1e3:.1f} mm"))
-    return joined(el("p", w("roll.is" if typed.get("after_mm") else "roll.to")), number, facts(rows), [finding(ask, f) for f in answer.findings])
+    return joined(el("p", name), number, facts(rows), [finding(ask, f) for f in answer.findings])
