@@ -36,6 +36,16 @@ HELD = """t_min,T_water_C,P_MPa_gauge
 20,12.2,3.14
 30,12.3,3.17
 """
+# Invented reports: walls counted from the rear, one line of a hole that is not there; holes measured before and after rolling.
+WALLS = """tube;wall loss %;method
+9-14;38;RFT
+9-15;<20;RFT
+99-1;12;RFT
+"""
+HOLES = """tube,hole mm,tube id mm,rolled id mm
+9-14,19.30,14.83,15.30
+9-15,19.42,14.85,15.60
+"""
 _BLOCK = re.compile(r"(?<=^```console\n).*?(?=^```$)", flags=re.MULTILINE | re.DOTALL)
 
 
@@ -59,6 +69,8 @@ def furnish(folder: Path) -> None:
     _record(folder / "six-days.db", until_day=6)
     (folder / "spoilt.csv").write_text(SPOILT, "utf-8")
     (folder / "hold.csv").write_text(HELD, "utf-8")
+    (folder / "walls.csv").write_text(WALLS, "utf-8")
+    (folder / "holes.csv").write_text(HOLES, "utf-8")
 
 
 def _record(to: Path, until_day: int) -> None:

@@ -23,6 +23,7 @@ from boxup.job.may import may
 from boxup.job.numbers import numbers
 from boxup.job.plugs import other_end, plug_list
 from boxup.job.scope import scope_of_letters, scope_of_lists
+from boxup.job.sound import against, standing
 from boxup.reference.load import source
 
 test_sheet.__test__ = False
@@ -402,3 +403,65 @@ def test_a_crane_that_lifts_covers_speaks_of_their_plans():
     story.say("crane.stood", **crane(crane="C9", chart_kg=[1200.0, 800.0, 500.0]))
     assert "LIFTPLAN:channel" not in story.state.done
     assert any(text.startswith("With the bonnet on its hook") for text in may_now(story.state, "SUPPORT_OFF:channel", story.now).against)
+
+
+# which way up (22-E-207, AJS)
+
+
+def test_a_bundle_that_goes_together_two_ways_is_noticed_and_waits_for_two_names():
+    """Two poses fit the studs and the pass plates, one the impingement plates: a finding of the job, and the way-up step holds it."""
+    x = load(files_of_the_demo()["22-E-207"])
+    [told] = [f.text for f in numbers(x).findings() if "goes together" in f.text]
+    assert "the 36 studs and the pass ribs let it on" in told
+    assert "away from N1 and N2" in told
+    story = Story(tag="22-E-207")
+    story.done_until("before ORIENT")
+    assert "ORIENT" in missing(story, "INSERT")
+    story.tick("INSERT")
+    assert any(text.startswith("INSERT was begun although") and "ORIENT" in text for text in texts(story.state, "stop"))
+
+
+# plugs and walls (14-E-103, 14-E-104)
+
+
+def test_a_tube_plugged_at_one_end_stays_a_finding_and_stands_against_the_tube_test():
+    story = Story()
+    story.done_until("before TTEST")
+    story.say("tube.plugged", tube="5-5", ends="front")
+    assert any("Tube 5-5 is plugged at the front only" in f.text for f in standing(story.state))
+    test = next(code for code in story.state.scope.instances if code.startswith("TTEST"))
+    assert any("tube 5-5 is plugged at the front only" in text for text in against(story.state, test))
+    story.say("tube.plugged", tube="5-5", ends="rear")
+    assert not any("at the front only" in f.text for f in standing(story.state))
+    assert against(story.state, test) == ()
+
+
+def test_one_end_of_a_u_tube_is_no_plugged_tube():
+    story = Story(tag="14-E-104")
+    story.done_until("before PLUG")
+    story.say("tube.plugged", tube="9-1", ends="front")
+    assert any("Tube 9-1 is plugged and its other end 10-1 is open" in f.text for f in standing(story.state))
+    story.say("tube.plugged", tube="10-1", ends="front")
+    assert not any("is open" in f.text for f in standing(story.state))
+
+
+def test_walls_on_record_are_the_exchangers_and_list_nothing_of_themselves():
+    story = Story()
+    story.say("tube.walls_read", end="front", rows="9-14;0.6;0.844;RFT\n9-15;0.4;1.266;RFT\n9-16;;;blocked")
+    x = story.state.exchanger
+    assert {w.hole for w in x.walls} == {"9-14", "9-15", "9-16"}
+    assert x.tubes.least_wall is None
+    assert "9-14" not in x.to_plug
+    told = " ".join(f.text for f in numbers(x).findings())
+    assert 'least_wall = "0.84 mm"' in told
+    story.say("tube.walls_read", end="front", rows="9-14;0.1;1.9;IRIS")
+    walls = {w.hole: w.loss for w in story.state.exchanger.walls}
+    assert (walls["9-14"], walls["9-15"]) == (0.1, 0.4)
+
+
+def test_walls_of_a_hole_that_is_not_there_are_refused():
+    story = Story()
+    before = story.state.exchanger.walls
+    story.say("tube.walls_read", end="front", rows="99-1;0.6;0.844;")
+    assert any("there is no hole 99-1" in text for text in texts(story.state))
+    assert story.state.exchanger.walls == before

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import re
 import tomllib
 from collections.abc import Callable
 from dataclasses import replace
 from html import unescape
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 from tests.made_up import made_up, mm
@@ -166,3 +168,74 @@ def test_every_hole_of_the_light_map_stands_where_it_belongs(told: Callable[...,
     for (x, y), (left, middle, r) in zip(found, discs, strict=True):
         assert abs(x - float(left) - float(r)) < 0.16
         assert abs(y - float(middle)) < 0.11
+
+
+# walls, rolling, which way up
+
+
+def test_a_report_of_walls_goes_on_record_by_the_numbers_of_the_front(own: Callable[..., Site]) -> None:
+    site = own(4)
+    sent = site.enter("tube.walls_read", log="tube;wall loss %;method\n9-14;38;RFT\n9-1;60;RFT", end="rear", report="R-17")
+    assert sent.status_code == 303
+    assert site.events[-1].payload == {"end": "rear", "report": "R-17", "rows": "9-15;0.38;1.308;RFT\n9-28;0.6;0.844;RFT"}
+    page = site.page("tubes")
+    assert "0.84 mm (0.033 in)" in page
+    assert "walls measured: 2 holes" in page
+    assert "none is assumed" in page
+    assert "wall: 38% lost" in site.page("tubes", tube="9-15")
+
+
+def test_a_report_with_wrong_lines_is_not_entered_and_comes_back(own: Callable[..., Site]) -> None:
+    site = own(4)
+    before = len(site.events)
+    answer = site.enter("tube.walls_read", log="tube;wall loss %\n9-14;38\n99-1;3\n9-15;x", end="front")
+    assert answer.status_code == 422
+    assert "Line 3: there is no hole 99-1" in answer.text
+    assert "Line 4: " in answer.text
+    assert "9-14;38" in answer.text, "nothing that was pasted is lost"
+    assert 'name="end"' in answer.text
+    assert len(site.events) == before
+
+
+def test_the_end_a_report_counts_from_is_never_guessed(own: Callable[..., Site]) -> None:
+    answer = own(4).enter("tube.walls_read", log="tube;wall loss %\n9-14;38")
+    assert answer.status_code == 422
+    assert "From which end" in answer.text
+
+
+def test_a_workbook_is_read_too(own: Callable[..., Site]) -> None:
+    xlsxwriter = pytest.importorskip("xlsxwriter")
+    site, made = own(4), io.BytesIO()
+    with xlsxwriter.Workbook(made) as book:
+        sheet = book.add_worksheet()
+        for n, row in enumerate([["Row", "Hole", "Remaining wall mm"], [9, 14, 1.5]]):
+            sheet.write_row(n, 0, row)
+    data = {"kind": "tube.walls_read", "id": str(uuid4()), "by": "M. Trevanick", "back": site.address(), "end": "front"}
+    files = {"log_file": ("walls.xlsx", made.getvalue(), "application/octet-stream")}
+    answer = site.client.post(site.address("enter"), data=data, files=files, headers={"origin": HOST}, follow_redirects=False)
+    assert answer.status_code == 303, answer.text
+    assert site.events[-1].payload["rows"] == "9-14;0.2891;1.5"
+
+
+def test_the_bore_a_tube_end_is_rolled_to(told: Callable[..., Site]) -> None:
+    """19.05 tube of 14.83 bore in a 19.30 hole: 15.08 at contact; 15.50 measured is 9.95 % of 4.22, over the 8 % of carbon steel."""
+    site = told(4)
+    page = site.page("tubes", tube="9-14", hole_mm="19.3", bore_mm="14,83", od_mm="19.05", after_mm="15.5")
+    assert "15.08 mm (0.5937 in)" in page
+    assert "10.0%" in page
+    assert "Rolled further than this metal takes" in page
+    ask = site.page("tubes", tube="9-14", hole_mm="19.3", bore_mm="14.83", od_mm="19.05")
+    assert "the procedure says how far" in ask
+    assert "Not worked" in site.page("tubes", tube="9-14", hole_mm="x", bore_mm="14.83", od_mm="19.05", after_mm="15.5")
+
+
+def test_the_page_of_the_way_up(told: Callable[..., Site]) -> None:
+    site = told(4)
+    page = site.page("way-up")
+    assert "plate at 12, under N1; bars at 5 and 7" in page
+    assert "WRONG: half a turn" in page
+    assert "the pass plates let 2 on" in page
+    step = site.page("step", "ORIENT")
+    assert "RIGHT" in step
+    assert site.address("way-up") in step
+    assert site.address("way-up") in site.page("lift")

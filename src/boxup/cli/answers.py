@@ -1,4 +1,4 @@
-"""`boxup hydro, lift, bundle, why`: the answers of a room for one exchanger."""
+"""`boxup hydro, lift, why`: the answers of a room for one exchanger."""
 
 from __future__ import annotations
 
@@ -201,9 +201,9 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
             at = rise_at_of(t.values["water_temperature"], t.values["test_pressure"])
             yield f"  {'rise per degree':<40} {both('rise', step.si)} at {at}"
             continue
-        figure = both(_kind(key), step.si, _way(key)) if _kind(key) else _figure(step)
+        number = both(_kind(key), step.si, _way(key)) if _kind(key) else figure(step)
         taken = ", taken so: not given" if isinstance(step.origin, Assumed) else ""
-        yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {figure}{taken}"
+        yield f"  {_NAMED.get(key, key.replace('_', ' ')):<40} {number}{taken}"
     yield from said(t.missing, t.findings)
     yield ""
 
@@ -271,8 +271,8 @@ _THREE_FIGURES = ("m/s2", "mL/MPa", "kJ", "MJ")  # more than three of them nobod
 _STOPS_AT = ("F_stop", "C")
 
 
-def _figure(s: Step) -> str:
-    """A step as the trade reads it."""
+def figure(s: Step) -> str:
+    """A step of a working as the trade reads it."""
     from boxup.core.rounding import both
     from boxup.core.working import plain
 
@@ -289,62 +289,11 @@ def _lift_text(a: LiftAnswer) -> Iterator[str]:
     stop = a.step("F_stop")
     for s in a.working.steps.values():
         same = stop if stop is not None and s.symbol == "F_2" and s.si >= stop.si * (1 - 1e-9) else s  # one figure is shown as one
-        yield f"  {_figure(same):<24} {s.label}"
+        yield f"  {figure(same):<24} {s.label}"
     yield from (f"  {line}" for line in gear_lines(a))
     yield from (f"  {line}" for line in crane_lines(a))
     yield from said(a.missing, a.findings)
     yield ""
-
-
-@click.command("bundle")
-@FILE
-@JSON
-@DB
-def bundle_command(file: str, as_json: bool, db: str | None) -> None:
-    """Tubes by pass, and the masses of the bundle and every part that is lifted."""
-    n = numbers_of(file, db)
-    out(as_json, lambda: _bundle_json(n), lambda: _bundle_text(n))
-
-
-def _bundle_json(n: Numbers) -> dict[str, Any]:
-    from boxup.core.calculation import Answer
-
-    by_pass, told = _by_pass(n)
-    mass = n.bundle.as_json()["answers"] if isinstance(n.bundle, Answer) else None
-    lifted = [{"id": p.id, "what": p.what, "mass": _plain_value(p.mass), "lift_mass": _plain_value(p.lift_mass)} for p in n.parts]
-    return {"holes_by_pass": by_pass, "told": told, "bundle": mass, "parts": lifted, "missing": missing_json(n.missing())}
-
-
-def _plain_value(q: Any) -> dict[str, Any] | None:
-    return {"value": q.to("kg"), "unit": "kg", "grade": q.grade} if q else None
-
-
-def _by_pass(n: Numbers) -> tuple[dict[int, int], list[str]]:
-    from collections import Counter
-
-    from boxup.core.finding import Missing
-    from boxup.exchanger.layout import layout_of
-
-    layout = layout_of(n.exchanger)
-    if isinstance(layout, Missing):
-        return {}, [layout.text]
-    return dict(sorted(Counter(t.tube_pass for t in layout.tubes).items())), [f.text for f in (*layout.findings, *layout.beside)]
-
-
-def _bundle_text(n: Numbers) -> Iterator[str]:
-    from boxup.core.calculation import Answer
-    from boxup.core.rounding import both
-
-    by_pass, told = _by_pass(n)
-    yield "holes by pass: " + ", ".join(f"{p}: {c}" for p, c in by_pass.items())
-    yield from (f"  {t}" for t in told)
-    if isinstance(n.bundle, Answer):
-        for key, s in n.bundle.values.items():
-            yield f"  {key.replace('_', ' '):<12} {_figure(s):<22} {s.label}"
-    for p in n.parts:
-        planned = both("mass", p.lift_mass.si, "up") if p.lift_mass else "not given"
-        yield f"  {p.what:<46} {both('mass', p.mass.si, 'up') if p.mass else '?':<22} plan for {planned}"
-    yield from said([m for m in n.missing() if "mass" in m.number], [])
 
 
 @click.command("why")

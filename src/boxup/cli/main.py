@@ -22,7 +22,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "joint": ("joint", "Studs, loads, torque, gasket stress and passes, joint by joint."),
     "hydro": ("answers", "The pressure tests in order: on, off, open, pressures, litres."),
     "lift": ("answers", "Masses, slings, hook loads and pull limits."),
-    "bundle": ("answers", "Tubes by pass, masses and the parts of the bundle."),
+    "bundle": ("bundle", "Tubes by pass, masses, which way up, wall losses, rolling of tube ends."),
     "why": ("answers", "The working behind a printed number."),
     "pack": ("pack", "The job pack, as PDF."),
     "register": ("register", "Many exchangers in one spreadsheet: template, read, write, order."),

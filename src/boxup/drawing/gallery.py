@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+from boxup.bundle import way_up
 from boxup.core.calculation import Answer
 from boxup.core.finding import Missing
 from boxup.drawing import balloon
@@ -15,6 +16,8 @@ from boxup.drawing.lift import BundleLift, HeadLift, bundle_lift, head_lift
 from boxup.drawing.section import pair, section
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
 from boxup.drawing.view import JointLook, SectionView
+from boxup.drawing.way_up import view_of
+from boxup.drawing.way_up import way_up as drawn_way_up
 from boxup.drawing.window import chart_of, window_chart
 from boxup.exchanger.file import load
 from boxup.exchanger.joints import SHELL_COVER, TUBESHEET_SHELL, has_shell_cover
@@ -44,7 +47,7 @@ def drawings(path: Path | str) -> list[Named]:
     """
     e = load(path)
     keys = [("key of states", balloon.key()), ("key of states 360", balloon.key(360))]
-    return [*_sections(e), *_joints(e), *_windows(e), *_tubesheets(e), *_lifts(e), *keys]
+    return [*_sections(e), *_joints(e), *_windows(e), *_tubesheets(e), *_way_up(e), *_lifts(e), *keys]
 
 
 def states(e: Exchanger) -> dict[str, SectionView]:
@@ -185,6 +188,14 @@ def _tubesheets(e: Exchanger) -> Iterator[Named]:
         )  # fmt: skip
         yield f"tubesheet, {end}", tubesheet(view)
         yield f"tubesheet, {end} 360", tubesheet(replace(view, width=360))
+
+
+def _way_up(e: Exchanger) -> Iterator[Named]:
+    found = way_up.way_up(e)
+    if not found.fixed:
+        view = view_of(e, found, PACK)
+        yield "way up", drawn_way_up(view)
+        yield "way up 360", drawn_way_up(replace(view, width=360))
 
 
 def _seen_radius(e: Exchanger, end: End, least: float) -> float:

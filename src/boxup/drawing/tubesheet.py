@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from math import hypot
@@ -53,7 +53,8 @@ class TubesheetView:
     end: the end it is seen from; the rear is the mirror image, numbers unchanged. plugged, to_plug: ids such as "9-14"; an id that is
     no hole is refused. pairs: the two holes of each U-tube among them; the legend then names U-tubes, "9-1 + 10-1". note: a sentence
     below ("a plain layout of ours, a sketch"). links: target by hole id. light: a name for the holes within the page they are shown on;
-    they are then drawn with as few letters as can be, for a page of thousands of tubes.
+    they are then drawn with as few letters as can be, for a page of thousands of tubes. thin: holes whose wall is over the site's limit;
+    worn: others whose wall was measured and is WORN_FROM gone or more; read: how many were measured. limit: the site's, in words.
     """
 
     tag: str
@@ -69,6 +70,13 @@ class TubesheetView:
     pairs: Sequence[tuple[str, str]] = ()
     links: Mapping[str, str] = field(default_factory=dict)
     light: str = ""
+    thin: Collection[str] = ()
+    worn: Collection[str] = ()
+    read: int = 0
+    limit: str = ""
+
+
+WORN_FROM = 0.2  # of the wall: a mark on the map, no limit
 
 
 def tubesheet(view: TubesheetView) -> str:
@@ -89,7 +97,7 @@ def tubesheet(view: TubesheetView) -> str:
 
 def _check(view: TubesheetView) -> None:
     known = {h.id for h in view.holes}
-    if bad := sorted({*view.plugged, *view.to_plug} - known):
+    if bad := sorted({*view.plugged, *view.to_plug, *view.thin, *view.worn} - known):
         raise ValueError(f"{view.tag}: there is no hole {', '.join(bad)}; a hole is written row-column, as 9-14")
     if twice := sorted(set(view.plugged) & set(view.to_plug)):
         raise ValueError(f"{view.tag}: {', '.join(twice)} cannot be both plugged and to plug")
@@ -155,6 +163,12 @@ def listed(ids: Collection[str]) -> str:
     return ", ".join(sorted(ids, key=_place))
 
 
+def _some(ids: Collection[str], most: int = 24) -> str:
+    """The first of them by name, and how many more."""
+    first = sorted(ids, key=_place)
+    return ", ".join(first[:most]) + (f" and {len(first) - most} more" if len(first) > most else "")
+
+
 class _Map:
     def __init__(self, sheet: Sheet, view: TubesheetView, at: Point, scale: float) -> None:
         self.sheet, self.view, self.at, self.scale = sheet, view, at, scale
@@ -177,6 +191,7 @@ class _Map:
         if self.r >= 5:
             s.path(discs((self.place(h.x, h.y) for h in view.holes if h.col % EVERY == 0 and h.id not in marked), 2.0), "none", "ink")
         s.path(discs((self.place(h.x, h.y) for h in view.holes if h.id in plugged), self.r + 0.5), "none", "ink")
+        self._walls([h for h in view.holes if h.id in view.worn], [h for h in view.holes if h.id in view.thin])
         self._to_plug([h for h in view.holes if h.id in to_plug])
         self._rows()
         self._passes()
@@ -192,6 +207,22 @@ class _Map:
         self.sheet.raw(f'<defs><path id="{name}" d="{dots(places)}"/></defs><g stroke-linecap="round">')
         self.sheet.raw(f'<use href="#{name}" stroke-width="{num(2 * r + wall)}"/>')
         self.sheet.raw(f'<use href="#{name}" stroke="{GROUND}" stroke-width="{num(max(2 * r - wall, 1.0))}"/></g>')
+
+    def _walls(self, worn: list[Hole], thin: list[Hole]) -> None:
+        """Half a disc in a worn one; a square round one over the limit, larger than the hole."""
+        for h in worn:
+            self._half(self.place(h.x, h.y), max(self.r, 3.0))
+        for h in thin:
+            with self.sheet.group(tube=h.id):
+                self._square(self.place(h.x, h.y), max(self.r + 2.5, 6.0))
+
+    def _half(self, at: Point, r: float) -> None:
+        (x, y), n = at, num(r)
+        self.sheet.path(f"M{num(x - r)},{num(y)}a{n},{n} 0 0 0 {num(2 * r)},0Z", "none", "ink")
+
+    def _square(self, at: Point, r: float) -> None:
+        self.sheet.rect(at[0] - r, at[1] - r, 2 * r, 2 * r, "mid" if r >= 7 else "thin")
+        self.sheet.circle(at, max(r * 0.35, 1.6), "none", "ink")
 
     def _to_plug(self, holes: list[Hole]) -> None:
         """A ring with a cross, larger than the hole, so that it is found at a glance."""
@@ -258,18 +289,7 @@ class _Map:
     def legend(self, y: float, said: str) -> float:
         """What the marks mean, and the tubes by name."""
         s, view = self.sheet, self.view
-        lines: list[tuple[str, str]] = [("", f"{said}; rows from the top"), ("", counted(view))]
-        if len(_zones(view)) > 1:
-            lines.append(("", "large number: pass"))
-        if self.r >= 5:
-            lines.append(("dot", f"every {EVERY}th hole of a row"))
-        if view.plugged:
-            lines.append(("plugged", legend_of("plugged", view.plugged, view.pairs)))
-        if view.to_plug:
-            lines.append(("to plug", legend_of("to plug", view.to_plug, view.pairs)))
-        if view.note:
-            lines.append(("", view.note))
-        for mark, words in lines:
+        for mark, words in self._said(said):
             wrapped = wrap(words, WORD, view.width - 60)
             for i, line in enumerate(wrapped):
                 y += 25
@@ -282,9 +302,40 @@ class _Map:
             y += 3
         return y
 
+    def _said(self, said: str) -> Iterator[tuple[str, str]]:
+        """Mark and words, a line each."""
+        view = self.view
+        yield "", f"{said}; rows from the top"
+        yield "", counted(view)
+        if len(_zones(view)) > 1:
+            yield "", "large number: pass"
+        if self.r >= 5:
+            yield "dot", f"every {EVERY}th hole of a row"
+        if view.plugged:
+            yield "plugged", legend_of("plugged", view.plugged, view.pairs)
+        if view.to_plug:
+            yield "to plug", legend_of("to plug", view.to_plug, view.pairs)
+        yield from self._said_of_walls()
+        if view.note:
+            yield "", view.note
+
+    def _said_of_walls(self) -> Iterator[tuple[str, str]]:
+        view = self.view
+        if view.read:
+            yield "", f"walls measured: {view.read} holes; {view.limit}"
+        if view.thin:
+            yield "thin", f"over the site's limit, {len(view.thin)}: {_some(view.thin)}"
+        if view.worn:
+            yield "worn", f"{WORN_FROM:.0%} of the wall gone or more, {len(view.worn)}"
+
     def _mark(self, mark: str, at: Point) -> None:
         if mark == "to plug":
             self._crossed(at, 10)
+        elif mark == "thin":
+            self._square(at, 9)
+        elif mark == "worn":
+            self.sheet.circle(at, 8, "thin")
+            self._half(at, 8)
         else:
             self.sheet.circle(at, 8, "thin", "ink" if mark == "plugged" else "none")
             if mark == "dot":

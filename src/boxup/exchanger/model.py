@@ -11,6 +11,7 @@ from typing import Any, Literal
 from boxup.core.calculation import number, word
 from boxup.core.quantity import GRADES, Quantity
 from boxup.exchanger.letters import Letters
+from boxup.exchanger.wall import Wall
 
 SideName = Literal["shell", "tube"]
 SIDES: tuple[SideName, ...] = ("shell", "tube")
@@ -140,6 +141,9 @@ class Tubes:
     outside_limit: Quantity | None = _num("P_out", "the most the tubes may see from outside with nothing in them", "MPa", above=0)
     differential_limit: Quantity | None = _num("dP_max", "the most between the two sides, where they are designed for a difference", "MPa",
                                                above=0)  # fmt: skip
+    wall_loss_limit: Quantity | None = _num("L_max", "most wall loss of a tube that stays in use, site's limit", "-", above=0, most=1)
+    plug_limit: Quantity | None = _num("p_max", "most of the tubes of a pass that may be plugged, site's limit", "-", above=0, most=1)
+    roll_reduction: Quantity | None = _num("w", "wall reduction the procedure rolls to, share of twice the wall", "-", above=0, most=0.2)
     rows: tuple[TubeRow, ...] = field(default=())
 
 
@@ -183,6 +187,12 @@ class BundleParts:
     match_mark: str = _opt("match mark and where it stands")
     impingement_plate: str = _opt("where the impingement plate is")
     sliding_bars: str = _opt("sliding bars: how many and where")
+    plates_under: str = _opt("shell inlets that have an impingement plate on the bundle, or none")
+    bars_at: str = _opt("clock positions of the sliding bars")
+    notches_at: str = _opt("clock positions of drain and vent notches in the baffles")
+    mark_at: str = _opt("clock position of the match mark")
+    dowel_at: str = _opt("clock position of the dowel or the odd stud that lets the tubesheet on one way only, or none")
+    long_baffle: str = _opt("how a baffle along the bundle lies", ("horizontal", "vertical"))
     sealing_strips: Quantity | None = _num("n_ss", "sealing strips", "count", least=0)
     sling_points_m: Quantity | None = _num("x_s1", "first sling from the outer face of the stationary tubesheet", "m", above=0)
     sling_points_far_m: Quantity | None = _num("x_s2", "second sling from there", "m", above=0)
@@ -442,6 +452,7 @@ class Exchanger:
     crane: Crane = Crane()
     plugged: tuple[str, ...] = ()
     to_plug: tuple[str, ...] = ()
+    walls: tuple[Wall, ...] = ()  # as measured on this job, or by a report; never of the file
     assumptions: tuple[str, ...] = ()
     lines: dict[str, int] = field(default_factory=dict)
 

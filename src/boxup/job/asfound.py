@@ -18,6 +18,8 @@ def as_found(exchanger: Exchanger, found: Found) -> Exchanger:
     """A copy with every measured and changed thing in its place; each such number says which entry it is from."""
     plugged = (*exchanger.plugged, *(t for t in found.plugged if t not in exchanger.plugged))
     changed: dict[str, Any] = {"plugged": plugged, "to_plug": tuple(t for t in all_to_plug(exchanger, found) if t not in plugged)}
+    if found.walls:
+        changed["walls"] = tuple(found.walls.values())
     for part, key in _PARTS.items():
         if (left := _thickness(getattr(exchanger, key).thickness, part, found)) is not None:
             changed[key] = replace(getattr(exchanger, key), thickness=left)
@@ -49,6 +51,7 @@ def changes(found: Found) -> tuple[str, ...]:
         *(f"{part} {off.typed} ({off.where})" for part, off in found.skimmed.items()),
         *(f"studs of {joint}: {_said(kept)}" for joint, kept in found.studs.items()),
         *(f"gasket of {joint}: {_said(kept)}" for joint, kept in found.gaskets.items()),
+        *((f"walls of {len(found.walls)} tube holes measured",) if found.walls else ()),
         *((f"shell bore {found.bore.typed} ({found.bore.where})",) if found.bore else ()),
         *((f"bundle {found.weighed.typed} ({found.weighed.where})",) if found.weighed else ()),
         *((_crane(found.crane),) if found.crane else ()),

@@ -40,6 +40,8 @@ HOMES: dict[str, str] = {
     "ribs": "boxup.exchanger.ribs",
     "tube-count": "boxup.bundle.tube_count",
     "bend-wall": "boxup.bundle.bend",
+    "plug-fit": "boxup.bundle.plug_fit",
+    "tube-roll": "boxup.bundle.tube_roll",
     "sling-legs": "boxup.lift.sling",
     "block-load": "boxup.lift.block",
     "tackle": "boxup.lift.tackle",

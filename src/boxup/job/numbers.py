@@ -10,6 +10,8 @@ import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 
+from boxup.bundle.walls import judged, plug_findings
+from boxup.bundle.way_up import WayUp, way_up
 from boxup.core.calculation import Answer
 from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
@@ -66,6 +68,7 @@ class Numbers:
     tools: dict[str, list[Finding]]
     settings: dict[str, ToolSetting]
     relief: tuple[ReliefRow, ...]
+    way_up: WayUp
     workings: dict[str, tuple[str, Working]] = field(default_factory=dict)
 
     @property
@@ -116,7 +119,7 @@ class Numbers:
             yield from (m for answer in answers for m in answer.missing)
         yield from (m for setting in self.settings.values() for m in setting.missing)
         yield from (m for blinds in (self.process_blinds, *self.test_blinds) for m in blinds.missing)
-        yield from self.small_bore.missing
+        yield from (*self.small_bore.missing, *self.way_up.missing)
 
     def all_findings(self, scope: Scope, day: str, done: Collection[str] = ()) -> list[Finding]:
         """Of the order of work, of every room, and of the tools out of date on that day (year-month-day): what is shown and counted.
@@ -130,7 +133,8 @@ class Numbers:
 
     def findings(self) -> list[Finding]:
         """Every finding of every working, stops first, each once."""
-        listed = (*self.process_blinds.findings, *(f for b in self.test_blinds for f in b.findings), *self.small_bore.findings)
+        listed = (*self.process_blinds.findings, *(f for b in self.test_blinds for f in b.findings), *self.small_bore.findings,
+                  *self.way_up.findings, *judged(self.exchanger).findings, *plug_findings(self.exchanger))  # fmt: skip
         found = [f for _, w in self.workings.values() for f in w.all_findings()] + list(listed)
         found += [f for of_joint in self.tools.values() for f in of_joint]
         return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))
@@ -171,6 +175,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
         tools=_tools(exchanger, joints),
         settings=_settings(exchanger, joints),
         relief=relief_path(exchanger),
+        way_up=way_up(exchanger),
     )
     found.workings.update(_workings(found))
     return found

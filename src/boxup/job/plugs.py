@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from boxup.core.finding import Finding
 from boxup.exchanger.layout import Layout, Tube, layout_of, u_pairs
 from boxup.exchanger.model import Exchanger
+from boxup.job.state import JobState
 
 BY_THE_MAP = "ends straight across the centre line are taken as one tube; the drawing decides"
 
@@ -53,6 +54,19 @@ def other_end(exchanger: Exchanger, hole: str) -> str:
     if not isinstance(layout, Layout) or (one := mapped(layout, hole)) is None:
         return ""
     return next((t.id for t in layout.tubes if t.id != hole and abs(t.x - one.x) < 1 and abs(t.y + one.y) < 1), "")
+
+
+def one_end_only(state: JobState) -> tuple[str, ...]:
+    """Tubes shut at one end on this job and open at the other, a clause each; both ends of a U-tube are holes of the one tubesheet."""
+    x, found = state.exchanger, list[str]()
+    bent = state.scope.flags["rear"] == "U"
+    for t in state.tubes.values():
+        if bent and t.plugged and x is not None and (other := other_end(x, t.id)) and other not in x.plugged:
+            found.append(f"tube {t.id} is plugged and its other end {other} is open")
+        elif not bent and t.plugged and not t.plugged >= {"front", "rear"}:
+            shut = next(iter(t.plugged))
+            found.append(f"tube {t.id} is plugged at the {shut} only")
+    return tuple(found)
 
 
 def mapped(layout: Layout, hole: str) -> Tube | None:

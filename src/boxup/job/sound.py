@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from boxup.core.finding import Finding
 from boxup.job.freshness import freshness
 from boxup.job.lifting import against_lift
+from boxup.job.plugs import one_end_only
 from boxup.job.rules import Need
 from boxup.job.state import JobState
 
@@ -46,14 +47,18 @@ def unsound(state: JobState) -> Mapping[str, str]:
 
 
 def standing(state: JobState) -> tuple[Finding, ...]:
-    """A finding for each undone step that done ones stand on, with all of them: a stop where it is a hold point or a matter of safety."""
+    """A finding for each undone step that done ones stand on, with all of them: a stop where it is a hold point or a matter of safety; and
+    one for each tube that is plugged at one end only."""
     on: dict[str, list[tuple[str, Need]]] = {}
     for code in state.scope.instances:
         if code in state.done:
             for need in state.needs[code]:
                 if not met(state, need) and not let_down(state, need, code):
                     on.setdefault(need.step, []).append((code, need))
-    return tuple(_told(state, step, standing_on) for step, standing_on in on.items())
+    plugs = (
+        Finding("warn", f"{text[0].upper()}{text[1:]}: both ends, or it still leaks.", "common practice") for text in one_end_only(state)
+    )
+    return (*(_told(state, step, standing_on) for step, standing_on in on.items()), *plugs)
 
 
 def _told(state: JobState, step: str, on: list[tuple[str, Need]]) -> Finding:
@@ -67,8 +72,13 @@ def _told(state: JobState, step: str, on: list[tuple[str, Need]]) -> Finding:
 
 
 def against(state: JobState, code: str) -> tuple[str, ...]:
-    """What stands against beginning a step beside the order of work: pressure on, something to put right, a load over the chart."""
-    return (*_pressure(state, code), *_to_put_right(state, code), *against_lift(state.exchanger, code))
+    """What stands against beginning a step beside the order of work: pressure on, something to put right, a crane, half a plug."""
+    return (*_pressure(state, code), *_to_put_right(state, code), *_plugs(state, code), *against_lift(state.exchanger, code))
+
+
+def _plugs(state: JobState, code: str) -> tuple[str, ...]:
+    """A tube with a plug at one end only, before pressure on the tube side and before the exchanger is given back."""
+    return one_end_only(state) if code.partition(":")[0] in PLUGGED_BY else ()
 
 
 def _pressure(state: JobState, code: str) -> tuple[str, ...]:
@@ -105,4 +115,5 @@ HANDS_ON = (
 )  # work in the test zone
 LETS_DOWN = ("DRAINDRY", "BENCH", "BENCH_DRAIN", "MDT_B", "TESTZONE_B", "RV_B", "LEAKTEST")
 PRESSED = ("BENCH", "STEST1", "TTEST", "STEST2", "LEAKTEST")  # steps that put pressure on
+PLUGGED_BY = ("TTEST", "STEST2", "LEAKTEST", "PUNCH", "STARTUP")
 BEFORE = {**dict.fromkeys((*PRESSED, "PUNCH"), "A"), "STARTUP": "B"}

@@ -10,6 +10,7 @@ from typing import Literal
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
 from boxup.exchanger.model import BoreReading, Crane, Exchanger
+from boxup.exchanger.wall import Wall
 from boxup.job.reading import Reading
 from boxup.job.rules import Need
 from boxup.job.scope import Scope
@@ -252,6 +253,7 @@ class Found:
     weighed: Quantity | None = None
     tools: dict[str, str] = field(default_factory=dict)  # by tool: calibration good until, as read
     crane: Crane | None = None  # the one that stands there
+    walls: dict[str, Wall] = field(default_factory=dict)  # by hole, as measured last
 
 
 @dataclass(slots=True)

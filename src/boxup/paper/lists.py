@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
+from boxup.bundle.tube_roll import limit_of
+from boxup.bundle.walls import WallVerdict, judged, pass_counts, plug_findings, wall_text
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.drawing.gasket import gasket as gasket_drawing
-from boxup.drawing.tubesheet import TubesheetView, tubesheet
+from boxup.drawing.tubesheet import WORN_FROM, TubesheetView, tubesheet
 from boxup.exchanger.layout import Layout, layout_of, u_pairs
 from boxup.exchanger.model import Exchanger, Gasket, Joint, Studs
 from boxup.exchanger.ribs import rib_lines
@@ -19,6 +22,8 @@ from boxup.isolation.small_bore import WEEP_USE, OpeningRow
 from boxup.joint.tools import out_of_date
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import lacking, told
+
+MOST_WALLS = 12  # rows of the worst walls on the sheet; the record has them all
 
 
 def gasket_sheets(m: Material) -> Iterator[Sheet]:
@@ -166,7 +171,7 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
     layout = layout_of(x)
     if isinstance(layout, Missing) or x.tubes.od is None:
         return
-    ribs = rib_lines(x, "front")
+    ribs, verdict = rib_lines(x, "front"), judged(x)
     reach = max((t.x**2 + t.y**2) ** 0.5 for t in layout.tubes) + x.tubes.od.to("mm")
     inside = [j.gasket.id_.to("mm") / 2 for j in x.joints if j.ribs_end == "front" and j.gasket and j.gasket.id_]
     view = TubesheetView(
@@ -180,6 +185,7 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         x.to_plug,
         pairs=tuple(p for p in u_pairs(layout, x.to_plug) if len(p) == 2) if x.letters.rear == "U" else (),
         width=720,
+        **wall_marks(x, verdict),
     )
     passes = Counter(t.tube_pass for t in layout.tubes)
     facts = [
@@ -187,6 +193,7 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         {"label": w["by_pass"], "value": " / ".join(str(passes[p]) for p in sorted(passes))},
         {"label": w["plugged_before"], "value": str(len(x.plugged))},
         {"label": w["to_plug_now"], "value": str(len(x.to_plug)) if x.to_plug else "–"},
+        {"label": w["worst_pass"], "value": _worst_pass(m, layout)},
     ]
     yield {
         "kind": "tubesheet",
@@ -194,10 +201,56 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "sub": w["map_seen_front"],
         "drawing": Drawing(tubesheet(view), lambda: tubesheet(replace(view, width=PHONE))),
         "facts": facts,
-        "findings": told(layout.findings),
+        "findings": told([*layout.findings, *verdict.findings, *plug_findings(x)]),
         "plugs": _plugs(x, layout),
+        "walls_head": w["walls_worst"],
+        "walls": [
+            [
+                v.hole,
+                "?" if v.loss is None else f"{v.loss:.0%}",
+                wall_text(v.left) if v.left is not None else "?",
+                " ".join(t for t in (v.method, v.said, v.where) if t),
+            ]
+            for v in verdict.read[:MOST_WALLS]
+        ],
+        "wall_heads": [w["row_column"], w["wall_loss"], w["wall_left"], w["wall_how"]],
+        "rolls": x.tubes.roll_reduction is not None,
+        "roll_head": w["roll_head"],
+        "roll_text": _roll_text(m),
+        "roll_heads": [w["row_column"], w["roll_hole"], w["roll_bore"], w["roll_to"], w["roll_done"], w["who_when"]],
         "roles": m.roles("fitter", "second", "inspector"),
     }
+
+
+def wall_marks(x: Exchanger, v: WallVerdict) -> dict[str, Any]:
+    """What the map shows of measured walls; of holes that are plugged or to plug nothing more."""
+    marked = {*x.plugged, *x.to_plug}
+    thin = tuple(w.hole for w in v.over or () if w.hole not in marked)
+    worn = tuple(w.hole for w in v.read if w.loss is not None and w.loss >= WORN_FROM and w.hole not in marked and w.hole not in thin)
+    limit = f"the site's limit is {v.limit:.0%} lost" if v.limit else "no limit in the file, none is assumed"
+    return {"thin": thin, "worn": worn, "read": len(v.read), "limit": limit}
+
+
+def _worst_pass(m: Material, layout: Layout) -> str:
+    """The pass with the most plugs, how many per cent, and what the site allows."""
+    counts, limit = pass_counts(m.exchanger, layout), m.exchanger.tubes.plug_limit
+    worst = max(counts, key=lambda c: c.share)
+    allowed = f" / {limit.si:.1%}" if limit else f" / {m.words['no_site_limit']}"
+    return f"{worst.number}: {worst.share:.1%}{allowed}"
+
+
+def _roll_text(m: Material) -> str:
+    """How a tube end that is rolled gets its bore: the procedure's share, the most its metal takes, how deep."""
+    w, t, sheet = m.words, m.exchanger.tubes, m.exchanger.stationary_tubesheet.thickness
+    aim, row = t.roll_reduction, limit_of(t.material)
+    parts = [w["roll_rule"], w["roll_aim"].format(share=f"{aim.si:.1%}") if aim else w["roll_no_aim"]]
+    parts += (
+        [w["roll_limit"].format(metal=f"{row.key[0].upper()}{row.key[1:]}", most=f"{row.need('most'):.0%}", source=row.cite.source.title)]
+        if row
+        else []
+    )
+    parts += [w["roll_deep"].format(deep=both("small length", sheet.si - 0.003175, "down"))] if sheet and sheet.to("mm") > 3.2 else []
+    return " ".join(parts)
 
 
 def _plugs(x: Exchanger, layout: Layout) -> list[str]:

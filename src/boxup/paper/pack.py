@@ -25,6 +25,7 @@ from boxup.paper.stand import stand_sheets
 from boxup.paper.steps import step_sheet
 from boxup.paper.tests import test_sheets
 from boxup.paper.way import way_sheets
+from boxup.paper.way_up import way_up_sheet
 from boxup.paper.workings import working_sheet
 
 PAPERS = {"A4": "a4", "LETTER": "us-letter"}
@@ -37,6 +38,7 @@ SHEETS: dict[str, Callable[[Material], Iterable[Sheet]]] = {
     "blinds": lambda m: [blind_sheet(m)],
     "small-bore": lambda m: [small_bore_sheet(m)],
     "tubesheet": tubesheet_sheet,
+    "way-up": way_up_sheet,
     "lift": lift_sheets,
     "way": way_sheets,
     "steps": lambda m: [step_sheet(m)],

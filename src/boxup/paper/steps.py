@@ -91,6 +91,8 @@ def number_of(m: Material, group: list[Placed]) -> tuple[str, str]:
     ):
         if code in table:
             return _from_test(m, table[code], key, words)
+    if code == "ORIENT":
+        return m.numbers.way_up.short, ""
     if code in ("INSERT", "PULL"):
         lift = m.numbers.insertion if code == "INSERT" else m.numbers.pulling
         stop = lift.step("F_stop") if lift else None

@@ -22,6 +22,7 @@ from starlette.staticfiles import StaticFiles
 
 from boxup.record.event import BadEvent
 from boxup.store.base import Store, StoreError
+from boxup.turnaround.book import BadBook
 from boxup.web import frame
 from boxup.web.ask import Ask, View, address, inside, unslug
 from boxup.web.enter import BadForm, Entered, Form, enter
@@ -47,6 +48,7 @@ from boxup.web.pages import (
     test,
     today,
     tubes,
+    way_up,
     why,
 )  # fmt: skip
 from boxup.web.person import COOKIE, as_cookie, cleaned, read_person
@@ -73,6 +75,7 @@ PAGES: dict[str, Writer] = {
     "/job/{job}/hold/{test}": hold_working.page,
     "/job/{job}/lift": lift.page,
     "/job/{job}/tubes": tubes.page,
+    "/job/{job}/way-up": way_up.page,
     "/job/{job}/blinds": blinds.page,
     "/job/{job}/findings": findings.page,
     "/job/{job}/record": record.page,
@@ -186,7 +189,10 @@ async def _log(file: object) -> str:
     data = await file.read(MOST_PART + 1) if isinstance(file, UploadFile) else b""
     if len(data) > MOST_PART:
         raise HTTPException(413, f"the log is larger than {MOST_PART // 1_000_000} MB")
-    return text_of(data)
+    try:
+        return text_of(data)
+    except BadBook as bad:
+        raise HTTPException(422, str(bad)) from bad
 
 
 def _put(request: Request, jobs: Jobs, photos: Photos, sent: list[tuple[str, str]], data: bytes) -> Response:

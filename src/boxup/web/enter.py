@@ -21,6 +21,7 @@ from boxup.web.form import PHOTO, name_of, typed_words
 from boxup.web.live import Jobs, Live
 from boxup.web.log_in import FILE, LOG, is_log, readings_of
 from boxup.web.studs import studs_meant
+from boxup.web.wall_in import is_report, with_rows
 
 TRIES = 12  # another program came between so often that we give up
 _NUMBER = re.compile(r"(-\d+)?")  # of an item, behind the number of the form
@@ -120,6 +121,10 @@ def drafts_of(live: Live, form: Form) -> tuple[Draft, ...]:
     aimed = next((e for e in live.events if corrects and e.id == corrects), None)
     problems.extend(_aim(kind, corrects, aimed))
     at = _when(kind, form.said.get("at", ""), aimed, live, problems)
+    if is_report(kind, form.said):
+        if form.said.get(FILE, ""):
+            problems.append("A log was pasted and a file was sent too: leave one of them out.")
+        form = with_rows(form, live, problems)
     said = _read_off(kind, form, live, at, problems) if is_log(kind, form.said) else _said_at(kind, form, live, at, problems)
     id_ = form.said.get("id", "").strip()
     if not 8 <= len(id_) <= 60:

@@ -55,7 +55,12 @@ def _twice(lines: tuple[Line, ...], live: Live, said: Mapping[str, str]) -> Iter
 
 
 def text_of(data: bytes) -> str:
-    """A file as text, as spreadsheets write it."""
+    """A file as text, as spreadsheets write it; the one filled sheet of a workbook, its cells parted by tabs. BadBook."""
+    if data[:2] == b"PK":
+        from boxup.paper.rows_in import csv_text, rows_of
+        from boxup.paper.spreadsheet_in import book_of_bytes
+
+        return csv_text(rows_of(book_of_bytes(data, "the workbook")))
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -70,8 +75,9 @@ def form(ask: Ask, test: str) -> Markup:
     return el("details", el("summary", w("test.log")), sent)
 
 
-def boxes(ask: Ask, text: str = "") -> tuple[Markup, Markup]:
-    """A box to paste into and one to pick a file with. `text`: what was sent before."""
+def boxes(ask: Ask, text: str = "", *, spreadsheet: bool = False) -> tuple[Markup, Markup]:
+    """A box to paste into and one to pick a file with. `text`: what was sent before; `spreadsheet`: XLSX is read too."""
     paste = el("textarea", text, name=LOG, rows="8", autocomplete="off", spellcheck="false")
-    pick = el("input", name=FILE, type="file", accept=".csv,.txt,text/csv,text/plain")
+    also = ",.xlsx,.xlsm" if spreadsheet else ""
+    pick = el("input", name=FILE, type="file", accept=f".csv,.txt,text/csv,text/plain{also}")
     return labelled(ask.w("test.log_paste"), paste), labelled(ask.w("test.log_file"), pick)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from boxup.bundle.wall_report import walls_of
+from boxup.bundle.walls import worst_of
 from boxup.core.quantity import Quantity
 from boxup.exchanger.layout import Layout, layout_of
 from boxup.exchanger.model import BoreReading
 from boxup.job.fold.engine import About, Folding, tells
 from boxup.job.fold.start import seen_leaking, test_of
-from boxup.job.plugs import lone_end, other_end
+from boxup.job.plugs import lone_end, mapped, other_end
 from boxup.job.state import TubeState
 from boxup.record.event import Event
 
@@ -128,6 +130,19 @@ def plug_leaks(f: Folding, e: Event) -> None:
     test = test_of(f, e.payload.get("test", ""))
     about = About(frozenset({tube.id}), frozenset({"tube"}), test.code if test else "", test.side if test else "")
     f.undo("plug.leaks", about, f"plug of tube {tube.id} leaks")
+
+
+@tells("tube.walls_read")
+def walls_read(f: Folding, e: Event) -> None:
+    """Walls as a report gives them, by front numbers; a hole read again has its new wall. What is over a limit is only proposed."""
+    read = list(walls_of(e.payload["rows"], f"entry {e.number}"))
+    x = f.state.exchanger
+    if x is not None and isinstance(layout := layout_of(x), Layout):
+        for wall in read:
+            if mapped(layout, wall.hole) is None:
+                raise ValueError(f"there is no hole {wall.hole}: a hole is written row-column, as 9-14, counted from the front")
+    f.state.found.walls |= worst_of(read)
+    f.found_changed()
 
 
 def _tube(f: Folding, id_: str) -> TubeState:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boxup.paper.html.element import Markup, el
-from boxup.paper.html.parts import Page, blank_table, dashes, drawing, facts, heading, table
+from boxup.paper.html.parts import Page, blank_table, dashes, drawing, facts, heading, table, ticks
 from boxup.paper.sheet import Sheet
 
 
@@ -86,10 +86,37 @@ def tubesheet(s: Sheet, p: Page) -> Iterator[Markup]:
     yield drawing(s["drawing"])
     yield facts([(f["label"], el("b", f["value"])) for f in s["facts"]])
     yield p.findings(s["findings"])
+    if s["walls"]:
+        yield heading(s["walls_head"])
+        yield table(s["wall_heads"], [(el("b", hole), *rest) for hole, *rest in s["walls"]])
     yield heading(w["plugs_now"])
     written = [w[k] for k in ("pierced", "plugged_front", "plugged_rear", "who_when")]
     named = [(el("b", plug),) for plug in s["plugs"] if plug]
     if named:
         yield table([w["row_column"]], named, written)
     yield blank_table([w["row_column"], *written], len(s["plugs"]) - len(named))
+    yield p.sign(s["roles"])
+    if s["rolls"]:
+        yield heading(s["roll_head"])
+        yield el("p", s["roll_text"])
+        yield blank_table(s["roll_heads"], 3)
+
+
+def way_up(s: Sheet, p: Page) -> Iterator[Markup]:
+    """The right pose beside the wrong ones; what to look at; the turns; the parts with ribs."""
+    yield drawing(s["drawing"])
+    yield p.findings(s["findings"])
+    yield heading(s["right_head"])
+    yield ticks(s["right"])
+    if s["ask"]:
+        yield heading(s["ask_head"])
+        yield ticks(s["ask"])
+    yield heading(s["turns_head"])
+    yield table(s["heads"], [(el("b", t["turn"]), t["stops"], t["does"]) for t in s["turns"]])
+    yield el("p", s["end_for_end"])
+    if s["parts"]:
+        yield heading(s["parts_head"])
+        yield table(s["part_heads"], [(el("b", t["what"]), t["half"], t["over"]) for t in s["parts"]])
+    yield p.missing(s["missing"])
+    yield el("p", el("b", s["decides"]))
     yield p.sign(s["roles"])

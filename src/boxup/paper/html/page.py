@@ -25,6 +25,7 @@ KINDS: dict[str, Callable[[Sheet, Page], Iterator[Markup]]] = {
     "small-bore": lists.small_bore,
     "tools": lists.tools,
     "tubesheet": lists.tubesheet,
+    "way-up": lists.way_up,
     "lift": work.lift,
     "way": way.way,
     "steps": work.steps,

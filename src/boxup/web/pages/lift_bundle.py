@@ -44,7 +44,8 @@ def bundle_part(ask: Ask) -> Markup:
     way, readings = way_of(ask), readings_of(ask)
     head = (el("h2", ask.w("lift.bundle")), el("p", _stands(ask), cls="now"), _stop(ask, way), _may(ask, way), _read(ask, way))
     read = [_readings(ask, one, readings) for one in (way, _other(way))]
-    return el("section", *head, place_part(ask, readings, way), read, _weighed(ask), _more(ask), hold_part(ask), _sheet(ask))
+    way_up = el("p", el("a", ask.w("lift.way_up"), href=ask.link("way-up"), cls="button second"))
+    return el("section", *head, way_up, place_part(ask, readings, way), read, _weighed(ask), _more(ask), hold_part(ask), _sheet(ask))
 
 
 def _other(way: Way) -> Way:

@@ -14,6 +14,8 @@ from boxup.web.bits import finding, stop, waits, what
 from boxup.web.form import by_and_at, field, hidden, labelled, name_of, text_box
 from boxup.web.log_in import LOG
 from boxup.web.studs import STUD_WORDS
+from boxup.web.wall_in import FIELDS as WALL_FIELDS
+from boxup.web.wall_in import READ
 
 SETTLED = ("kind", "id", "back", "corrects", "entered_by", "photo_kept")
 Sent = Mapping[str, Sequence[str]]
@@ -61,7 +63,15 @@ def _log_again(ask: Ask, sent: Sent, log: str) -> Markup:
     """A log with mistakes, to be put right where it stands: nothing that was sent is lost."""
     kept = [hidden(name, value) for name in (*SETTLED, "test") for value in sent.get(name, ()) if value]
     given = {name: _first(sent, name) for name in ("by", "at")}
-    inner = (kept, log_in.boxes(ask, log), by_and_at(ask, given), el("button", ask.w("refused.send_again"), type="submit"))
+    kind = kinds()[_first(sent, "kind")]
+    fields = [field(ask, kind, kind.fields[name], _first(sent, name)) for name in WALL_FIELDS if kind.name == READ]
+    inner = (
+        kept,
+        fields,
+        log_in.boxes(ask, log, spreadsheet=kind.name == READ),
+        by_and_at(ask, given),
+        el("button", ask.w("refused.send_again"), type="submit"),
+    )
     return el("form", *inner, action=ask.link("enter"), method="post", enctype="multipart/form-data", cls="entry log")
 
 

@@ -16,6 +16,8 @@ from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, place_of, waits, what, who
 from boxup.web.form import entry_form
 from boxup.web.live import NotThere
+from boxup.web.pages.way_up import STEP as WAY_UP
+from boxup.web.pages.way_up import way_up_part
 
 ALSO = {  # where a step is closed by a fact of its own
     "GKT_RCV": "gasket.received", "TOOLCAL": "tool.checked", "PULL": "bundle.pulled", "PIERCE": "tube.pierced", "PLUG": "tube.plugged",
@@ -40,7 +42,12 @@ def page(ask: Ask) -> View:
     one = mine[0]
     items = [i for i in scope.instances.values() if i.step.code == one.step.code]
     parts = [entered(ask), el("p", what(ask, one), cls="now"), el("p", who(ask, one), cls="who"), _stands(ask, one), _may(ask, one)]
-    parts += [_elsewhere(ask, one), _card(ask, code), *_forms(ask, one, items)]
+    parts += [
+        _elsewhere(ask, one),
+        _card(ask, code),
+        way_up_part(ask, turns=False) if one.step.code == WAY_UP else Markup(""),
+        *_forms(ask, one, items),
+    ]
     return View(ask.w("step.title", code=one.code), joined(parts))
 
 

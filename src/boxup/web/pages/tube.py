@@ -15,6 +15,8 @@ from boxup.web.bits import entry_parts, step_link, waits
 from boxup.web.form import entry_form
 from boxup.web.pages.entry import kind_said
 from boxup.web.pages.tube_map import end_of
+from boxup.web.pages.tube_roll import roll_part
+from boxup.web.pages.tube_walls import wall_said
 from boxup.web.pages.tube_words import bent, stands, tube_of
 
 ABOUT = ("tube.", "plug.")
@@ -32,12 +34,13 @@ def tube_part(ask: Ask, id_: str, hole: Tube | None) -> Markup:
     """Everything about one tube; `hole`: its place on the map, where there is one."""
     w, t = ask.w, tube_of(ask, id_)
     where = [el("p", " · ".join(_where(ask, hole)))] if hole else []
+    where += [el("p", said)] if (said := wall_said(ask, id_)) else []
     head = (el("h2", w("tubes.one", tube=id_)), el("p", stands(ask, id_), cls="now"), *where, _entries(ask, id_))
     first = next_kinds(t)
     later = [kind for kind in FORMS if kind not in first]
     more = el("details", el("summary", el("b", w("tubes.more"))), [_form(ask, id_, kind) for kind in later], cls="more")
     both = el("p", w("tubes.both_ends"), cls="look") if "tube.pierced" in first or "tube.plugged" in first else Markup("")
-    return el("section", *head, _waits(ask, id_), both, [_form(ask, id_, kind) for kind in first], more, cls="tube")
+    return el("section", *head, _waits(ask, id_), both, [_form(ask, id_, kind) for kind in first], roll_part(ask, id_), more, cls="tube")
 
 
 def next_kinds(t: TubeState) -> tuple[str, ...]:
@@ -95,6 +98,6 @@ def said_of_tubes(ask: Ask) -> dict[str, list[Event]]:
     """By tube: the entries about it, in their order."""
     found: dict[str, list[Event]] = {}
     for e in ask.live.events:
-        if e.kind.startswith(ABOUT):
+        if e.kind.startswith(ABOUT) and "tube" in e.payload:  # a report of walls is about many
             found.setdefault(str(e.payload["tube"]), []).append(e)
     return found

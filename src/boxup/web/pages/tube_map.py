@@ -6,6 +6,7 @@ from functools import lru_cache
 from math import hypot
 from typing import Literal
 
+from boxup.bundle.walls import judged
 from boxup.core.finding import Missing
 from boxup.drawing.tubesheet import Line, TubesheetView, tubesheet
 from boxup.exchanger.layout import Layout, Tube, u_pairs
@@ -13,6 +14,7 @@ from boxup.exchanger.model import Exchanger
 from boxup.exchanger.ribs import rib_lines
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import drawing
+from boxup.paper.lists import wall_marks
 from boxup.paper.sheet import PHONE, Drawing
 from boxup.web.ask import Ask
 from boxup.web.pages.tube_words import short, tube_of
@@ -35,8 +37,10 @@ def map_of(ask: Ask, layout: Layout, note: str) -> Markup:
     plugged = tuple(t for t in x.plugged if t in known)
     listed = tuple(t for t in x.to_plug if t in known and t not in plugged)
     pairs = tuple(p for p in u_pairs(layout, listed) if len(p) == 2) if x.letters.rear == "U" else ()
+    marks = wall_marks(x, judged(x))
+    walls = (marks["thin"], marks["worn"], marks["read"], marks["limit"]) if x.walls else ((), (), 0, "")
     given = (x.identity.tag, layout.tubes, od, _radius(x, layout, end, od), _ribs(x, end), end, plugged, listed, note)
-    wide, narrow = (_drawn(*given, width, pairs) for width in (WIDE, PHONE))
+    wide, narrow = (_drawn(*given, width, pairs, walls) for width in (WIDE, PHONE))
     return drawing(Drawing(wide, lambda: narrow))
 
 
@@ -55,10 +59,12 @@ def _ribs(x: Exchanger, end: End) -> tuple[Line, ...]:
 def _drawn(
     tag: str, tubes: tuple[Tube, ...], od: float, radius: float, ribs: tuple[Line, ...], end: End, plugged: tuple[str, ...],
     listed: tuple[str, ...], note: str, width: int, pairs: tuple[tuple[str, str], ...],
+    walls: tuple[tuple[str, ...], tuple[str, ...], int, str],
 ) -> str:  # fmt: skip
     """Worked once for every state of the plugs."""
     light = f"holes-{width}"
-    return tubesheet(TubesheetView(tag, tubes, od, radius, ribs, end, plugged, listed, note, width, pairs=pairs, light=light))
+    return tubesheet(TubesheetView(tag, tubes, od, radius, ribs, end, plugged, listed, note, width, pairs=pairs, light=light,
+                                  thin=walls[0], worn=walls[1], read=walls[2], limit=walls[3]))  # fmt: skip
 
 
 def row_of(ask: Ask, layout: Layout, row: int) -> Markup:

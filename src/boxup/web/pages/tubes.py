@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterator
 
+from boxup.bundle.walls import pass_counts, plug_findings
 from boxup.core.finding import Missing
 from boxup.exchanger.layout import Layout, layout_of
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import table
 from boxup.web.ask import Ask, View
-from boxup.web.bits import entered
+from boxup.web.bits import entered, finding
 from boxup.web.form import hidden, labelled
 from boxup.web.pages.tube import said_of_tubes, tube_part
 from boxup.web.pages.tube_map import end_of, map_of, row_of, rows_of
+from boxup.web.pages.tube_walls import walls_part
 from boxup.web.pages.tube_words import BOTH, bent, stands, tube_of
 
 TYPED = re.compile(r"\s*([0-9]{1,4})(?:\s*[-–./, ]\s*([0-9]{1,4}))?\s*")
@@ -26,7 +27,7 @@ def page(ask: Ask) -> View:
     if isinstance(layout, Missing):
         return View(ask.w("tubes.title"), joined(entered(ask), *_without_map(ask, layout)))
     asked, status = _asked(ask, layout)
-    body = (entered(ask), asked, _find(ask), _now(ask), *_map(ask, layout, bool(asked)), _counts(ask, layout), _said(ask))
+    body = (entered(ask), asked, _find(ask), _now(ask), *_map(ask, layout, bool(asked)), _counts(ask, layout), walls_part(ask), _said(ask))
     return View(ask.w("tubes.title"), joined(*body), status)
 
 
@@ -92,21 +93,22 @@ def _map(ask: Ask, layout: Layout, asked: bool) -> Iterator[Markup]:
 
 
 def _counts(ask: Ask, layout: Layout) -> Markup:
-    """By pass, as on the sheet of paper."""
+    """By pass, as on the sheet of paper; the worst pass beside the site's limit."""
     w, x = ask.w, ask.live.exchanger
-    plugged, listed = set(x.plugged), set(x.to_plug) - set(x.plugged)
-    holes, shut, to_plug = Counter[int](), Counter[int](), Counter[int]()
-    for t in layout.tubes:
-        holes[t.tube_pass] += 1
-        shut[t.tube_pass] += t.id in plugged
-        to_plug[t.tube_pass] += t.id in listed
+    counts = pass_counts(x, layout)
     rows: list[list[Inside]] = [
-        [el("b", str(p)), str(holes[p]), str(shut[p]), str(to_plug[p]), str(holes[p] - shut[p] - to_plug[p])] for p in sorted(holes)
+        [el("b", str(c.number)), str(c.holes), str(c.plugged), str(c.listed), str(c.holes - c.plugged - c.listed), f"{c.share:.1%}"]
+        for c in counts
     ]
-    sums = [str(c.total()) for c in (holes, shut, to_plug)]
-    rows.append([el("b", w("tubes.all")), *sums, str(holes.total() - shut.total() - to_plug.total())])
-    heads = [w(f"tubes.{k}") for k in ("pass", "holes", "plugged", "listed", "open")]
-    return el("section", el("h2", w("tubes.counts")), table(heads, rows), el("p", w("tubes.no_limit")))
+    sums = [sum(c.holes for c in counts), sum(c.plugged for c in counts), sum(c.listed for c in counts)]
+    out = sums[1] + sums[2]
+    rows.append([el("b", w("tubes.all")), *map(str, sums), str(sums[0] - out), f"{out / sums[0]:.1%}"])
+    heads = [w(f"tubes.{k}") for k in ("pass", "holes", "plugged", "listed", "open", "share")]
+    worst = max(counts, key=lambda c: c.share)
+    limit = x.tubes.plug_limit
+    said = w("tubes.limit", number=worst.number, share=f"{worst.share:.1%}", limit=f"{limit.si:.1%}") if limit else w("tubes.no_limit")
+    told = [finding(ask, f) for f in plug_findings(x)]
+    return el("section", el("h2", w("tubes.counts")), table(heads, rows), el("p", said), told)
 
 
 def _said(ask: Ask) -> Markup:
