@@ -20,6 +20,7 @@ PLAIN: dict[str, tuple[str, type[Any]]] = {
     "floating_tubesheet": ("floating_tubesheet", model.Tubesheet),
     "baffles": ("baffles", model.Baffles),
     "bundle": ("bundle", model.BundleParts),
+    "service": ("service", model.Service),
 }
 NAMED: dict[str, tuple[str, type[Any]]] = {
     "nozzle": ("nozzles", model.Nozzle),
