@@ -36,6 +36,7 @@ _NEEDED: tuple[tuple[str, str], ...] = (
     ("shell_fouling", "fouling resistance, shell side"),
 )  # fmt: skip
 _SHELL_FLOW = (("shell_flow", "flow, shell side"), ("shell_heat_capacity", "specific heat, shell side"))
+_HOLDS = (("shell_holds", "whether the shell fluid boils or condenses"),)
 _SIZES = (("od", "tube outside diameter"), ("wall", "tube wall"), ("length", "tube length"))
 
 
@@ -73,8 +74,7 @@ def after_plugging(x: Exchanger, also: tuple[str, ...] = ()) -> AfterPlugging:
     layout = layout_of(x)
     tubes = open_tubes(x, (*x.plugged, *x.to_plug, *also))
     if isinstance(layout, Missing) or isinstance(tubes, Missing):
-        lacks = next(m for m in (layout, tubes) if isinstance(m, Missing))
-        return AfterPlugging(None, also, missing=(lacks,))
+        return AfterPlugging(None, also, missing=tuple(m for m in (layout, tubes) if isinstance(m, Missing))[:1])
     found = AfterPlugging(tubes, also)
     _always(found.working, x, tubes)
     way = way_of(x, layout)
@@ -95,14 +95,20 @@ def _always(w: Working, x: Exchanger, tubes: OpenTubes) -> None:
 def _lacks(x: Exchanger) -> Missing | None:
     """The lines of the data sheet that are not given, in one sentence; None where all are there."""
     s = x.service
-    needed = (*_NEEDED, *(() if s.shell_holds == "yes" else _SHELL_FLOW))
-    lines = [f"{words} ({key})" for key, words in needed if getattr(s, key) is None]
+    lines = [f"{words} ({key})" for key, words in (*_NEEDED, *_of_the_shell(x)) if getattr(s, key) in (None, "")]
     if s.shell_film is None and s.design_duty is None:
         lines.append("heat exchanged (design_duty)")
     sizes = [f"{words} ([tubes] {key})" for key, words in _SIZES if getattr(x.tubes, key) is None]
     if not lines and not sizes:
         return None
     return Missing("duty after plugging", f"read from the exchanger data sheet into [service]: {', '.join([*lines, *sizes])}.")
+
+
+def _of_the_shell(x: Exchanger) -> tuple[tuple[str, str], ...]:
+    """A kettle or a cross-flow shell is worked only where its fluid stays at one temperature, and that must be said."""
+    if x.letters.shell in ("K", "X"):
+        return _HOLDS
+    return () if x.service.shell_holds == "yes" else _SHELL_FLOW
 
 
 def _worked(x: Exchanger, layout: Layout, tubes: OpenTubes, also: tuple[str, ...], way: Arrangement) -> AfterPlugging:

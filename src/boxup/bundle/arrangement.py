@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from boxup.bundle.zones import Crossing, Past, Zone, counterflow, tube_outlet
 
+Laid = tuple[tuple[Zone, ...], tuple[tuple[int, int], ...]]
 SHELLS = ("E", "F", "G", "H", "J12", "J21")
 Half = str  # "upper" or "lower": of a shell with a long baffle
 
@@ -46,7 +47,7 @@ def tube_effectiveness(
     return p
 
 
-def _laid(way: Arrangement, ntu: tuple[float, ...], r: float, shares: tuple[float, ...]) -> tuple[tuple[Zone, ...], tuple[tuple[int, int], ...]]:
+def _laid(way: Arrangement, ntu: tuple[float, ...], r: float, shares: tuple[float, ...]) -> Laid:
     """The zones, and (pass, zone) in the order of the tube fluid."""
     stretches = _stretches(way, len(ntu))
     whole = 1 / r if r else None

@@ -48,7 +48,7 @@ def _long_baffle(shell: str, layout: Layout, inlets: list[Nozzle]) -> Arrangemen
     for t in layout.tubes:
         halves.setdefault(t.tube_pass, set()).add("upper" if t.y > 0 else "lower")
     if any(len(h) > 1 for h in halves.values()):
-        return Missing(_WHAT, "a pass lies on both sides of the long baffle by the tube map; give the rows of holes as the drawing has them.")
+        return Missing(_WHAT, "by the tube map a pass lies on both sides of the long baffle; give the rows of holes of the drawing.")
     found = tuple(next(iter(halves[p])) for p in sorted(halves))
     from_above = any(n.clock and (n.clock.si > 9 or n.clock.si < 3) for n in inlets)
     # as the zones have it: F lets the fluid in under the long baffle, G and H over it

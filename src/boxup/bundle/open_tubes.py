@@ -1,4 +1,4 @@
-"""Tubes that still carry flow, pass by pass: what the tubesheet has, less what is plugged. A U-tube shut at one end carries nothing in either leg."""
+"""Tubes that still carry flow, by pass: the holes less those plugged. A U-tube shut at one end carries nothing in either leg."""
 
 from __future__ import annotations
 

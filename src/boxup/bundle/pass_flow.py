@@ -49,7 +49,7 @@ def pass_velocity(w: Working, given: PassFlow) -> None:
 def assume_bore(w: Working) -> None:
     """Roughness and end losses where nobody gave them: they move the pressure drop, and hardly its ratio."""
     if "e_r" not in w.steps:
-        w.assumed("e_r", "roughness of the bore", 0.0015, "mm", "drawn tubing as new (Moody, from memory); a scaled bore loses more pressure")
+        w.assumed("e_r", "roughness of the bore", 0.0015, "mm", "drawn tubing as new (Moody, from memory); scale loses more")
     if "K_n" not in w.steps:
         w.assumed("K_n", "velocity heads lost at the ends, each pass", USUAL_LOSSES, "-", "in, out and the turn: common practice")
 
@@ -67,7 +67,7 @@ def pass_lines(w: Working) -> None:
 
 
 def _friction(w: Working) -> None:
-    w.step("f_r = (1.8*log10(6.9/Re_t + (e_r/(3.7*d_i))**1.11))**-2", "-", "friction, turbulent, with its roughness", "Darcy", source=HAALAND)
+    w.step("f_r = (1.8*log10(6.9/Re_t + (e_r/(3.7*d_i))**1.11))**-2", "-", "friction, turbulent and rough", "Darcy", source=HAALAND)
     line = "f = 64/Re if Re <= 2300 else f_r if Re >= 4000 else (1 - g_t)*64/2300 + g_t*f_r"
     w.step(line, "-", "friction factor", "laminar 64/Re, then a straight line, then turbulent", source=HAALAND)
     w.step("Dp = (f*L_t/d_i + K_n)*rho*v**2/2", "kPa", "pressure drop of the pass", "velocity heads", source=HAALAND)

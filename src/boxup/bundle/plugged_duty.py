@@ -125,11 +125,11 @@ def find_film(w: Working, holes: tuple[int, ...], way: Arrangement) -> None:
 
 def ratios(w: Working, before: Standing, after: Standing) -> None:
     """Both standings side by side in the working, and their ratios."""
-    for symbol, label in (("A_s", "surface"), ("v_x", "velocity, worst pass"), ("Dp_s", "pressure drop"), ("Q", "duty")):
+    for symbol, label in (("A_s", "surface"), ("v_x", "velocity, fastest pass"), ("Dp_s", "pressure drop"), ("Q", "duty")):
         short = symbol.partition("_")[0]
         w.take(f"{short}_1", before.working.steps[symbol], before.name, f"{label}, every tube open")
         w.take(f"{short}_2", after.working.steps[symbol], after.name, f"{label}, with the plugs")
     w.step("y_A = A_2/A_1", "-", "surface left", "ratio")
-    w.step("y_v = v_2/v_1", "-", "velocity in the worst pass, times", "ratio")
+    w.step("y_v = v_2/v_1", "-", "velocity in the fastest pass, times", "ratio")
     w.step("y_p = Dp_2/Dp_1", "-", "pressure drop, times", "ratio")
     w.step("y_Q = Q_2/Q_1", "-", "duty left", "ratio")

@@ -1,4 +1,4 @@
-"""What an exchanger does with its tubes as they are: each pass by its own open tubes, then the duty, the pressure drop, the worst velocity."""
+"""What an exchanger does with its tubes as they are: each pass by its open tubes, then duty, pressure drop, worst velocity."""
 
 from __future__ import annotations
 

@@ -57,8 +57,8 @@ def wrong_way(x: Exchanger, plugged: AfterPlugging, gap: Quantity = SAMPLE_GAP) 
         w.take(symbol, after.working.steps[symbol], after.name)
     each = [after.si(f"N_{i}") for i in range(1, len(after.open) + 1)]
     turned_lines(w, way, each)
-    if x.baffles.count and x.baffles.count.si >= 1:
-        w.given("n_s", "spaces between baffles and ends", Quantity(x.baffles.count.si + 1, "count", f"{x.baffles.count.typed} baffles"), "count")
+    if x.baffles.count and (n := x.baffles.count.si) >= 1:
+        w.given("n_s", "spaces between baffles and ends", Quantity(n + 1, "count", f"{n:g} baffles"), "count")
         lost_lines(w, way, each)
     ribs = tuple(_ribs(x, w, plugged, gap))
     return WrongWay(w["y_r"], w["y_l"] if "y_l" in w.steps else None, ribs, w)

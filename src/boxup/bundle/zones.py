@@ -66,7 +66,8 @@ def tube_outlet(zones: tuple[Zone, ...], path: tuple[tuple[int, int], ...], past
             known[place[z, 0]] = [1.0]
         else:
             join(place[z, 0], out_of(zone.after, 0))
-    stream, kept = [], []  # what flows on, and what was there where some left
+    stream: list[tuple[int, float]] = []  # what flows on, by what it is made of
+    kept: list[tuple[int, float]] = []  # what was there where some left
     for number, z in path:
         slot = 1 + next(i for i, c in enumerate(zones[z].crossings) if c.number == number)
         if past and number == past.first and not kept:
@@ -161,7 +162,7 @@ def _in_order(s: Slab, ahead: list[int], back: list[int]) -> Matrix:
 
 
 def counterflow(ntu: float, r: float) -> float:
-    """P of pure counterflow: no shell and tubes do better. `ntu` of the tube side, `r` its C over that of the shell (0: one temperature)."""
+    """P of pure counterflow: no shell and tubes do better. `ntu` of the tube side, `r` its C over the shell's (0: one temperature)."""
     if abs(1 - r) * max(ntu, 1.0) < 1e-9:
         return ntu / (1 + ntu)
     if r > 1:  # the same from the other side, so that nothing overflows

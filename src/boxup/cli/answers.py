@@ -251,18 +251,20 @@ def _lift_text(a: LiftAnswer) -> Iterator[str]:
 @JSON
 @DB
 def bundle_command(file: str, as_json: bool, db: str | None) -> None:
-    """Tubes by pass, and the masses of the bundle and every part that is lifted."""
+    """Tubes by pass, what plugs cost, and the masses of the bundle and every part that is lifted."""
     n = numbers_of(file, db)
     out(as_json, lambda: _bundle_json(n), lambda: _bundle_text(n))
 
 
 def _bundle_json(n: Numbers) -> dict[str, Any]:
+    from boxup.cli import plugging
     from boxup.core.calculation import Answer
 
     by_pass, told = _by_pass(n)
     mass = n.bundle.as_json()["answers"] if isinstance(n.bundle, Answer) else None
     lifted = [{"id": p.id, "what": p.what, "mass": _plain_value(p.mass), "lift_mass": _plain_value(p.lift_mass)} for p in n.parts]
-    return {"holes_by_pass": by_pass, "told": told, "bundle": mass, "parts": lifted, "missing": missing_json(n.missing())}
+    return {"holes_by_pass": by_pass, "told": told, "bundle": mass, "parts": lifted, "missing": missing_json(n.missing()),
+            "after_plugging": plugging.as_json(n)}  # fmt: skip
 
 
 def _plain_value(q: Any) -> dict[str, Any] | None:
@@ -282,6 +284,7 @@ def _by_pass(n: Numbers) -> tuple[dict[int, int], list[str]]:
 
 
 def _bundle_text(n: Numbers) -> Iterator[str]:
+    from boxup.cli import plugging
     from boxup.core.calculation import Answer
     from boxup.core.rounding import both
 
@@ -295,6 +298,7 @@ def _bundle_text(n: Numbers) -> Iterator[str]:
         planned = both("mass", p.lift_mass.si, "up") if p.lift_mass else "not given"
         yield f"  {p.what:<46} {both('mass', p.mass.si, 'up') if p.mass else '?':<22} plan for {planned}"
     yield from said([m for m in n.missing() if "mass" in m.number], [])
+    yield from plugging.as_text(n)
 
 
 @click.command("why")

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
+from boxup.bundle.after_plugging import NOT_A_VERDICT
+from boxup.bundle.plugging_figures import line, pass_rows
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
@@ -194,9 +197,24 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "sub": w["map_seen_front"],
         "drawing": Drawing(tubesheet(view), lambda: tubesheet(replace(view, width=PHONE))),
         "facts": facts,
-        "findings": told(layout.findings),
+        "findings": told((*layout.findings, *m.numbers.plugging.findings)),
+        "after": _after(m),
         "plugs": _plugs(x, layout),
         "roles": m.roles("fitter", "second", "inspector"),
+    }
+
+
+def _after(m: Material) -> dict[str, Any]:
+    """What plugs cost: the line, each pass, what it rests on; how to get it where the data sheet is not given."""
+    a, w = m.numbers.plugging, m.words
+    tubes = w["holes_of_u_tubes"] if m.exchanger.letters.rear == "U" else w["tubes_counted"]
+    rows = [[str(r.number), f"{r.open} / {r.holes}", r.velocity, r.drop] for r in pass_rows(a)] if a.after else []
+    return {
+        "line": line(a, tubes),
+        "mark": m.mark("D") if a.after else "",
+        "rows": rows,
+        "rests": NOT_A_VERDICT if a.after else "",
+        "missing": lacking(a.missing) if a.tubes and sum(a.tubes.shut) else [],
     }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from boxup.paper.html.element import Markup, el
 from boxup.paper.html.parts import Page, blank_table, dashes, drawing, facts, heading, table
@@ -86,6 +87,7 @@ def tubesheet(s: Sheet, p: Page) -> Iterator[Markup]:
     yield drawing(s["drawing"])
     yield facts([(f["label"], el("b", f["value"])) for f in s["facts"]])
     yield p.findings(s["findings"])
+    yield from _after(s["after"], p)
     yield heading(w["plugs_now"])
     written = [w[k] for k in ("pierced", "plugged_front", "plugged_rear", "who_when")]
     named = [(el("b", plug),) for plug in s["plugs"] if plug]
@@ -93,3 +95,17 @@ def tubesheet(s: Sheet, p: Page) -> Iterator[Markup]:
         yield table([w["row_column"]], named, written)
     yield blank_table([w["row_column"], *written], len(s["plugs"]) - len(named))
     yield p.sign(s["roles"])
+
+
+def _after(a: dict[str, Any], p: Page) -> Iterator[Markup]:
+    """What plugs cost; nothing without a tube map."""
+    w = p.words
+    if not a["line"]:
+        return
+    yield heading(w["after_plugging"])
+    yield el("p", f"{a['line']}. ", p.mark(a["mark"]))
+    if a["rows"]:
+        yield table([w[k] for k in ("tube_pass", "open_of_holes", "velocity", "pressure_drop")], [tuple(r) for r in a["rows"]])
+    if a["rests"]:
+        yield el("p", el("i", a["rests"]))
+    yield p.missing(a["missing"])
