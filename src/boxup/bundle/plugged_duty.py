@@ -12,8 +12,13 @@ from boxup.core.calculation import calculation, number, word
 from boxup.core.quantity import BadValue, Quantity
 from boxup.core.source import Cite
 from boxup.core.working import Working
+from boxup.reference.load import source
 
 HOLDS = ("no", "yes")
+_UNSURE = (
+    "Flow in the tubes is not fully turbulent: heat transfer is little known there and may even rise as plugs make it faster. "
+    "Take the change of duty for a guess; the process engineer says"
+)
 
 
 def counts_of(text: str) -> tuple[int, ...]:
@@ -129,7 +134,9 @@ def ratios(w: Working, before: Standing, after: Standing) -> None:
         short = symbol.partition("_")[0]
         w.take(f"{short}_1", before.working.steps[symbol], before.name, f"{label}, every tube open")
         w.take(f"{short}_2", after.working.steps[symbol], after.name, f"{label}, with the plugs")
+    w.take("Re_2", after.working.steps["Re_n"], after.name)
     w.step("y_A = A_2/A_1", "-", "surface left", "ratio")
     w.step("y_v = v_2/v_1", "-", "velocity in the fastest pass, times", "ratio")
     w.step("y_p = Dp_2/Dp_1", "-", "pressure drop, times", "ratio")
     w.step("y_Q = Q_2/Q_1", "-", "duty left", "ratio")
+    w.limit("Re_2 >= 10000", _UNSURE, "fully turbulent from about 10,000", "warn", source("gnielinski"))

@@ -92,14 +92,15 @@ def _all_passes(w: Working, part: Working, kinds: list[tuple[int, bool]], way: A
     by_name = {p.name: p for p in part.parts}
     for i, (n, less) in enumerate(kinds, start=1):
         name = _named(n, less)
-        for symbol, what in (("N", "U A over C"), ("Dp", "pressure drop"), ("A", "surface"), ("v", "velocity")):
+        for symbol, what in (("N", "U A over C"), ("Dp", "pressure drop"), ("A", "surface"), ("v", "velocity"), ("Re", "Reynolds number")):
             part.take(f"{symbol}_{i}", by_name[name].steps[symbol], name, f"{what}, pass {i}")
     each = range(1, len(kinds) + 1)
     for symbol in ("C_t", "R", "dT"):
         part.take(symbol, w.steps[symbol])
     part.step("A_s = " + " + ".join(f"A_{i}" for i in each), "m2", "surface of all passes", "sum")
     part.step("Dp_s = " + " + ".join(f"Dp_{i}" for i in each), "kPa", "pressure drop of all passes", "sum")
-    part.step(_most([f"v_{i}" for i in each]), "m/s", "velocity in the fastest pass", "the largest")
+    part.step(_out_of("v_x", "max", [f"v_{i}" for i in each]), "m/s", "velocity in the fastest pass", "the largest")
+    part.step(_out_of("Re_n", "min", [f"Re_{i}" for i in each]), "-", "Reynolds number of the slowest pass", "the smallest")
     part.step("N_t = " + " + ".join(f"N_{i}" for i in each), "-", "U A over C, all passes", "sum")
     counterflow_line(part)
     ntu, flows = [part[f"N_{i}"] for i in each], [1 - past.share if past and less else 1.0 for _, less in kinds]
@@ -110,8 +111,8 @@ def _all_passes(w: Working, part: Working, kinds: list[tuple[int, bool]], way: A
     part.step("Q = P*C_t*dT", "kW", "duty", "definition")
 
 
-def _most(names: list[str]) -> str:
-    return f"v_x = max({', '.join(names)})" if len(names) > 1 else f"v_x = {names[0]}"
+def _out_of(symbol: str, function: str, names: list[str]) -> str:
+    return f"{symbol} = {function}({', '.join(names)})" if len(names) > 1 else f"{symbol} = {names[0]}"
 
 
 def said(way: Arrangement) -> str:
