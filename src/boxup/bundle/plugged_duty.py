@@ -94,7 +94,7 @@ def _shell_side(g: Plugged) -> list[str]:
 
 ANSWERS = (
     "duty_before=Q_1@kW duty=Q_2@kW duty_ratio=y_Q area_ratio=y_A velocity=v_2@m/s velocity_ratio=y_v "
-    "pressure_drop_before=Dp_1@kPa pressure_drop=Dp_2@kPa pressure_drop_ratio=y_p film=h_o"
+    "pressure_drop_before=Dp_1@kPa pressure_drop=Dp_2@kPa pressure_drop_ratio=y_p reynolds=Re_2@- ntu=N_2@- film=h_o"
 )
 
 
@@ -135,6 +135,7 @@ def ratios(w: Working, before: Standing, after: Standing) -> None:
         w.take(f"{short}_1", before.working.steps[symbol], before.name, f"{label}, every tube open")
         w.take(f"{short}_2", after.working.steps[symbol], after.name, f"{label}, with the plugs")
     w.take("Re_2", after.working.steps["Re_n"], after.name)
+    w.take("N_2", after.working.steps["N_t"], after.name)
     w.step("y_A = A_2/A_1", "-", "surface left", "ratio")
     w.step("y_v = v_2/v_1", "-", "velocity in the fastest pass, times", "ratio")
     w.step("y_p = Dp_2/Dp_1", "-", "pressure drop, times", "ratio")
