@@ -32,7 +32,12 @@ def reversed_way(way: Arrangement, passes: int) -> Arrangement:
     return replace(way, first_along=first, halves=way.halves[::-1])
 
 
-@calculation("turned-bundle", ZONES, Turned, "effectiveness=P reversed=P_r reversed_ratio=y_r end_space_lost=P_l end_space_ratio=y_l end_space_ntu=N_l")
+@calculation(
+    "turned-bundle",
+    ZONES,
+    Turned,
+    "effectiveness=P reversed=P_r reversed_ratio=y_r end_space_lost=P_l end_space_ratio=y_l end_space_ntu=N_l",
+)
 def turned_bundle(w: Working, given: Turned) -> dict[str, tuple[Any, str]]:
     """P as it should be, with the tube flow reversed, and with one end space lost; their ratios are those of the duty."""
     w.take_in(given)
