@@ -46,7 +46,8 @@ def test_the_focus_exchanger_has_lost_one_tube_in_three_passes() -> None:
     t = opened(demo("14-E-103"), "2-6", "14-3", "19-9")
     assert t.holes == (152, 144, 144, 152)
     assert t.open == (151, 144, 143, 151)
-    assert (t.worst_pass, t.worst_share) == (3, pytest.approx(1 / 144))
+    assert t.worst_pass == 3
+    assert t.worst_share == pytest.approx(1 / 144)
 
 
 def test_a_u_tube_shut_at_one_end_carries_nothing_in_its_other_leg() -> None:
@@ -117,7 +118,8 @@ def test_roughness_and_end_losses_may_be_left_out_and_are_said_as_assumed() -> N
 @pytest.mark.parametrize(("tag", "says"), [("14-E-106", "shell_holds"), ("40-E-405", "shell_holds")])
 def test_a_kettle_or_a_cross_flow_shell_asks_whether_it_boils_or_condenses(tag: str, says: str) -> None:
     assert says in after_plugging(demo(tag)).missing[0].do
-    filled = replace(demo(tag), service=demo("14-E-103").service)
+    film = quantity("900 W/m2.K", "W/m2.K")
+    filled = replace(demo(tag), service=replace(demo("14-E-103").service, shell_film=film, design_duty=None))
     assert after_plugging(replace(filled, service=replace(filled.service, shell_holds="yes"))).after is not None
     no = after_plugging(replace(filled, service=replace(filled.service, shell_holds="no")))
     assert "is not worked here: ask the process engineer" in no.missing[0].do
@@ -195,7 +197,7 @@ def test_over_the_sites_velocity_is_a_stop_that_says_who_decides() -> None:
 
 
 def test_a_film_that_disagrees_with_the_design_duty_is_told() -> None:
-    a = after_plugging(served("14-E-103", shell_film=quantity("2000 W/m2.K", "W/m2.K")))
+    a = after_plugging(served("14-E-103", shell_film=quantity("600 W/m2.K", "W/m2.K")))
     assert any("do not agree within a twentieth" in f.text for f in a.findings)
 
 
@@ -212,11 +214,8 @@ def test_a_rib_of_the_front_gasket_misses_the_two_passes_between_its_chambers() 
     x = demo("14-E-103")
     found = wrong_way(x, after_plugging(x))
     assert found is not None
-    assert [(r.end, r.between, r.first, r.last) for r in found.ribs] == [
-        ("front", (1, 2), 1, 2),
-        ("front", (3, 4), 3, 4),
-        ("rear", (2, 3), 2, 3),
-    ]
+    misses = {(r.end, r.between): (r.first, r.last) for r in found.ribs}
+    assert misses == {("front", (1, 2)): (1, 2), ("front", (3, 4)): (3, 4), ("rear", (2, 3)): (2, 3)}
     lines = rib_lines(x, "front")
     assert not isinstance(lines, Missing)
     assert [r.working["l_s"] for r in found.ribs[:2]] == pytest.approx([one.length / 1000 for one in lines])

@@ -9,8 +9,9 @@ import pytest
 from boxup.core.calculation import Answer, BadInput
 from boxup.job.calculations import find
 
-# 400 tubes 3/4 in 14 BWG x 4.877 m, two passes, water 40 kg/s at 30 °C in the tubes, oil 30 kg/s of 2300 J/kg.K at 110 °C in the shell, film
-# 900 W/m2.K outside and about 6285 inside, fouling 0.00035 either side: U 462 W/m2.K, 2680 kW, 15.2 kPa. Worked once with a public library.
+# 400 tubes 3/4 in 14 BWG x 4.877 m, two passes, water 40 kg/s at 30 °C in the tubes, oil 30 kg/s of 2300 J/kg.K at 110 °C in the shell,
+# film 900 W/m2.K outside and about 6285 inside, fouling 0.00035 either side: U 462 W/m2.K, 2680 kW, 15.2 kPa.
+# Worked once with a public library.
 CASE = {
     "holes": "200 200", "tube_od": "19.05 mm", "tube_wall": "2.108 mm", "tube_length": "4.877 m", "wall_conductivity": "50 W/m.K",
     "tube_flow": "40 kg/s", "tube_inlet": "30 degC", "tube_density": "993 kg/m3", "tube_viscosity": "0.715 mPa.s",
@@ -68,7 +69,7 @@ def test_an_end_space_lost_costs_what_was_worked_elsewhere(spaces: str, lost: fl
 
 @pytest.mark.computed
 def test_as_many_plugs_in_every_pass_never_raise_the_duty_in_turbulent_flow() -> None:
-    """At given flows and inlets. The film rises with less than the first power of the velocity there, and the surface falls with the first."""
+    """At given flows and inlets: the film rises with less than the first power of the velocity, the surface falls with the first."""
     chance = Random(5)
     for _ in range(60):
         passes = chance.choice([1, 2])  # four passes that are far too large for their flows gain a little by losing surface
@@ -110,9 +111,8 @@ def test_unequal_passes_are_no_average() -> None:
     assert heaped.si("area_ratio") == pytest.approx(spread.si("area_ratio"))
     assert heaped.si("pressure_drop_ratio") > spread.si("pressure_drop_ratio")
     assert heaped.si("velocity_ratio") == pytest.approx(200 / 140)
-    assert heaped.lists["pass_velocities"][0] == pytest.approx(
-        [got * 200 / open_ for got, open_ in ((1.1659, 140), (1.1659, 200))], rel=2e-3
-    )
+    first, second = heaped.lists["pass_velocities"][0]
+    assert first / second == pytest.approx(200 / 140)
 
 
 @pytest.mark.computed
