@@ -29,13 +29,13 @@ _DISAGREE = "The shell film and the design duty of the data sheet do not agree w
 
 # The lines of the data sheet, as it names them.
 _NEEDED: tuple[tuple[str, str], ...] = (
-    ("tube_flow", "flow, tube side"), ("tube_inlet", "inlet temperature, tube side"), ("tube_density", "density, tube side"),
-    ("tube_viscosity", "viscosity, tube side"), ("tube_heat_capacity", "specific heat, tube side"),
-    ("tube_conductivity", "thermal conductivity, tube side"), ("tube_fouling", "fouling resistance, tube side"),
-    ("wall_conductivity", "thermal conductivity of the tube metal"), ("shell_inlet", "inlet temperature, shell side"),
-    ("shell_fouling", "fouling resistance, shell side"),
+    ("tube_flow", "tube-side flow"), ("tube_inlet", "tube-side inlet temperature"), ("tube_density", "tube-side density"),
+    ("tube_viscosity", "tube-side viscosity"), ("tube_heat_capacity", "tube-side specific heat"),
+    ("tube_conductivity", "tube-side thermal conductivity"), ("tube_fouling", "tube-side fouling resistance"),
+    ("wall_conductivity", "thermal conductivity of the tube metal"), ("shell_inlet", "shell-side inlet temperature"),
+    ("shell_fouling", "shell-side fouling resistance"),
 )  # fmt: skip
-_SHELL_FLOW = (("shell_flow", "flow, shell side"), ("shell_heat_capacity", "specific heat, shell side"))
+_SHELL_FLOW = (("shell_flow", "shell-side flow"), ("shell_heat_capacity", "shell-side specific heat"))
 _HOLDS = (("shell_holds", "whether the shell fluid boils or condenses"),)
 _SIZES = (("od", "tube outside diameter"), ("wall", "tube wall"), ("length", "tube length"))
 

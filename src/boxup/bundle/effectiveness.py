@@ -59,14 +59,14 @@ def effectiveness(w: Working, given: Meeting) -> dict[str, tuple[Any, str]]:
              Cite(ZONES, f"shell {given.shell}"), ("n_p", "N_t", "R"))  # fmt: skip
     counterflow_line(w)
     if 0 < p < 1 and p * given.ratio.si < 1:
-        w.step("N_c = log((1 - P*R)/(1 - P))/(1 - R) if abs(1 - R) > 1e-6 else P/(1 - P)", "-", "counterflow would need", "counterflow")
+        w.step("N_c = log((1 - P*R)/(1 - P))/(1 - R) if abs(1 - R) > 0.0001 else P/(1 - P)", "-", "counterflow would need", "counterflow")
         w.step("F_t = N_c/N_t", "-", "correction of the mean temperature difference", "definition")
     return {}
 
 
 def counterflow_line(w: Working) -> None:
     """P_c, the most there can be, from N_t and R."""
-    line = "P_c = (1 - exp(-N_t*(1 - R)))/(1 - R*exp(-N_t*(1 - R))) if abs(1 - R) > 1e-6 else N_t/(1 + N_t)"
+    line = "P_c = (1 - exp(-N_t*(1 - R)))/(1 - R*exp(-N_t*(1 - R))) if abs(1 - R) > 0.0001 else N_t/(1 + N_t)"
     w.step(line, "-", "pure counterflow would reach", "counterflow")
 
 

@@ -67,14 +67,14 @@ def pass_lines(w: Working) -> None:
 
 
 def _friction(w: Working) -> None:
-    w.step("f_r = (1.8*log10(6.9/Re_t + (e_r/(3.7*d_i))**1.11))**-2", "-", "friction, turbulent and rough", "Darcy", source=HAALAND)
+    w.step("f_r = 1/(1.8*log10(6.9/Re_t + (e_r/(3.7*d_i))**1.11))**2", "-", "friction, turbulent and rough", "Darcy", source=HAALAND)
     line = "f = 64/Re if Re <= 2300 else f_r if Re >= 4000 else (1 - g_t)*64/2300 + g_t*f_r"
     w.step(line, "-", "friction factor", "laminar 64/Re, then a straight line, then turbulent", source=HAALAND)
     w.step("Dp = (f*L_t/d_i + K_n)*rho*v**2/2", "kPa", "pressure drop of the pass", "velocity heads", source=HAALAND)
 
 
 def _film(w: Working) -> None:
-    w.step("f_g = (0.79*log(Re_t) - 1.64)**-2", "-", "friction of a smooth tube", "Petukhov", source=PETUKHOV)
+    w.step("f_g = 1/(0.79*log(Re_t) - 1.64)**2", "-", "friction of a smooth tube", "Petukhov", source=PETUKHOV)
     line = "Nu_t = f_g/8*(Re_t - 1000)*Pr/(1 + 12.7*sqrt(f_g/8)*(Pr**(2/3) - 1))"
     w.step(line, "-", "Nusselt number, turbulent", "1976", source=GNIELINSKI)
     line = "Nu = 3.66 if Re <= 2300 else Nu_t if Re >= 4000 else (1 - g_t)*3.66 + g_t*Nu_t"
