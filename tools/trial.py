@@ -158,9 +158,9 @@ def _answer(check: Check) -> Answer:
 
 
 def _room(code: str) -> str:
-    """The room of a working of the demos, from its code: L lifts, M masses, V volumes, J and N joints, the rest tests and blinds."""
+    """The room of a working of the demos, from its code: L lifts, M masses, V volumes, J and N joints, D duties, else tests and blinds."""
     letter = code.partition("-")[0]
-    rooms = {"L": "lift", "M": "exchanger", "V": "exchanger", "S1": "hydro", "S2": "hydro", "T": "hydro"}
+    rooms = {"L": "lift", "M": "exchanger", "V": "exchanger", "S1": "hydro", "S2": "hydro", "T": "hydro", "D": "bundle"}
     return rooms.get(letter) or ("isolation" if letter.startswith("TB") else "joint")
 
 

@@ -239,3 +239,31 @@ def test_the_page_of_the_way_up(told: Callable[..., Site]) -> None:
     assert "RIGHT" in step
     assert site.address("way-up") in step
     assert site.address("way-up") in site.page("lift")
+
+
+# after plugging
+
+
+def test_after_plugging_shows_what_plugs_cost_and_who_decides(told: Callable[..., Site]) -> None:
+    page = words(told(3).page("tubes")).partition("After plugging")[2]
+    assert "3 of 592 holes plugged or to plug (0.5 %); worst pass 3: 0.7 %" in page
+    assert "Duty about −0.1 %: 3 807 kW" in page.replace("\u202f", " ")
+    assert "The process engineer decides" in page
+    assert "What no pressure test tells" in page
+
+
+def test_what_if_these_too_is_worked_and_nothing_is_kept(told: Callable[..., Site]) -> None:
+    site = told(3)
+    before = len(site.events)
+    page = words(site.page("tubes", also="1-1, 1-2;1-3 99-1 <b>")).partition("After plugging")[2]
+    assert "With 1-1, 1-2, 1-3, 99-1 as well" in page
+    assert "6 of 592 holes plugged or to plug (1.0 %); worst pass 1: 2.6 %" in page  # 2-6 and three more of its 152
+    assert "Not on the tube map, and not counted: 99-1" in page
+    assert "Not read as a tube: <b>" in page
+    assert len(site.events) == before
+    assert "3 of 592 holes" in words(site.page("tubes"))
+
+
+def test_a_pass_without_a_tube_left_is_said(told: Callable[..., Site]) -> None:
+    top = " ".join(f"{row}-{hole}" for row, holes in enumerate((16, 18, 20, 22, 24, 26, 26), start=1) for hole in range(1, holes + 1))
+    assert "Pass 1 would have no open tube left" in words(told(3).page("tubes", also=top))

@@ -46,6 +46,7 @@ def bundle_command(file: str, walls: str | None, rolls: str | None, end: str | N
 
 
 def _json(n: Numbers) -> dict[str, Any]:
+    from boxup.cli import plugging
     from boxup.core.calculation import Answer
 
     by_pass, told = _by_pass(n)
@@ -53,7 +54,7 @@ def _json(n: Numbers) -> dict[str, Any]:
     lifted = [{"id": p.id, "what": p.what, "mass": _plain_value(p.mass), "lift_mass": _plain_value(p.lift_mass)} for p in n.parts]
     return {
         "holes_by_pass": by_pass, "plugs_by_pass": _plugs_json(n), "told": told, "bundle": mass, "parts": lifted, "way_up": _way_up_json(n),
-        "missing": missing_json(n.missing()),
+        "after_plugging": plugging.as_json(n), "missing": missing_json(n.missing()),
     }  # fmt: skip
 
 
@@ -98,6 +99,7 @@ def _by_pass(n: Numbers) -> tuple[dict[int, int], list[str]]:
 
 
 def _text(n: Numbers) -> Iterator[str]:
+    from boxup.cli import plugging
     from boxup.core.calculation import Answer
     from boxup.core.rounding import both
 
@@ -105,6 +107,7 @@ def _text(n: Numbers) -> Iterator[str]:
     yield "holes by pass: " + ", ".join(f"{p}: {c}" for p, c in by_pass.items())
     yield from (f"  {t}" for t in told)
     yield from _plugs_text(n)
+    yield from plugging.as_text(n)
     if isinstance(n.bundle, Answer):
         for key, s in n.bundle.values.items():
             yield f"  {key.replace('_', ' '):<12} {figure(s):<22} {s.label}"

@@ -39,6 +39,8 @@ _KINDS: dict[str, tuple[tuple[str, _Steps], tuple[str, _Steps]]] = {
     "temperature": (("degC", ((math.inf, 1),)), ("degF", ((math.inf, 1),))),
     "temperature read": (("degC", ((math.inf, 0.1),)), ("degF", ((math.inf, 0.1),))),
     "rise": (("bar/K", ((math.inf, 0.05),)), ("bar/K", ((math.inf, 0.05),))),
+    "velocity": (("m/s", ((10, 0.01), (math.inf, 0.1))), ("ft/s", ((math.inf, 0.1),))),
+    "duty": (("kW", ((10000, 1), (math.inf, 10))), ("Btu/h", ((math.inf, 10000),))),
     "angle": (("deg", ((math.inf, 1),)), ("deg", ((math.inf, 1),))),
 }
 

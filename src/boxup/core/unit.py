@@ -132,6 +132,8 @@ _PRESSURE = _FORCE / _L**2
 _INCH, _LB, _G = 0.0254, 0.45359237, 9.80665
 _LBF = _LB * _G
 _PSI = _LBF / _INCH**2
+_POWER = _FORCE * _L / _S
+_BTU = 1055.05585262  # J, International Table
 _GAL = 231 * _INCH**3  # US gallon
 _YEAR = 365.25 * 86400.0
 
@@ -210,6 +212,26 @@ _TABLE: tuple[tuple[str, float, Dim, str], ...] = (
     ("m/s", 1.0, _L / _S, "m/s"),
     ("km/h", 1 / 3.6, _L / _S, "km/h"),
     ("mph", 0.44704, _L / _S, "mph"),
+    ("ft/s", 12 * _INCH, _L / _S, "ft/s"),
+    ("kg/s", 1.0, _M / _S, "kg/s"),
+    ("kg/h", 1 / 3600, _M / _S, "kg/h"),
+    ("lb/h", _LB / 3600, _M / _S, "lb/h"),
+    ("W", 1.0, _POWER, "W"),
+    ("kW", 1e3, _POWER, "kW"),
+    ("MW", 1e6, _POWER, "MW"),
+    ("Btu/h", _BTU / 3600, _POWER, "Btu/h"),
+    ("W/K", 1.0, _POWER / _K, "W/K"),
+    ("kW/K", 1e3, _POWER / _K, "kW/K"),
+    ("J/kg.K", 1.0, _POWER * _S / _M / _K, "J/kg·K"),
+    ("kJ/kg.K", 1e3, _POWER * _S / _M / _K, "kJ/kg·K"),
+    ("Btu/lb.degF", 1.8 * _BTU / _LB, _POWER * _S / _M / _K, "Btu/lb·°F"),
+    ("W/m.K", 1.0, _POWER / _L / _K, "W/m·K"),
+    ("W/m2.K", 1.0, _POWER / _L**2 / _K, "W/m²·K"),
+    ("Btu/h.ft2.degF", 1.8 * _BTU / 3600 / (12 * _INCH) ** 2, _POWER / _L**2 / _K, "Btu/h·ft²·°F"),
+    ("m2.K/W", 1.0, _L**2 * _K / _POWER, "m²·K/W"),
+    ("h.ft2.degF/Btu", 3600 * (12 * _INCH) ** 2 / (1.8 * _BTU), _L**2 * _K / _POWER, "h·ft²·°F/Btu"),
+    ("Pa.s", 1.0, _PRESSURE * _S, "Pa·s"),
+    ("mPa.s", 1e-3, _PRESSURE * _S, "mPa·s"),
 )
 
 UNITS: dict[str, Unit] = {n: Unit(n, k, d, sign) for n, k, d, sign in _TABLE}
@@ -222,7 +244,8 @@ ALSO_SPELT: dict[str, str] = {
     "lbs": "lb", "tonne": "t", "kgf/cm²": "kgf/cm2", "kg/cm2": "kgf/cm2", "barg": "bar", "bar g": "bar", "psig": "psi",
     "N·m": "N.m", "Nm": "N.m", "N m": "N.m", "lbf·ft": "lbf.ft", "lbf ft": "lbf.ft", "ft.lbf": "lbf.ft", "ft·lbf": "lbf.ft",
     "ft-lb": "lbf.ft", "ft lbf": "lbf.ft", "°C": "degC", "°F": "degF", "°": "deg", "US gal": "gal", "kg/m³": "kg/m3", "": "-",
-    "1/degC": "1/K", "year": "years",
+    "1/degC": "1/K", "year": "years", "cP": "mPa.s", "Pa·s": "Pa.s", "mPa·s": "mPa.s", "J/kg·K": "J/kg.K", "kJ/kg·K": "kJ/kg.K",
+    "W/m·K": "W/m.K", "W/m²·K": "W/m2.K", "m²·K/W": "m2.K/W",
 }  # fmt: skip
 
 

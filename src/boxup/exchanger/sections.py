@@ -21,6 +21,7 @@ PLAIN: dict[str, tuple[str, type[Any]]] = {
     "baffles": ("baffles", model.Baffles),
     "bundle": ("bundle", model.BundleParts),
     "crane": ("crane", model.Crane),
+    "service": ("service", model.Service),
 }
 NAMED: dict[str, tuple[str, type[Any]]] = {
     "nozzle": ("nozzles", model.Nozzle),

@@ -10,8 +10,10 @@ import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 
+from boxup.bundle.after_plugging import AfterPlugging, after_plugging
 from boxup.bundle.walls import judged, plug_findings
 from boxup.bundle.way_up import WayUp, way_up
+from boxup.bundle.wrong_way import WrongWay, wrong_way
 from boxup.core.calculation import Answer
 from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
@@ -69,6 +71,8 @@ class Numbers:
     settings: dict[str, ToolSetting]
     relief: tuple[ReliefRow, ...]
     way_up: WayUp
+    plugging: AfterPlugging
+    wrong_way: WrongWay | None
     workings: dict[str, tuple[str, Working]] = field(default_factory=dict)
 
     @property
@@ -151,6 +155,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
     volumes = side_volumes(exchanger)
     tests = tuple(test_sheet(exchanger, t, volume=_volume(volumes, t.code), rooms=_rooms(volumes, t.code)) for t in plan_of(exchanger))
     joints = tuple(_joints(exchanger, _test_pressures(tests)))
+    plugging = after_plugging(exchanger)
     found = Numbers(
         exchanger=exchanger,
         parts=parts,
@@ -176,6 +181,8 @@ def numbers(exchanger: Exchanger) -> Numbers:
         settings=_settings(exchanger, joints),
         relief=relief_path(exchanger),
         way_up=way_up(exchanger),
+        plugging=plugging,
+        wrong_way=wrong_way(exchanger, plugging),
     )
     found.workings.update(_workings(found))
     return found
@@ -294,7 +301,7 @@ def _at_a_place(n: Numbers, code: str) -> tuple[str, Working] | None:
 
 def _workings(n: Numbers) -> Iterator[tuple[str, tuple[str, Working]]]:
     """Code, title and working, in the order of the appendix; empty ones left out."""
-    for code, title, w in (*_of_masses(n), *_of_lifts(n), *_of_joints(n), *_of_tests(n)):
+    for code, title, w in (*_of_masses(n), *_of_lifts(n), *_of_joints(n), *_of_tests(n), *_of_tubes(n)):
         if w.steps or w.parts:
             yield code, (title, w)
 
@@ -345,3 +352,9 @@ def _of_tests(n: Numbers) -> Iterator[tuple[str, str, Working]]:
     for blinds in n.test_blinds:
         for w in blinds.workings:
             yield w.name.split()[1], w.name, w  # "blind TB1 in N1"
+
+
+def _of_tubes(n: Numbers) -> Iterator[tuple[str, str, Working]]:
+    yield "D", "duty after plugging", n.plugging.working
+    if n.wrong_way:
+        yield "D-way", "duty with the bundle the wrong way round, or a rib that does not touch", n.wrong_way.working

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
+from boxup.bundle.after_plugging import NOT_A_VERDICT
+from boxup.bundle.plugging_figures import line, pass_rows
 from boxup.bundle.tube_roll import limit_of
 from boxup.bundle.walls import WallVerdict, judged, pass_counts, plug_findings, wall_text
 from boxup.core.finding import Missing
@@ -201,7 +203,8 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "sub": w["map_seen_front"],
         "drawing": Drawing(tubesheet(view), lambda: tubesheet(replace(view, width=PHONE))),
         "facts": facts,
-        "findings": told([*layout.findings, *verdict.findings, *plug_findings(x)]),
+        "findings": told([*layout.findings, *verdict.findings, *plug_findings(x), *m.numbers.plugging.findings]),
+        "after": _after(m),
         "plugs": _plugs(x, layout),
         "walls_head": w["walls_worst"],
         "walls": [
@@ -251,6 +254,20 @@ def _roll_text(m: Material) -> str:
     )
     parts += [w["roll_deep"].format(deep=both("small length", sheet.si - 0.003175, "down"))] if sheet and sheet.to("mm") > 3.2 else []
     return " ".join(parts)
+
+
+def _after(m: Material) -> dict[str, Any]:
+    """What plugs cost: the line, each pass, what it rests on; how to get it where the data sheet is not given."""
+    a, w = m.numbers.plugging, m.words
+    tubes = w["holes_of_u_tubes"] if m.exchanger.letters.rear == "U" else w["tubes_counted"]
+    rows = [[str(r.number), f"{r.open} / {r.holes}", r.velocity, r.drop] for r in pass_rows(a)] if a.after else []
+    return {
+        "line": line(a, tubes),
+        "mark": m.mark("D") if a.after else "",
+        "rows": rows,
+        "rests": NOT_A_VERDICT if a.after else "",
+        "missing": lacking(a.missing) if a.tubes and sum(a.tubes.shut) else [],
+    }
 
 
 def _plugs(x: Exchanger, layout: Layout) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from boxup.paper.html.element import Markup, el
 from boxup.paper.html.parts import Page, blank_table, dashes, drawing, facts, heading, table, ticks
@@ -89,6 +90,7 @@ def tubesheet(s: Sheet, p: Page) -> Iterator[Markup]:
     if s["walls"]:
         yield heading(s["walls_head"])
         yield table(s["wall_heads"], [(el("b", hole), *rest) for hole, *rest in s["walls"]])
+    yield from _after(s["after"], p)
     yield heading(w["plugs_now"])
     written = [w[k] for k in ("pierced", "plugged_front", "plugged_rear", "who_when")]
     named = [(el("b", plug),) for plug in s["plugs"] if plug]
@@ -120,3 +122,17 @@ def way_up(s: Sheet, p: Page) -> Iterator[Markup]:
     yield p.missing(s["missing"])
     yield el("p", el("b", s["decides"]))
     yield p.sign(s["roles"])
+
+
+def _after(a: dict[str, Any], p: Page) -> Iterator[Markup]:
+    """What plugs cost; nothing without a tube map."""
+    w = p.words
+    if not a["line"]:
+        return
+    yield heading(w["after_plugging"])
+    yield el("p", f"{a['line']}. ", p.mark(a["mark"]))
+    if a["rows"]:
+        yield table([w[k] for k in ("tube_pass", "open_of_holes", "velocity", "pressure_drop")], [tuple(r) for r in a["rows"]])
+    if a["rests"]:
+        yield el("p", el("i", a["rests"]))
+    yield p.missing(a["missing"])

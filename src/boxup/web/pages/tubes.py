@@ -13,6 +13,7 @@ from boxup.paper.html.parts import table
 from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, finding
 from boxup.web.form import hidden, labelled
+from boxup.web.pages.plugging import plugging_part
 from boxup.web.pages.tube import said_of_tubes, tube_part
 from boxup.web.pages.tube_map import end_of, map_of, row_of, rows_of
 from boxup.web.pages.tube_walls import walls_part
@@ -27,7 +28,17 @@ def page(ask: Ask) -> View:
     if isinstance(layout, Missing):
         return View(ask.w("tubes.title"), joined(entered(ask), *_without_map(ask, layout)))
     asked, status = _asked(ask, layout)
-    body = (entered(ask), asked, _find(ask), _now(ask), *_map(ask, layout, bool(asked)), _counts(ask, layout), walls_part(ask), _said(ask))
+    body = (
+        entered(ask),
+        asked,
+        _find(ask),
+        _now(ask),
+        *_map(ask, layout, bool(asked)),
+        _counts(ask, layout),
+        walls_part(ask),
+        plugging_part(ask),
+        _said(ask),
+    )
     return View(ask.w("tubes.title"), joined(*body), status)
 
 
