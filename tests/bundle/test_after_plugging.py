@@ -15,8 +15,9 @@ from boxup.core.finding import Missing
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.file import load
-from boxup.exchanger.model import Exchanger, Service
+from boxup.exchanger.model import Exchanger
 from boxup.exchanger.ribs import rib_lines
+from boxup.exchanger.service import Service
 
 pytestmark = pytest.mark.demo
 FILES = files_of_the_demo()

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from boxup.core.quantity import quantity
-from boxup.exchanger.model import BundleParts, Gear
+from boxup.exchanger.lifting import Gear
+from boxup.exchanger.model import BundleParts
 from boxup.lift.bundle_lift import bundle_lift, pull_window
 from boxup.lift.gear import gear_for_part
 from boxup.lift.heads import head_lift

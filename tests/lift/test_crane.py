@@ -12,7 +12,7 @@ from tests.lift.test_bundle_lift import kg, lift, m
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import BadValue, quantity
 from boxup.exchanger.crane_chart import as_chart
-from boxup.exchanger.model import Crane, Gear
+from boxup.exchanger.lifting import Crane, Gear
 from boxup.lift.crane import crane_share, lifts
 from boxup.lift.heads import head_lift
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from boxup.core.quantity import BadValue, Grade, Quantity, quantity
-from boxup.exchanger.model import ChartRow
+from boxup.exchanger.lifting import ChartRow
 from boxup.exchanger.syntax import short
 
 SAMPLE = '["6 m: 12 t", "9 m: 6 t"]'

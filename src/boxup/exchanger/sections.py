@@ -7,6 +7,8 @@ from typing import Any
 
 from boxup.exchanger import joints, model
 from boxup.exchanger.letters import Letters
+from boxup.exchanger.lifting import Crane, Gear
+from boxup.exchanger.service import Service
 
 # Section: (field of Exchanger, class).
 PLAIN: dict[str, tuple[str, type[Any]]] = {
@@ -20,8 +22,8 @@ PLAIN: dict[str, tuple[str, type[Any]]] = {
     "floating_tubesheet": ("floating_tubesheet", model.Tubesheet),
     "baffles": ("baffles", model.Baffles),
     "bundle": ("bundle", model.BundleParts),
-    "crane": ("crane", model.Crane),
-    "service": ("service", model.Service),
+    "crane": ("crane", Crane),
+    "service": ("service", Service),
 }
 NAMED: dict[str, tuple[str, type[Any]]] = {
     "nozzle": ("nozzles", model.Nozzle),
@@ -31,7 +33,7 @@ NAMED: dict[str, tuple[str, type[Any]]] = {
     "studs": ("studs", model.Studs),
     "flange": ("flanges", model.Flange),
     "tool": ("tools", model.Tool),
-    "gear": ("gear", model.Gear),
+    "gear": ("gear", Gear),
 }
 ALL: tuple[str, ...] = ("exchanger", "options", *(s for s in tuple(PLAIN)[1:] if s != "crane"), *NAMED, "crane", "plugs")
 

@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from boxup.core.quantity import Quantity
-from boxup.exchanger.model import Crane, Exchanger, Gasket, Joint, Nozzle, Studs
+from boxup.exchanger.lifting import Crane
+from boxup.exchanger.model import Exchanger, Gasket, Joint, Nozzle, Studs
 from boxup.job.state import Found
 
 # Where the thickness of a part that gets cut stands in the file.

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Mapping
 
 from boxup.core.calculation import Answer
 from boxup.core.finding import Finding
+from boxup.exchanger.lifting import Crane
 from boxup.exchanger.masses import LiftedPart, lifted_parts
-from boxup.exchanger.model import Crane, Exchanger
+from boxup.exchanger.model import Exchanger
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.bundle_lift import bundle_lift
 from boxup.lift.crane import lifts

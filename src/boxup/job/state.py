@@ -9,7 +9,8 @@ from typing import Literal
 
 from boxup.core.finding import Finding
 from boxup.core.quantity import Quantity
-from boxup.exchanger.model import BoreReading, Crane, Exchanger
+from boxup.exchanger.lifting import Crane
+from boxup.exchanger.model import BoreReading, Exchanger
 from boxup.exchanger.wall import Wall
 from boxup.job.reading import Reading
 from boxup.job.rules import Need

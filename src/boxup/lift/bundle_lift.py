@@ -10,7 +10,8 @@ from typing import Literal
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Step, Working
-from boxup.exchanger.model import BundleParts, Crane, Gear
+from boxup.exchanger.lifting import Crane, Gear
+from boxup.exchanger.model import BundleParts
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.crane import CLOSE_FIT, crane_load, lifts
 from boxup.lift.gear import PRACTICE, PULLER, STATICS, gear_for, gear_for_bundle, gravity, is_leg_gear, say_not_safe, say_unheld

@@ -10,7 +10,7 @@ from boxup.core.finding import Missing
 from boxup.core.quantity import BadValue, Quantity
 from boxup.core.working import Step, Working
 from boxup.exchanger.crane_chart import as_chart
-from boxup.exchanger.model import ChartRow, Crane
+from boxup.exchanger.lifting import ChartRow, Crane
 from boxup.lift.gear import gear_for_part
 from boxup.reference.load import source
 

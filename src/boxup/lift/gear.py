@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from boxup.core.working import Working
-from boxup.exchanger.model import Gear
+from boxup.exchanger.lifting import Gear
 from boxup.reference.load import source
 
 PRACTICE = source("lifting-practice")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
-from boxup.exchanger.model import Crane, Gear
+from boxup.exchanger.lifting import Crane, Gear
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.crane import crane_load, lifts
 from boxup.lift.gear import PRACTICE, STATICS, gear_for_part, gravity, is_leg_gear, say_not_safe, say_unheld

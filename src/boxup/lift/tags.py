@@ -5,7 +5,7 @@ from __future__ import annotations
 from boxup.core.finding import Missing
 from boxup.core.quantity import BadValue
 from boxup.core.working import Step, Working
-from boxup.exchanger.model import Gear
+from boxup.exchanger.lifting import Gear
 from boxup.lift.eyebolt import eyebolt_at, size_of
 from boxup.lift.gear import PRACTICE, gravity, is_leg_gear
 from boxup.lift.hitch import hitch_factor

@@ -5,7 +5,7 @@ from __future__ import annotations
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
-from boxup.exchanger.model import Crane
+from boxup.exchanger.lifting import Crane
 from boxup.lift.answer import LiftAnswer
 from boxup.reference.load import source
 

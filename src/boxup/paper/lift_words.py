@@ -8,7 +8,7 @@ from math import ceil
 from boxup.core.calculation import STANDARD_GRAVITY
 from boxup.core.rounding import both
 from boxup.core.working import Assumed, plain
-from boxup.exchanger.model import Gear
+from boxup.exchanger.lifting import Gear
 from boxup.lift.answer import LiftAnswer, OnGear
 
 

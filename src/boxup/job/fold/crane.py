@@ -7,7 +7,7 @@ from dataclasses import replace
 from boxup.core.quantity import Quantity
 from boxup.core.unit import UNITS
 from boxup.exchanger.crane_chart import in_order, row
-from boxup.exchanger.model import Crane
+from boxup.exchanger.lifting import Crane
 from boxup.job.fold.engine import Folding, tells
 from boxup.job.lifting import PLAN, of_plan, parts_on
 from boxup.record.event import Event

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boxup.exchanger.model import Crane
+from boxup.exchanger.lifting import Crane
 from boxup.lift.answer import LiftAnswer
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import dashes
