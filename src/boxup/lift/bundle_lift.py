@@ -31,8 +31,8 @@ def bundle_lift(
     """Shares and leg pulls at the file's two picks, and each piece of the bundle's gear against its tag.
 
     `mass`: what hangs in the slings, with its allowance; `cg`: its centre of gravity; `length`: of the bundle, outer face to outer face
-    (straight part of U-tubes), which both picks must lie on; `crane`: the one there, with its chart and what hangs on it besides;
-    `what`: what hangs there, in the trade's words.
+    (straight part of U-tubes), which both picks must lie on; `crane`: the one that stands there, with its chart and what hangs on it
+    besides; `what`: what hangs there, in the trade's words.
     Picks off the bundle, or not either side of the centre of gravity, are a stop, and there are no shares and no pulls.
     Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles); 1 is the front pick.
     The crane is a part.

@@ -68,8 +68,7 @@ def _share(w: Working, crane: Crane, what: str) -> list[Missing]:
         w.words["chart for"] = crane.configuration
     else:
         say = "What the rows of the chart are for is not said: boom, counterweight, outriggers, over which side. Read it on the chart."
-        w.say("warn", say,
-              "chart")  # fmt: skip
+        w.say("warn", say, "chart")
     return []
 
 
