@@ -25,10 +25,10 @@ FACTS = (
     "face.measured", "face.flatness_read", "joint.studs_checked",
     "joint.weeped", "joint.gap_read", "joint.loads_read", "joint.marks_wrong", "joint.lubricant_changed",
     "test.over_pressure", "water.chloride_read", "water.froze", "tube.leaks", "tube.to_plug", "plug.leaks", "tool.checked", "tool.bad",
-    "tube.walls_read", "tool.returned", "count.short", "witness.counted", "finding.raised", "alarm.raised", "lock.removed", "bellows.stops_wrong",
+    "tool.returned", "count.short", "witness.counted", "finding.raised", "alarm.raised", "lock.removed", "bellows.stops_wrong",
     "bundle.forced", "bundle.force_read", "bundle.weighed", "bore.measured", "gasket.received", "gasket.removed", "gasket.wrong",
     "gasket.lost_load", "piece.in", "piece.out", "note.written", "record.withdrawn", "step.reopened", "joint.opened", "shift.changed",
-    "job.file_revised", "job.opened", "relief.changed", "blind.changed",
+    "job.file_revised", "job.opened", "tube.walls_read", "relief.changed", "blind.changed",
 )  # fmt: skip
 # Of these one verdict says what was found; the other one lets the work go on.
 FOUND_WANTING = {"test.result": "failed", "hold.signed": "refused", "face.judged": "to repair"}
