@@ -34,6 +34,7 @@ def pages(job: str) -> dict[str, str]:
     found = {
         "a row of tubes": address(job, "tubes", row="9"),
         "a tube": address(job, "tubes", tube="9-14"),
+        "a tube end rolled": address(job, "tubes", tube="9-14", hole_mm="19.3", bore_mm="14.83", od_mm="19.05", after_mm="15.5"),
         "an entry": address(job, "record", entry="380"),
         "after a form": address(job, said="378-378"),
         "a way with the bundle": address(job, "lift", **{"in": "3.8"}),

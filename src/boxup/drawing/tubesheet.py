@@ -189,7 +189,8 @@ class _Map:
         marked = plugged | to_plug
         self._open([self.place(h.x, h.y) for h in view.holes if h.id not in marked])
         if self.r >= 5:
-            s.path(discs((self.place(h.x, h.y) for h in view.holes if h.col % EVERY == 0 and h.id not in marked), 2.0), "none", "ink")
+            bare = marked | set(view.worn) | set(view.thin)
+            s.path(discs((self.place(h.x, h.y) for h in view.holes if h.col % EVERY == 0 and h.id not in bare), 2.0), "none", "ink")
         s.path(discs((self.place(h.x, h.y) for h in view.holes if h.id in plugged), self.r + 0.5), "none", "ink")
         self._walls([h for h in view.holes if h.id in view.worn], [h for h in view.holes if h.id in view.thin])
         self._to_plug([h for h in view.holes if h.id in to_plug])

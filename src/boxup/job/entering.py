@@ -29,7 +29,7 @@ FACTS = (
     "tool.returned", "count.short", "witness.counted", "finding.raised", "alarm.raised", "lock.removed", "bellows.stops_wrong",
     "bundle.forced", "bundle.force_read", "bundle.weighed", "bore.measured", "gasket.received", "gasket.removed", "gasket.wrong",
     "gasket.lost_load", "piece.in", "piece.out", "note.written", "record.withdrawn", "step.reopened", "joint.opened", "shift.changed",
-    "job.file_revised", "job.opened", "relief.changed", "blind.changed", "crane.stood",
+    "job.file_revised", "job.opened", "tube.walls_read", "relief.changed", "blind.changed", "crane.stood",
 )  # fmt: skip
 # Of these one verdict says what was found; the other one lets the work go on.
 FOUND_WANTING = {"test.result": "failed", "hold.signed": "refused", "face.judged": "to repair"}
