@@ -42,6 +42,7 @@ UNITS: dict[str, tuple[float, Dims]] = {
     "inch": (0.0254, _LENGTH),
     "ft": (0.3048, _LENGTH), "mm²": (1e-6, _AREA), "m²": (1, _AREA), "in²": (0.0254**2, _AREA), "ft²": (0.3048**2, _AREA),
     "mm³": (1e-9, _VOLUME), "m³": (1, _VOLUME), "ft³": (0.3048**3, _VOLUME), "L": (1e-3, _VOLUME), "mL": (1e-6, _VOLUME),
+    "mm⁴": (1e-12, (4, 0, 0, 0)),
     "US gal": (3.785411784e-3, _VOLUME), "kg": (1, _MASS), "lb": (0.45359237, _MASS), "t": (1000, _MASS), "kg/m": (1, (-1, 1, 0, 0)),
     "kg·m": (1, (1, 1, 0, 0)), "s": (1, _TIME), "min": (60, _TIME), "h": (3600, _TIME), "years": (31557600, _TIME), "K": (1, _WARMTH),
     "°C": (1, _WARMTH), "°F": (5 / 9, _WARMTH), "N": (1, _FORCE), "kN": (1e3, _FORCE), "MN": (1e6, _FORCE), "lbf": (_POUND_FORCE, _FORCE),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from boxup.drawing.svg import WORD, Sheet, num, text_width, wrap
 
-EDGE, HOOK, ROW, FOOT = 14.0, 58.0, 26.0, 40.0  # px
+EDGE, HOOK, ROW, FOOT = 14.0, 58.0, 26.0, 52.0  # px
 FLANGE = 16.0
 
 
@@ -133,13 +133,17 @@ class _Way:
             if at >= 0.05:
                 s.rect(x - 5, axis - body - 3, 10, 2 * body + 6, "edge", "ground")
             if words:
-                room = self.v.width - x - 14
-                side = "start" if text_width(words, WORD, bold=True) < room else "end"
-                s.words(x + (12 if side == "start" else -12), top + 26, words, anchor=side, bold=True)
+                wide = text_width(words, WORD, bold=True)
+                self._words(x + 14 + wide / 2 if x + 18 + wide <= self.v.width else x - 14 - wide / 2, top + 26, words)
 
     def _bears(self, words: str, foot: float, y: float) -> None:
+        """The arrow at the mouth, and under it what bears there, kept within the sheet."""
         s, x = self.sheet, self.mouth
-        s.line((x + 8, y + 18), (x + 8, foot + 10), "edge")
-        s.arrow((x + 8, foot + 2), (x + 8, y + 20))
-        side = "end" if text_width(words, WORD, bold=True) > self.v.width - x - 20 else "start"
-        s.words(x + (20 if side == "start" else -6), y + 18, words, anchor=side, bold=True)
+        s.line((x + 8, y + 14), (x + 8, foot + 10), "edge")
+        s.arrow((x + 8, foot + 2), (x + 8, y + 16))
+        self._words(x + 8, y + 34, words)
+
+    def _words(self, x: float, y: float, words: str) -> None:
+        """Words about x, moved as far as the edges of the sheet ask."""
+        half = text_width(words, WORD, bold=True) / 2 + 4
+        self.sheet.words(min(max(x, half), self.v.width - half), y, words, bold=True)

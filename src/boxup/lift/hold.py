@@ -220,8 +220,8 @@ def _under(w: Working, part: Working, x: Exchanger, beam: BundleBeam, pick: str)
     if len(under) == 1:
         part.say(
             "note",
-            f"The {pick} sling lies on the baffle at {both('position', under[0])} alone. Two carry better: a saddle lined with wood over "
-            f"the baffles at {one} and {other}.",
+            f"The {pick} sling lies on the baffle at {both('position', under[0])} alone. Two carry it better: a saddle lined with wood "
+            f"over the baffles at {one} and {other}.",
             _AT,
         )
         return
