@@ -203,7 +203,7 @@ def test_the_litres_to_stop_at_are_one_figure_on_page_sheet_and_command(own: Tol
     assert send(site, "time; gauge bar; water C; pumped L\n05:20; 5.0; 9; 3.1").status_code == 303
     text = shown(site)
     page = re.search(r"More than ([\d.]+) L \([\d.]+ US gal\) by 31\.4 bar .*? is 0\.2 % of the volume as air: stop, down to 0", text)
-    sheet = re.search(r"over this, 0\.2 % air in it: down, vent again ([\d.]+) L", text)
+    sheet = re.search(r"over this, 0\.2 % air in it: down, vent again; no air: 2\.1 L ([\d.]+) L", text)
     command = CliRunner().invoke(cli, ["hydro", str(files_of_the_demo()["14-E-103"])]).output.partition("\nT  ")[2]
     printed = re.search(r"over this, 0\.2 % air: vent again +([\d.]+) L", command)
     assert page

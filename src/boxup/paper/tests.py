@@ -154,6 +154,12 @@ def _outside(w: Mapping[str, str], v: Mapping[str, Step]) -> list[str]:
     return [w["tubes_outside"].format(most=both("pressure", most.si, "down"))] if most else []
 
 
+def _litres_label(w: Mapping[str, str], v: Mapping[str, Step]) -> str:
+    """What not to pump beyond, and beside it what goes in without air."""
+    free = v.get("pump_in")
+    return w["pump_air"] + (w["pump_free"].format(litres=metric("volume", free.si).text) if free else "")
+
+
 def _rise_label(w: Mapping[str, str], v: Mapping[str, Step]) -> str:
     """At which water and pressure a degree does that: half of it, or double, some degrees away."""
     at = rise_at_of(v["water_temperature"], v["test_pressure"]) if "rise_per_degree" in v else "–"
@@ -173,8 +179,7 @@ def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
         (relief, of_step("pressure", v.get("pump_relief"), "down"), 19),
         (w["metal"] + _also(w["metal_most"], v.get("highest_temperature")), of_step("temperature", v.get("least_temperature"), "up"), 19),
         (w["fill"] + _also(w["fill_time"], v.get("fill_time")), of_step("volume", v.get("fill")), 19),
-        (w["pump_in"], of_step("volume", v.get("pump_in")), 19),
-        (w["pump_air"], of_step("volume", v.get("pump_in_with_air")), 19),
+        (_litres_label(w, v), of_step("volume", v.get("pump_in_with_air")), 19),
         (w["gauge"], gauges, 19),
         (_rise_label(w, v), of_step("rise", v.get("rise_per_degree")), 19),
     ]
