@@ -22,7 +22,7 @@ PLACES = {
     "blinds": ("blinds", "blind.in", "blind.out", "blind.left_in"),
     "test": ("test", "test.reading", "test.result", "water.chloride_read"),
     "tubes": ("tubes", "tube.leaks", "tube.to_plug", "tube.pierced", "tube.plugged", "tube.repaired"),
-    "lift": ("lift", "bundle.force_read", "bundle.pulled", "bundle.weighed"),
+    "lift": ("lift", "bundle.force_read", "bundle.pulled", "bundle.weighed", "crane.stood"),
     "findings": ("findings", "finding.raised", "finding.closed"),
     "step": ("step", "step.started", "step.done", "step.seconded", "hold.signed", "step.reopened"),
 }
