@@ -100,8 +100,9 @@ def test_between_laminar_and_turbulent_the_change_is_called_a_guess() -> None:
     oil = {"tube_viscosity": "6 mPa.s", "tube_heat_capacity": "2.1 kJ/kg.K", "tube_conductivity": "0.13 W/m.K", "tube_density": "870 kg/m3"}
     got = worked("plugged-duty", **CASE | oil, plugged="20 50")
     assert got.si("duty_ratio") > 1
-    assert [f.level for f in got.findings] == ["warn"]
+    assert [f.level for f in got.findings] == ["warn", "warn"]
     assert "Take the change of duty for a guess" in got.findings[0].text
+    assert "never as a gain" in got.findings[1].text
 
 
 @pytest.mark.computed
@@ -168,3 +169,53 @@ def test_more_than_the_flow_through_a_gap_is_told() -> None:
     got = worked("rib-bypass", gap="20 mm", length="1 m", pressure_difference="50 kPa", density="1000 kg/m3", flow="40 kg/s")
     assert "More than the whole flow would go past" in got.findings[0].text
     assert "No pressure test shows it" in got.findings[-1].text
+
+
+HOT_SHELL = CASE | {
+    "holes": "115 115 115 115", "tube_wall": "2.11 mm", "tube_length": "6 m", "tube_flow": "20 kg/s", "tube_density": "990 kg/m3",
+    "tube_viscosity": "0.7 mPa.s", "shell_flow": "15 kg/s", "shell_inlet": "120 degC", "shell_film": "3000 W/m2.K",
+    "tube_fouling": "0.0001 m2.K/W", "shell_fouling": "0.0001 m2.K/W",
+}  # fmt: skip
+
+
+@pytest.mark.computed
+def test_a_duty_that_rises_with_the_plugs_is_counted_as_no_gain() -> None:
+    """Temperatures cross in a large four-pass shell: two other solutions of the same zones gave a rise too."""
+    got = worked("plugged-duty", **HOT_SHELL, plugged="6 39 41 67")
+    assert got.si("duty_ratio") > 1.01
+    assert any(f.level == "warn" and "Count it as no loss, never as a gain" in f.text for f in got.working.all_findings())
+    none = worked("plugged-duty", **HOT_SHELL, plugged="0 0 0 0")
+    assert none.si("duty_ratio") == 1
+    assert not any("never as a gain" in f.text for f in none.working.all_findings())
+
+
+@pytest.mark.practice
+def test_flow_that_was_not_turbulent_before_the_plugs_is_told_too() -> None:
+    """80 of 100 tubes plugged: Reynolds number 2 944 before is 14 718 after, and the comparison rests on the first as well."""
+    got = worked("plugged-duty", **CASE | {"holes": "100 100", "tube_flow": "2.4 kg/s"}, plugged="80 80")
+    assert got.working["Re_1"] < 10000 < got.working["Re_2"]
+    assert any("not fully turbulent" in f.text for f in got.working.all_findings())
+
+
+def test_a_shell_at_one_temperature_has_no_flow_of_its_own() -> None:
+    with pytest.raises(BadInput, match="holds: with yes the shell stays at its inlet temperature; leave shell_flow"):
+        worked("plugged-duty", **CASE | {"holds": "yes"}, plugged="0 0")
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(
+    ("ntu", "ratio", "most"),
+    [("50", "0.9999", 0.980440), ("10000", "0.9999", 0.999942), ("10000", "2", 0.5), ("3", "1", 0.75), ("2", "3", 0.329239)],
+)
+def test_counterflow_near_equal_flows_and_very_large(ntu: str, ratio: str, most: float) -> None:
+    """(1 - e)/(1 - R e), e = exp(-N (1 - R)), by hand to six figures; N/(1 + N) where both flows are worth the same; 1/R at the end."""
+    got = worked("effectiveness", passes="1", ntu=ntu, ratio=ratio)
+    assert got.si("counterflow") == pytest.approx(most, abs=2e-6)
+    assert got.si("effectiveness") <= got.si("counterflow") * (1 + 1e-7)
+    if "correction" in got.values:
+        assert got.si("correction") == pytest.approx(1, abs=1e-4)
+
+
+def test_no_surface_has_nothing_to_lose() -> None:
+    with pytest.raises(BadInput, match="accepted: over 0"):
+        worked("turned-bundle", passes="2", ntu="0", ratio="1")

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from tests.made_up import made_up, mm
 
 from boxup.bundle.turned_part import ACROSS, PLAIN, SAME, turned_parts
-from boxup.bundle.way_harm import half_turned, side_turned, turned
-from boxup.bundle.way_marks import way_marks
+from boxup.bundle.way_harm import half_turned, harms, side_turned, turned, turned_counts
+from boxup.bundle.way_marks import Plate, way_marks
 from boxup.bundle.way_up import Turn, WayUp, turned_on, way_up
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.file import load
-from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.layout import Layout, Tube, layout_of
 from boxup.exchanger.model import BundleParts, Exchanger, Nozzle
 from boxup.exchanger.passes import survives_half_turn
 from boxup.exchanger.ribs import RibLine, falls_on_itself, grid_of, rib_lines, ribs_of
@@ -267,3 +268,27 @@ def test_inlets_are_those_whose_duty_says_so() -> None:
     clock = quantity("12", "count")
     x = replace(demo("22-E-207"), nozzles=(Nozzle(id="N1", side="shell", duty="Inlet", clock=clock),))
     assert [p.nozzle for p in way_marks(x).plates or ()] == ["N1"]
+
+
+@pytest.mark.practice
+def test_holes_by_pass_after_half_a_turn_go_by_where_they_stand() -> None:
+    """Two columns, 1 and 4 above 2 and 3: half a turn brings pass 1 to where 3 was, not to where 4 was."""
+    places = {1: (-10.0, 10.0), 4: (10.0, 10.0), 2: (-10.0, -10.0), 3: (10.0, -10.0)}
+
+    def layout(**counts: int) -> Layout:
+        tubes = [Tube(f"{p}-{n}", p, n, x + n, y, p) for p, (x, y) in places.items() for n in range(counts[f"p{p}"])]
+        return SimpleNamespace(tubes=tubes, by_pass={p: counts[f"p{p}"] for p in sorted(places)})
+
+    assert turned_counts(layout(p1=4, p2=3, p3=3, p4=4)) == {1: 3, 2: 4, 3: 4, 4: 3}
+    assert turned_counts(layout(p1=4, p2=3, p3=4, p4=3)) == {1: 4, 2: 3, 3: 4, 4: 3}
+
+
+@pytest.mark.practice
+def test_two_plates_that_change_places_stand_before_the_inlets_again() -> None:
+    """Inlets at 12 and at 6 of one place: after half a turn each has the other's plate."""
+    x = demo("22-E-207")
+    marks = replace(way_marks(x), plates=(Plate("N1", 12.0, 380.0), Plate("N2", 6.0, 380.0)))
+    assert not any("plate" in text for text in harms(x, marks, 180.0))
+    apart = replace(marks, plates=(Plate("N1", 12.0, 380.0), Plate("N2", 6.0, 4330.0)))
+    assert any("plate" in text for text in harms(x, apart, 180.0))
+    assert any("plate" in text for text in harms(x, marks, 90.0))

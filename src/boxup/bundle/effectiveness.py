@@ -16,6 +16,7 @@ from boxup.reference.load import source
 ZONES = source("shell-zones")
 WAYS = ("against", "with")
 HALVES = ("upper", "lower")
+NEAR_ALL = 1 - 1e-6  # of what there is to take: nearer to it, what counterflow would need is all rounding
 
 
 def halves_of(text: str) -> tuple[str, ...]:
@@ -58,15 +59,19 @@ def effectiveness(w: Working, given: Meeting) -> dict[str, tuple[Any, str]]:
     w.kernel("P", "rise of the tube fluid over the difference of the inlets", p, "-", "equal passes, each zone solved, then joined",
              Cite(ZONES, f"shell {given.shell}"), ("n_p", "N_t", "R"))  # fmt: skip
     counterflow_line(w)
-    if 0 < p < 1 and p * given.ratio.si < 1:
-        w.step("N_c = log((1 - P*R)/(1 - P))/(1 - R) if abs(1 - R) > 0.0001 else P/(1 - P)", "-", "counterflow would need", "counterflow")
+    if p > 0 and max(p, p * given.ratio.si) < NEAR_ALL:
+        w.step("N_c = P/(1 - P) if abs(1 - R) <= 1e-8 else log((1 - P*R)/(1 - P))/(1 - R)", "-", "counterflow would need", "counterflow")
         w.step("F_t = N_c/N_t", "-", "correction of the mean temperature difference", "definition")
     return {}
 
 
 def counterflow_line(w: Working) -> None:
     """P_c, the most there can be, from N_t and R."""
-    line = "P_c = (1 - exp(-N_t*(1 - R)))/(1 - R*exp(-N_t*(1 - R))) if abs(1 - R) > 0.0001 else N_t/(1 + N_t)"
+    less, more = (
+        "(1 - exp(-N_t*(1 - R)))/(1 - R*exp(-N_t*(1 - R)))",
+        "(1 - exp(-N_t*(R - 1)))/(R - exp(-N_t*(R - 1)))",
+    )  # as one, unoverflown
+    line = f"P_c = N_t/(1 + N_t) if abs(1 - R) <= 1e-8 else {less} if R < 1 else {more}"
     w.step(line, "-", "pure counterflow would reach", "counterflow")
 
 

@@ -19,6 +19,10 @@ _UNSURE = (
     "Flow in the tubes is not fully turbulent: heat transfer is little known there and may even rise as plugs make it faster. "
     "Take the change of duty for a guess; the process engineer says"
 )
+_RISES = (
+    "By these figures the duty rises with the plugs: temperatures cross in some passes, or the flow comes nearer to turbulence. "
+    "Count it as no loss, never as a gain; the process engineer says"
+)
 
 
 def counts_of(text: str) -> tuple[int, ...]:
@@ -87,6 +91,8 @@ def _shell_side(g: Plugged) -> list[str]:
         found.append("shell_film: give it or design_duty, one of the two; the data sheet has the duty")
     if g.holds == "no" and (g.shell_flow is None or g.shell_heat_capacity is None):
         found.append("shell_flow: give it with shell_heat_capacity, or holds=yes where the shell fluid boils or condenses")
+    if g.holds == "yes" and (g.shell_flow or g.shell_heat_capacity):
+        found.append("holds: with yes the shell stays at its inlet temperature; leave shell_flow and shell_heat_capacity out, or holds=no")
     if g.shell_inlet.si == g.tube_inlet.si:
         found.append(f"shell_inlet: {g.shell_inlet.typed!r} is the tube inlet too: no heat passes")
     return found
@@ -134,10 +140,12 @@ def ratios(w: Working, before: Standing, after: Standing) -> None:
         short = symbol.partition("_")[0]
         w.take(f"{short}_1", before.working.steps[symbol], before.name, f"{label}, every tube open")
         w.take(f"{short}_2", after.working.steps[symbol], after.name, f"{label}, with the plugs")
+    w.take("Re_1", before.working.steps["Re_n"], before.name)
     w.take("Re_2", after.working.steps["Re_n"], after.name)
     w.take("N_2", after.working.steps["N_t"], after.name)
     w.step("y_A = A_2/A_1", "-", "surface left", "ratio")
     w.step("y_v = v_2/v_1", "-", "velocity in the fastest pass, times", "ratio")
     w.step("y_p = Dp_2/Dp_1", "-", "pressure drop, times", "ratio")
     w.step("y_Q = Q_2/Q_1", "-", "duty left", "ratio")
-    w.limit("Re_2 >= 10000", _UNSURE, "fully turbulent from about 10,000", "warn", source("gnielinski"))
+    w.limit("min(Re_1, Re_2) >= 10000", _UNSURE, "fully turbulent from about 10,000", "warn", source("gnielinski"))
+    w.limit("y_Q <= 1", _RISES, "duty left", "warn", ZONES)

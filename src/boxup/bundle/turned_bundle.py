@@ -25,6 +25,13 @@ class Turned(Meeting):
 
     spaces: Quantity | None = number("n_s", "spaces between baffles and ends", "count", optional=True, least=2, most=1000)
 
+    def problems(self) -> list[str]:
+        """As for `effectiveness`, and no surface at all."""
+        found = Meeting.problems(self)
+        return (
+            [*found, f"ntu: {self.ntu.typed!r} takes no heat, so there is nothing to lose; accepted: over 0"] if self.ntu.si == 0 else found
+        )
+
 
 def reversed_way(way: Arrangement, passes: int) -> Arrangement:
     """The same shell with the tube fluid going the other way: in where it went out."""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from math import hypot
 
 from boxup.bundle.way_marks import WayMarks, inlets
 from boxup.core.finding import Missing
-from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.layout import Layout, Tube, layout_of
 from boxup.exchanger.model import Exchanger
 
 _SIDES = ("up", "right", "down", "left")  # clockwise, seen from the front
@@ -42,7 +43,7 @@ def _said(hours: Iterator[float]) -> str:
 
 
 def _plates(m: WayMarks, degrees: float) -> Iterator[str]:
-    if not m.plates:
+    if not m.plates or _covered(m, degrees):
         return
     now = _said(turned(p.clock, degrees) for p in m.plates)
     names = " and ".join(p.nozzle for p in m.plates)
@@ -51,6 +52,12 @@ def _plates(m: WayMarks, degrees: float) -> Iterator[str]:
         yield f"the {what} at {now} o'clock, away from {names}: the jet strikes bare tubes"
     else:
         yield f"the {what} {degrees:.3g} degrees off {names}: the jet strikes bare tubes beside it"
+
+
+def _covered(m: WayMarks, degrees: float) -> bool:
+    """Whether every inlet has a plate before it again, another's: plates at 12 and 6 of one place change over in half a turn."""
+    places = {(p.clock % 12, p.position) for p in m.plates or ()}
+    return {(turned(clock, degrees) % 12, at) for clock, at in places} == places and all(at is not None for _, at in places)
 
 
 def _bars(m: WayMarks, degrees: float) -> Iterator[str]:
@@ -114,14 +121,28 @@ def _passes(x: Exchanger, degrees: float) -> Iterator[str]:
 
 def _numbers(x: Exchanger, layout: Layout) -> Iterator[str]:
     """Counts by pass and the tube numbers after half a turn."""
-    counts = list(layout.by_pass.values())
-    if counts != counts[::-1]:
-        yield f"the holes by pass are {' / '.join(map(str, counts[::-1]))}, not {' / '.join(map(str, counts))}"
+    passes = sorted(layout.by_pass)
+    counts, now = ([of[p] for p in passes] for of in (layout.by_pass, turned_counts(layout)))
+    if counts != now:
+        yield f"the holes by pass are {' / '.join(map(str, now))}, not {' / '.join(map(str, counts))}"
     if x.plugged:
         one = x.plugged[0]
         where = half_turned(layout, one)
         if where and where != one:
             yield f"the tube numbers of the plug map are others: {one} stands where {where} was"
+
+
+def turned_counts(layout: Layout) -> dict[int, int]:
+    """Holes by pass of the channel after half a turn of the bundle: each hole counts to the pass of the hole nearest to its new place."""
+    tubes, at = layout.tubes, {(round(t.x), round(t.y)): t.tube_pass for t in layout.tubes}
+    found = dict.fromkeys(layout.by_pass, 0)
+    for t in tubes:
+        found[at.get((round(-t.x), round(-t.y))) or _nearest(tubes, -t.x, -t.y).tube_pass] += 1
+    return found
+
+
+def _nearest(tubes: Sequence[Tube], x: float, y: float) -> Tube:
+    return min(tubes, key=lambda t: hypot(t.x - x, t.y - y))
 
 
 def half_turned(layout: Layout, id_: str) -> str:

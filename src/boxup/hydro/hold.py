@@ -163,6 +163,8 @@ def judge(w: Working, table: LogTable, limit: Quantity | None, why: str = "") ->
     verdict, doubts = verdict_of(estimate, must, short, still)
     _say_gap(w, table)
     _told(w, verdict, doubts, estimate)
+    if verdict == "leak shown" and still == FROZEN:
+        w.say("warn", FROZEN_LEAK, "thermometer")
     parts = {name: 1.96 * value for name, value in estimate.parts.items()}
     return {"verdict": (verdict, "-"), "doubts": (doubts, "-"), "leak_uncertainty_parts": (parts, "mL/min"),
             "largest_part": (estimate.largest_part, "-")}  # fmt: skip
@@ -253,6 +255,10 @@ _CURE = {
 FROZEN = (
     "the thermometer did not move at all through the hold: it may be stuck, loose or out of the water, and a warming it does not show "
     "hides a leak; see that it follows a touch, or read a second one"
+)
+FROZEN_LEAK = (
+    "The thermometer did not move at all through the hold: a cooling it does not show looks like a leak. See that it follows a touch, or "
+    "read a second one, before anybody looks for the leak in vain; look at every joint all the same."
 )
 STILL = "the gauge did not move a graduation: what it hides is larger than any drop it could show; tap it, and see that its valve is open"
 
