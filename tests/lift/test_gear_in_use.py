@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from tests.lift.test_crane import deg, hung, levels
 
+from boxup.core.quantity import quantity
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.check import check_text
+from boxup.paper.lift_words import gear_rows, of_tag
 
 DEMO = files_of_the_demo()["14-E-101"].read_text("utf-8")
 
@@ -22,3 +25,33 @@ def test_legs_at_no_angle_are_refused_at_their_line():
     assert text.splitlines()[problem.line - 1].startswith("leg_angle")
     assert "more than 0" in problem.text
     assert not check_text(text.replace('leg_angle = "0 deg"', 'leg_angle = "29 deg"'), "x.toml").errors  # told as a stop of the lift
+
+
+def mm(number):
+    return quantity(f"{number} mm", "mm")
+
+
+TWO = {"legs": quantity("2", "count")}
+NOTHING_PRINTED = [
+    {"hitch": "basket", "made": "wire", "leg_angle": deg(90), "wrapped": mm(20), "rope": mm(30)},
+    {"hitch": "basket", "made": "web", "leg_angle": deg(20)},
+    {"hitch": "basket", "tag_hitch": "choker", "made": "web", "leg_angle": deg(60)},
+    {"kind": "eyebolt", "size": "1/4", "pull_angle": deg(40), "capacity": 15000},
+    {"kind": "eyebolt", "size": "M24", "pull_angle": deg(30), "capacity": 15000},
+    {**TWO, "leg_angle": deg(29)},
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("keys", NOTHING_PRINTED)
+def test_where_nothing_is_printed_there_is_no_capacity_and_no_share(keys):
+    a = hung(**keys)
+    assert levels(a) == ["stop"]
+    [g] = a.gear
+    assert g.may_carry is None
+    assert g.share is None
+    line = of_tag(g)
+    assert line.endswith("on it, no capacity in this use")
+    assert "%" not in line
+    assert "may carry" not in line
+    [row] = gear_rows([a], ())
+    assert (row["may"], row["share"]) == ("no capacity in this use", "")

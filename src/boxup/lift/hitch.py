@@ -90,7 +90,8 @@ def _basket(w: Working, made: str, tag_hitch: str) -> None:
     w.table("k_l", "share of the vertical capacity by angle of its legs", row.need("factor"), "-", row.place("factor"), row.cite)
     _upright(w, upright, tag_hitch)
     _bend(w, made)
-    w.step("k = k_l/k_u*k_b", "-", "share of the tag", "angle of the legs, and the bend")
+    if "k_b" in w.steps:
+        w.step("k = k_l/k_u*k_b", "-", "share of the tag", "angle of the legs, and the bend")
 
 
 def _upright(w: Working, upright: Row, tag_hitch: str) -> None:
@@ -101,7 +102,7 @@ def _upright(w: Working, upright: Row, tag_hitch: str) -> None:
 
 
 def _bend(w: Working, made: str) -> None:
-    """k_b: a wire rope round something thin is weaker; a basket has its full rating from 25 rope diameters on."""
+    """k_b: a wire rope round something thin is weaker; a basket has its full rating from 25 rope diameters on. No k_b under 1: a stop."""
     if made != "wire":
         w.constant("k_b", "share kept in the bend", 1, "-", w.cite("web and round slings lie flat; the edge needs a softener", PRACTICE))
         return
@@ -114,6 +115,5 @@ def _bend(w: Working, made: str) -> None:
         w.constant("k_b", "share kept in the bend", 1, "-", w.cite("25 rope diameters or more, which a basket is rated for"))
     elif row is None:
         w.say("stop", "The rope is bent round less than its own diameter: nothing is printed for it. Do not use it so.", "bend")
-        w.constant("k_b", "share kept in the bend", 0, "-", w.cite("nothing printed"))
     else:
         w.table("k_b", "share kept in the bend", row.need("kept"), "-", row.place("kept"), row.cite)

@@ -11,6 +11,8 @@ from boxup.core.working import Assumed, plain
 from boxup.exchanger.lifting import Gear
 from boxup.lift.answer import LiftAnswer, OnGear
 
+NONE_SO = "no capacity in this use"
+
 
 def percent(share: float) -> str:
     """A share as a whole %, never towards danger."""
@@ -20,7 +22,12 @@ def percent(share: float) -> str:
 def of_tag(g: OnGear) -> str:
     """`SL1 wide web sling, 4 m: 2 310 kg on it, may carry 4 000 kg, 58 %`."""
     on = both("mass", g.load.si / STANDARD_GRAVITY, "up")
-    return f"{g.id} {g.kind}: {on} on it, may carry {both('mass', g.may_carry.si, 'down')}, {percent(g.share.si)}"
+    may = f"may carry {_may(g)}, {percent(g.share.si)}" if g.share else _may(g)
+    return f"{g.id} {g.kind}: {on} on it, {may}"
+
+
+def _may(g: OnGear) -> str:
+    return both("mass", g.may_carry.si, "down") if g.may_carry else NONE_SO
 
 
 def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dict[str, str]]:
@@ -32,7 +39,7 @@ def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dic
     rows = [
         {
             "gear": f"{g.id} {g.kind}".strip(), "lift": a.name, "on": both("mass", g.load.si / STANDARD_GRAVITY, "up"),
-            "may": both("mass", g.may_carry.si, "down"), "share": percent(g.share.si), "seen": seen.get(g.id, ""),
+            "may": _may(g), "share": percent(g.share.si) if g.share else "", "seen": seen.get(g.id, ""),
         }
         for a in lifts
         for g in a.gear
