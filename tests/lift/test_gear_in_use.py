@@ -55,3 +55,16 @@ def test_where_nothing_is_printed_there_is_no_capacity_and_no_share(keys):
     assert "may carry" not in line
     [row] = gear_rows([a], ())
     assert (row["may"], row["share"]) == ("no capacity in this use", "")
+
+
+def test_a_tag_for_a_basket_says_nothing_before_somebody_says_how_it_is_hung():
+    for keys in ({"tag_hitch": "basket"}, {"tag_hitch": "vertical"}, {"choke_angle": deg(120)}):
+        a = hung(**keys)
+        assert not a.gear
+        assert any("say how it is hung" in x.text and "SL1" in x.text for x in a.missing)
+        assert not hung(hitch="choker" if "choke_angle" in keys else keys["tag_hitch"], made="web", **keys).missing
+    text = with_gear('kind = "wire sling"\ncapacity = "8 t"\nuse = "bundle, front pick"\ntag_hitch = "basket"')
+    told = check_text(text, "x.toml")
+    assert [x.number for x in told.missing] == ["capacity of SL1 (wire sling) as it is used"]
+    [row] = gear_rows([], tuple(g for g in told.exchanger.gear if g.id == "SL1"))
+    assert (row["gear"], row["may"], row["share"]) == ("SL1 wire sling", "not said how it is hung: no lift", "")

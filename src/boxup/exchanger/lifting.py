@@ -28,6 +28,15 @@ class Gear:
     size: str = opt("size of an eyebolt, in inches")
     pull_angle: Quantity | None = num("alpha", "pull, from the shank of an eyebolt or the line of a shackle", "deg", least=0, most=90)
 
+    @property
+    def unhung(self) -> str:
+        """Why its capacity cannot be told without the hitch it is used in, which nobody gave; "" where it can."""
+        if self.hitch:
+            return ""
+        if self.tag_hitch:
+            return f"its tag is for a {self.tag_hitch} hitch"
+        return "it has a choke angle" if self.choke_angle else ""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChartRow:

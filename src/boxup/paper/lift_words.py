@@ -11,7 +11,7 @@ from boxup.core.working import Assumed, plain
 from boxup.exchanger.lifting import Gear
 from boxup.lift.answer import LiftAnswer, OnGear
 
-NONE_SO = "no capacity in this use"
+NONE_SO, UNHUNG = "no capacity in this use", "not said how it is hung: no lift"
 
 
 def percent(share: float) -> str:
@@ -33,7 +33,7 @@ def _may(g: OnGear) -> str:
 def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dict[str, str]]:
     """A row for each piece of gear in these lifts: what is on it, what it may carry in this use, the share, when it was looked over.
 
-    `listed`: the gear of the file that is for them; a piece without a tag has its row too.
+    `listed`: the gear of the file that is for them; a piece without a tag, or that nobody said the hitch of, has its row too.
     """
     seen = {g.id: g.inspected for g in listed}
     rows = [
@@ -44,10 +44,9 @@ def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dic
         for a in lifts
         for g in a.gear
     ]  # fmt: skip
-    untold = [g for g in listed if g.capacity is None]
+    untold = [(g, "no tag read: no lift" if g.capacity is None else UNHUNG) for g in listed if g.capacity is None or g.unhung]
     return rows + [
-        {"gear": f"{g.id} {g.kind}".strip(), "lift": g.use, "on": "", "may": "no tag read: no lift", "share": "", "seen": g.inspected}
-        for g in untold
+        {"gear": f"{g.id} {g.kind}".strip(), "lift": g.use, "on": "", "may": may, "share": "", "seen": g.inspected} for g, may in untold
     ]
 
 
