@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 from tests.lift.test_crane import deg, hung, levels
 
+from boxup.core.calculation import BadInput
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.check import check_text
+from boxup.lift.hitch import sling_capacity
 from boxup.paper.lift_words import gear_rows, of_tag
 
 DEMO = files_of_the_demo()["14-E-101"].read_text("utf-8")
@@ -39,6 +41,8 @@ NOTHING_PRINTED = [
     {"kind": "eyebolt", "size": "1/4", "pull_angle": deg(40), "capacity": 15000},
     {"kind": "eyebolt", "size": "M24", "pull_angle": deg(30), "capacity": 15000},
     {**TWO, "leg_angle": deg(29)},
+    *({"hitch": h, "made": "wire", "choke_angle": deg(130) if h == "choker" else None, "wrapped": mm(20), "rope": mm(30)}
+      for h in ("choker", "vertical")),
 ]  # fmt: skip
 
 
@@ -68,3 +72,43 @@ def test_a_tag_for_a_basket_says_nothing_before_somebody_says_how_it_is_hung():
     assert [x.number for x in told.missing] == ["capacity of SL1 (wire sling) as it is used"]
     [row] = gear_rows([], tuple(g for g in told.exchanger.gear if g.id == "SL1"))
     assert (row["gear"], row["may"], row["share"]) == ("SL1 wire sling", "not said how it is hung: no lift", "")
+
+
+def capacity(**keys):
+    return sling_capacity.run(sling_capacity.parse({"tag": "10 t", "made": "wire"} | keys))
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(("ratio", "kept"), [("6", 0.79), ("10", 0.86), ("24.9", 0.91), ("25", 1)])
+def test_a_bend_takes_from_a_choker_and_a_straight_leg_too(ratio, kept):
+    """The same printed losses as of a basket; a choker has 75 % of its vertical tag."""
+    assert capacity(hitch="choker", choke_angle="130 deg", bend_ratio=ratio).si("capacity") == pytest.approx(7500 * kept)
+    assert capacity(hitch="vertical", bend_ratio=ratio).si("capacity") == pytest.approx(10000 * kept)
+    rope = {"made": "wire", "wrapped": mm(float(ratio) * 20), "rope": mm(20)}
+    assert hung(hitch="vertical", **rope).gear[0].may_carry.si == pytest.approx(2000 * kept)
+    assert hung(hitch="choker", choke_angle=deg(130), **rope).gear[0].may_carry.si == pytest.approx(1500 * kept)
+
+
+def test_a_bend_sharper_than_any_printed_one_leaves_no_capacity():
+    for keys in ({"hitch": "choker", "choke_angle": "130 deg"}, {"hitch": "vertical"}):
+        a = capacity(bend_ratio="0.5", **keys)
+        assert [f.level for f in a.findings if f.level != "note"] == ["stop"]
+        assert not a.values
+    assert any("choked round" in f.text for f in capacity(hitch="choker", choke_angle="130 deg").findings)
+    assert not any("choked round" in f.text for f in capacity(hitch="choker", made="web", choke_angle="130 deg").findings)
+
+
+def test_an_angle_that_the_hitch_has_no_use_for_is_told():
+    with pytest.raises(BadInput, match="choke_angle"):
+        capacity(hitch="basket", choke_angle="100 deg", leg_angle="60 deg", bend_ratio="30")
+    with pytest.raises(BadInput, match="leg_angle"):
+        capacity(hitch="choker", leg_angle="60 deg")
+    for keys, what in (
+        ({"hitch": "basket", "leg_angle": deg(60), "choke_angle": deg(100)}, "choke angle"),
+        ({"hitch": "choker", "leg_angle": deg(60), "choke_angle": deg(100)}, "leg angle"),
+        ({"leg_angle": deg(60)}, "leg angle"),
+    ):
+        told = [f.text for f in hung(made="web", **keys).findings if "is not used" in f.text]
+        assert [t.split(" of SL1")[0] for t in told] == [f"The {what}"]
+    for keys in ({"hitch": "choker", "choke_angle": deg(100), "leg_angle": deg(60), **TWO}, {"hitch": "basket", "leg_angle": deg(60)}):
+        assert not any("is not used" in f.text for f in hung(made="web", **keys).findings)

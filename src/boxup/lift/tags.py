@@ -28,7 +28,9 @@ def check_tag(w: Working, g: Gear, load: Step, what: str, *, whole: bool = False
     part.given("C", "capacity on the tag", g.capacity, "kg")
     gravity(part)
     part.take("U", load, w.name, what)
-    load_in = _leg(part, g) if whole and g.legs and is_leg_gear(g) else "U"
+    as_set = bool(whole and g.legs and is_leg_gear(g))
+    load_in = _leg(part, g) if as_set else "U"
+    _unused(part, g, as_set=as_set)
     worth = _worth(part, g)
     if not (load_in and worth):
         return []  # nothing is printed for this use; the stop that says so stands in the part
@@ -64,9 +66,24 @@ def _worth(w: Working, g: Gear) -> str:
         side_load(w)
         w.step("C_u = k_a*C", "kg", "capacity in this use", "share of the mark")
         return "C_u"
-    if g.hitch in ("choker", "basket") or (g.hitch == "vertical" and g.tag_hitch not in ("", "vertical")):
+    if g.hitch in ("choker", "basket") or (g.hitch == "vertical" and (g.tag_hitch not in ("", "vertical") or _bent(g))):
         return _sling(w, g)
     return "C"
+
+
+def _bent(g: Gear) -> bool:
+    """Whether somebody says what its wire rope is bent round."""
+    return bool(g.wrapped and g.rope) and g.made in ("", "wire")
+
+
+def _unused(w: Working, g: Gear, *, as_set: bool) -> None:
+    """An angle that the way it hangs has no use for: the angle or the hitch is wrong."""
+    if g.choke_angle and g.hitch != "choker":
+        say = f"The choke angle of {g.id} is not used: it hangs in a {g.hitch} hitch. Look at hitch and angle again."
+        w.say("warn", say, "sling")
+    if g.leg_angle and g.hitch != "basket" and not as_set:
+        say = f"The leg angle of {g.id} is not used: it hangs in no basket, nor as a set that carries the whole. Look at it again."
+        w.say("warn", say, "sling")
 
 
 def _sling(w: Working, g: Gear) -> str:
@@ -112,8 +129,11 @@ def _eyebolt(w: Working, g: Gear) -> str:
 def _unknown_size(w: Working, g: Gear, bad: BadValue) -> str:
     """Its mark is for a pull in line; off its shank nothing is known of a size that is in no table."""
     if g.pull_angle and g.pull_angle.si > 0:
-        say = f"{g.id}: {bad}. Off its shank its mark alone says nothing. Give as its capacity what the maker prints at that angle, and no "
-        w.say("stop", f"{say}size and angle.", "eyebolt")
+        say = (
+            f"{g.id}: {bad}. Off its shank its mark alone says nothing. Give as its capacity what the maker prints at that angle, "
+            "and no size and angle."
+        )
+        w.say("stop", say, "eyebolt")
         return ""
     w.say("warn", f"{g.id}: {bad}. Its mark alone was used; with the pull off its shank it carries less.", "eyebolt")
     return "C"
