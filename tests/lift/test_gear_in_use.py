@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+import random
+
 import pytest
 from tests.lift.test_crane import deg, hung, levels
 
@@ -9,6 +12,9 @@ from boxup.core.calculation import BadInput
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.check import check_text
+from boxup.exchanger.masses import lifted_parts
+from boxup.job.lifting import bundle_answer, stops_of
+from boxup.lift.heads import head_lift
 from boxup.lift.hitch import sling_capacity
 from boxup.paper.lift_words import gear_rows, of_tag
 
@@ -112,3 +118,48 @@ def test_an_angle_that_the_hitch_has_no_use_for_is_told():
         assert [t.split(" of SL1")[0] for t in told] == [f"The {what}"]
     for keys in ({"hitch": "choker", "choke_angle": deg(100), "leg_angle": deg(60), **TWO}, {"hitch": "basket", "leg_angle": deg(60)}):
         assert not any("is not used" in f.text for f in hung(made="web", **keys).findings)
+
+
+# any table of gear
+
+
+CHOICES: dict[str, tuple[object, ...]] = {
+    "capacity": ("8 t", "15 t", "250 kg", "0.001 kg", "1/2 t"),
+    "made": ("wire", "web", "round"),
+    "hitch": ("vertical", "choker", "basket"),
+    "tag_hitch": ("vertical", "choker", "basket"),
+    "choke_angle": tuple(f"{x} deg" for x in (0, 1e-9, 29, 29.5, 59.5, 90, 105, 119.5, 120, 180)),
+    "leg_angle": tuple(f"{x} deg" for x in (0, 1e-300, 0.001, 20, 29.999, 30, 45, 60, 89.9999, 90)),
+    "wrapped": tuple(f"{x} mm" for x in (1e-9, 20, 300, 2e4)),
+    "rope": tuple(f"{x} mm" for x in (1e-300, 8, 30, 200)),
+    "legs": (1, 2, 3, 4),
+    "size": ("1/4", "3/4", "1", "M24", "2 in", ""),
+    "pull_angle": tuple(f"{x} deg" for x in (0, 1e-9, 15, 40, 60, 90)),
+}
+KINDS = ("sling", "wire sling", "round sling", "bow shackle", "eyebolt", "hoist ring", "chain hoist", "spreader", "")
+USES = ("covers", "channel", "bundle, front pick", "bundle, rear pick", "bundle", "pull and insert", "heads", "")
+
+
+def any_gear(r: random.Random, n: int) -> str:
+    keys = {"kind": r.choice(KINDS), "use": r.choice(USES)} | {k: r.choice(v) for k, v in CHOICES.items() if r.random() < 0.55}
+    return f"[gear.F{n}]\n" + "".join(f"{k} = {v}\n" if isinstance(v, int) else f'{k} = "{v}"\n' for k, v in keys.items())
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_no_table_of_gear_breaks_a_lift_and_none_carries_more_than_its_tag(seed):
+    r = random.Random(seed)
+    text = with_gear("\n".join(any_gear(r, n) for n in range(3)))
+    told = check_text(text, "x.toml")
+    if told.errors:
+        assert all("leg_angle" in p.key for p in told.errors)  # only no degrees at all are refused
+        return
+    x = told.exchanger
+    for p in lifted_parts(x):
+        a = bundle_answer(x, p) if p.id == "bundle" else head_lift(p.what, p.mass, x.gear, lift_mass=p.lift_mass, crane=x.crane)
+        for part in (q for q in a.working.parts if q.name.startswith("gear ")):
+            assert all(math.isfinite(s.si) for s in part.steps.values())
+            stopped = any(f.level == "stop" for f in part.all_findings())
+            assert stopped == ("c" not in part.steps or part["c"] > 1 + 1e-9)
+            assert "C_u" not in part.steps or part["C_u"] <= part["C"]
+        assert "nan" not in " ".join(f"{row['may']} {row['share']}" for row in gear_rows([a], x.gear)).lower()
+    assert stops_of(x) is not None

@@ -94,4 +94,4 @@ def _of_gear(x: Exchanger) -> Iterator[Missing]:
         if g.capacity is None:
             yield Missing(f"capacity of {what}", "read the tag on the gear; without a tag it does not lift.")
         elif g.unhung:
-            yield Missing(f"capacity of {what} as it is used", f"{g.unhung}: say how it is hung, vertical, choker or basket (hitch).")
+            yield Missing(f"capacity of {what} as it is used", f"{g.unhung}; say how it is hung, vertical, choker or basket (hitch).")

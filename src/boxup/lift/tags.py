@@ -23,7 +23,7 @@ def check_tag(w: Working, g: Gear, load: Step, what: str, *, whole: bool = False
     if g.capacity is None:
         return [Missing(f"capacity of {g.id}{f' ({g.kind})' if g.kind else ''}", "read it off the tag. No tag, no lift.")]
     if g.unhung:
-        return [Missing(f"capacity of {g.id} as it is used", f"{g.unhung}: say how it is hung, vertical, choker or basket (hitch).")]
+        return [Missing(f"capacity of {g.id} as it is used", f"{g.unhung}; say how it is hung, vertical, choker or basket (hitch).")]
     part = w.part(f"gear {g.id}: {g.kind}" if g.kind else f"gear {g.id}", PRACTICE)
     part.given("C", "capacity on the tag", g.capacity, "kg")
     gravity(part)
