@@ -47,6 +47,18 @@ def read(*rows: str, x: Exchanger | None = None, end: str = "front") -> RollRepo
         ("90-10 CuNi", 0.05),
         ("admiralty", 0.08),
         ("2205", 0.06),
+        ("SA-213 T11", 0.08),
+        ("SA-213 T22", 0.08),
+        ("SA-213 T9", 0.08),
+        ("SA213-T5b", 0.08),
+        ("A179", 0.08),
+        ("SA 179 cold drawn", 0.08),
+        ("SA-213 TP304L", 0.06),
+        ("SA-213 TP347H", 0.06),
+        ("SA-213 T122", 0.06),
+        ("SA-249 TP304", 0.06),
+        ("A249 TP316L", 0.06),
+        ("SA-268 TP410", 0.06),
     ],
 )
 def test_limits_by_metal(metal: str, most: float) -> None:
@@ -61,6 +73,7 @@ def test_limits_by_metal(metal: str, most: float) -> None:
 
 def test_no_metal_no_limit_and_it_says_so() -> None:
     assert limit_of("unobtainium") is limit_of("") is None
+    assert limit_of("SA-213") is None  # low-alloy and stainless both: its grade says which
     assert any("no limit is set" in f.text for f in worked("tube-roll", **END, reduction="0.3").findings)
 
 

@@ -207,3 +207,11 @@ def test_plugs_by_pass_beside_the_limit() -> None:
     assert plug_findings(focus()) == (), "no limit is assumed"
     more = replace(x, to_plug=("9-14", "9-15"))
     assert pass_counts(more, layout)[1].share == pytest.approx(2 / 144)
+
+
+def test_a_line_like_a_fraction_among_per_cents_is_named_and_not_guessed():
+    report = read("tube;wall loss %", "9-14;38", "9-15;0.38", "9-16;0.5 %", "9-17;0", "9-18;1", "9-19;<0.4", "9-20;NDD")
+    assert [p[:7] for p in report.problems] == ["Line 3:", "Line 7:"]
+    assert all("fraction" in p for p in report.problems)
+    assert [(w.hole, w.loss) for w in report.walls] == [("9-14", 0.38), ("9-16", 0.005), ("9-17", 0), ("9-18", 0.01), ("9-20", 0)]
+    assert not read("tube;wall loss fraction", "9-14;0.38", "9-15;0.004").problems

@@ -53,7 +53,26 @@ def test_a_plain_number_takes_no_unit_and_an_angle_is_no_plain_number():
         quantity("60", "deg")
 
 
-@pytest.mark.parametrize("text", ["1,350 kg", "44,550 lbf", "1,200 psi", "12,345,678 N", " -1,000 mm"])
+def test_the_units_of_an_angle_that_are_named_are_the_ones_that_are_read():
+    for text in ("60", "60 mm", "60 count", "sixty"):
+        with pytest.raises(BadValue) as told:
+            quantity(text, "deg")
+        named = str(told.value).split("accepted: ")[1].removeprefix("a number and ").split("; ")[0].split(", for example")[0]
+        assert [quantity(f"60 {unit}", "deg").to("deg") for unit in named.split(", ")] == [pytest.approx(60)] * 2
+
+
+@pytest.mark.parametrize(
+    ("text", "like", "write"),
+    [("26,000.5 lb", "kg", "'26000.5 lb'"), ("12,345,678 N", "N", "'12345678 N'"), ("1,000,000.5 N", "N", "'1000000.5 N'")],
+)
+def test_what_is_told_to_be_written_is_read(text, like, write):
+    with pytest.raises(BadValue) as told:
+        quantity(text, like)
+    assert str(told.value).endswith(f"write {write}")
+    quantity(write.strip("'"), like)
+
+
+@pytest.mark.parametrize("text", ["1,350 kg", "44,550 lbf", "1,200 psi", " -1,000 mm"])
 def test_a_comma_before_three_digits_is_refused_with_both_readings(text):
     like = {"kg": "kg", "lbf": "N", "psi": "MPa", "N": "N", "mm": "mm"}[text.split()[-1]]
     with pytest.raises(BadValue, match="decimal sign or part thousands"):

@@ -186,8 +186,7 @@ def test_a_shackle_pulled_off_its_line_and_an_eyebolt_off_its_shank():
     assert carries(kind="bow shackle", pull_angle=deg(30)) == pytest.approx(1400)
     assert carries(kind="eyebolt", size="1", pull_angle=deg(30), capacity=9000) == pytest.approx(3850 * 0.45359237)
     assert carries(kind="eyebolt", size="1", pull_angle=deg(30), capacity=900) == 900
-    assert "warn" in levels(hung(kind="eyebolt", size="M24", pull_angle=deg(30)))
-    assert "stop" in levels(hung(kind="eyebolt", size="1/4", pull_angle=deg(60)))
+    assert levels(hung(kind="eyebolt", size="M24", pull_angle=deg(0))) == ["warn"]
     assert "warn" in levels(hung(kind="eyebolt", size="1", capacity=9000))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from boxup.core.calculation import calculation, number, word
@@ -13,6 +14,7 @@ from boxup.reference.load import Row, source, table
 NOTES = source("tube-expanding")
 MARGIN = source("trade")
 _OVER = "Rolled further than this metal takes: the wall hardens and cracks, or the ligament gives"
+_SPECIFICATION = re.compile(r"\bS?A[\s-]?(\d{3})(?!\d)", re.I)
 _SLACK = "The tube does not touch its hole yet: rolled to less than contact it holds nothing"
 _NO_METAL = "No tube metal that the table knows, so no limit is set: carbon steel takes 8 %, stainless steel 6 %, titanium 5 %"
 _TRY = (
@@ -66,8 +68,11 @@ def tube_roll(w: Working, given: TubeEnd) -> None:
 
 
 def limit_of(material: str) -> Row | None:
-    """The row of the metal those words name, with the most its wall may be reduced; None for a metal the table does not know."""
-    return named(table("roll_limits"), material) if material else None
+    """The row of the metal those words name, with the most its wall may be reduced; None for a metal the table does not know.
+
+    A grade decides where a specification has several metals (SA-213); `A179`, `SA179` and `SA 179` are `SA-179`.
+    """
+    return named(table("roll_limits"), _SPECIFICATION.sub(r"sa-\1", material)) if material else None
 
 
 def _limit(w: Working, material: str) -> None:

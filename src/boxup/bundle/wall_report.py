@@ -70,6 +70,13 @@ class _Reader:
                             "per cent? Write 38, or head it wall loss fraction")  # fmt: skip
         return None
 
+    def _per_cent(self, cells: dict[str, tuple[str, str]]) -> None:
+        """A line that looks like a fraction among per cents: asked, not guessed."""
+        cell, unit = cells.get("loss", ("", ""))
+        if unit == "%" and "%" not in cell and (r := _try(cell)) is not None and r.number and r.number < 0.01 * (1 - 1e-9):
+            raise BadCell(f"a loss of {cell.strip()[:20]!r} in a column headed %, where others are over 1: less than one per cent, or a "
+                          "fraction? Write % behind it, or a hundred times as much")  # fmt: skip
+
     def line(self, n: int, cells: Sequence[str]) -> Wall | None:
         """One line, or None with what is wrong with it."""
         try:
@@ -80,6 +87,7 @@ class _Reader:
 
     def _wall(self, n: int, cells: dict[str, tuple[str, str]]) -> Wall:
         hole = self._hole(cells)
+        self._per_cent(cells)
         loss = loss_of(*cells["loss"]) if cells.get("loss", ("",))[0].strip() else None
         left = left_of(*cells["left"]) if cells.get("left", ("",))[0].strip() else None
         if loss is None and left is None:

@@ -252,8 +252,9 @@ def _lift_json(a: LiftAnswer) -> dict[str, Any]:
     values = {s.symbol: {"label": s.label, "value": s.value, "unit": s.unit} for s in a.working.steps.values()}
     crane = {s.symbol: {"label": s.label, "value": s.value, "unit": s.unit} for s in a.crane.steps.values()} if a.crane else {}
     gear = [
-        {"id": g.id, "kind": g.kind, "load": {"value": g.load.si, "unit": "N"}, "may_carry": {"value": g.may_carry.si, "unit": "kg"},
-         "share": {"value": g.share.si, "unit": "-"}}
+        {"id": g.id, "kind": g.kind, "load": {"value": g.load.si, "unit": "N"},
+         "may_carry": {"value": g.may_carry.si, "unit": "kg"} if g.may_carry else None,
+         "share": {"value": g.share.si, "unit": "-"} if g.share else None}
         for g in a.gear
     ]  # fmt: skip
     return {

@@ -14,7 +14,8 @@ GRADES: tuple[Grade, ...] = ("drawing", "measured", "assumed", "memory")
 
 _NUMBER = re.compile(r"^\s*([+-]?(?:\d+[\s-]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*?)\s*$")
 
-# 1,350 may be one and a bit or thirteen hundred and fifty: a load may hang on it, so nobody guesses
+# 1,350 may be one and a bit or thirteen hundred and fifty: a load may hang on it, so nobody guesses. 1,350.5 and 1,350,000 are one number
+# only, but so are not read here either: the next one typed is 1,350
 _THOUSANDS = re.compile(r"^\s*[+-]?\d{1,3}(,\d{3})+(?!\d)")
 
 
@@ -59,10 +60,7 @@ def quantity(text: str, like: str, grade: Grade = "entered", where: str = "") ->
     Raises BadValue with a sentence that names the value and what is accepted.
     """
     if _THOUSANDS.match(text):
-        plain = text.strip().replace(",", "")
-        raise BadValue(
-            f"{text.strip()!r}: the comma may be a decimal sign or part thousands; write {plain!r}, or {text.strip().replace(',', '.')!r}"
-        )
+        raise BadValue(_thousands(text.strip()))
     found = _NUMBER.match(text.replace(",", ".") if re.fullmatch(r"\s*[+-]?\d+,\d+\D*", text) else text)
     if not found:
         raise BadValue(f"{text!r} is not a number with a unit; accepted: a number and {units_like(like)}, for example {example(like)!r}")
@@ -71,6 +69,13 @@ def quantity(text: str, like: str, grade: Grade = "entered", where: str = "") ->
     asked = UNITS[like]
     u = _unit_of(text, found.group(2), asked)
     return Quantity(u.to_si(number_of(found.group(1))), u.name if u.name != "count" else like, text.strip(), grade, where)
+
+
+def _thousands(text: str) -> str:
+    plain = text.replace(",", "")
+    if text.count(",") > 1 or "." in text:
+        return f"{text!r}: commas that part thousands are not read; write {plain!r}"
+    return f"{text!r}: the comma may be a decimal sign or part thousands; write {plain!r}, or {text.replace(',', '.')!r}"
 
 
 def quantities(text: str, like: str, grade: Grade = "entered", where: str = "") -> tuple[Quantity, ...]:

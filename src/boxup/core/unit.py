@@ -259,6 +259,8 @@ def units_like(example: str) -> str:
     """The accepted spellings that measure the same thing as `example`, for an error sentence."""
     if example in ("-", "count"):
         return "a plain number"
+    if example == "deg":  # an angle has no dimension, and a plain number is no angle
+        return "deg, °"
     like = UNITS[example].dim
     names = [n for n, u in UNITS.items() if u.dim == like]
     return ", ".join(names)

@@ -21,12 +21,21 @@ class Gear:
     hitch: str = opt("hitch a sling is used in", ("vertical", "choker", "basket"))
     tag_hitch: str = opt("hitch the capacity on the tag is for, where it is no vertical one", ("vertical", "choker", "basket"))
     choke_angle: Quantity | None = num("beta", "choke angle", "deg", least=0, most=180)
-    leg_angle: Quantity | None = num("theta", "legs of the basket or of the set, from the horizontal", "deg", least=0, most=90)
+    leg_angle: Quantity | None = num("theta", "legs of the basket or of the set, from the horizontal", "deg", above=0, most=90)
     wrapped: Quantity | None = num("D", "diameter of what a wire rope is wrapped round", "mm", above=0, most=2e4)
     rope: Quantity | None = num("d", "diameter of the rope", "mm", above=0, most=200)
     legs: Quantity | None = num("n", "legs of the set, each with this capacity", "count", least=1, most=4)
     size: str = opt("size of an eyebolt, in inches")
     pull_angle: Quantity | None = num("alpha", "pull, from the shank of an eyebolt or the line of a shackle", "deg", least=0, most=90)
+
+    @property
+    def unhung(self) -> str:
+        """Why its capacity cannot be told without the hitch it is used in, which nobody gave; "" where it can."""
+        if self.hitch:
+            return ""
+        if self.tag_hitch:
+            return f"its tag is for a {self.tag_hitch} hitch"
+        return "it has a choke angle" if self.choke_angle else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -90,6 +90,8 @@ def _of_blinds(x: Exchanger) -> Iterator[Missing]:
 
 def _of_gear(x: Exchanger) -> Iterator[Missing]:
     for g in x.gear:
+        what = f"{g.id} ({g.kind})" if g.kind else g.id
         if g.capacity is None:
-            what = f"{g.id} ({g.kind})" if g.kind else g.id
             yield Missing(f"capacity of {what}", "read the tag on the gear; without a tag it does not lift.")
+        elif g.unhung:
+            yield Missing(f"capacity of {what} as it is used", f"{g.unhung}; say how it is hung, vertical, choker or basket (hitch).")

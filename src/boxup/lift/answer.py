@@ -10,13 +10,16 @@ from boxup.core.working import Step, Working
 
 @dataclass(frozen=True, slots=True)
 class OnGear:
-    """A piece of gear under load: what is on it, what it may carry in this use, and the share of it. Loads in N, capacity in kg."""
+    """A piece of gear under load: what is on it, what it may carry in this use, and the share of it. Loads in N, capacity in kg.
+
+    `may_carry` and `share` are None where nothing is printed for the way it is used: it has no capacity so.
+    """
 
     id: str
     kind: str
     load: Step
-    may_carry: Step
-    share: Step
+    may_carry: Step | None
+    share: Step | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +40,7 @@ class LiftAnswer:
     @property
     def gear(self) -> list[OnGear]:
         """Each piece that was held against its tag."""
-        return [_on_gear(part) for part in self.working.parts if part.name.startswith("gear ") and "c" in part.steps]
+        return [_on_gear(part) for part in self.working.parts if part.name.startswith("gear ") and "U" in part.steps]
 
     @property
     def crane(self) -> Working | None:
@@ -48,4 +51,5 @@ class LiftAnswer:
 def _on_gear(part: Working) -> OnGear:
     id_, _, kind = part.name.removeprefix("gear ").partition(": ")
     steps = part.steps
-    return OnGear(id_, kind, steps.get("T", steps["U"]), steps.get("C_u", steps["C"]), steps["c"])
+    share = steps.get("c")
+    return OnGear(id_, kind, steps.get("T", steps["U"]), steps.get("C_u", steps["C"]) if share else None, share)

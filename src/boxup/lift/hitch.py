@@ -28,9 +28,14 @@ class SlingHitch:
     bend_ratio: Quantity | None = number("r", "diameter wrapped over diameter of the rope", "-", optional=True, above=0, most=1e4)
 
     def problems(self) -> list[str]:
+        found = []
         if self.tag_hitch not in ("vertical", self.hitch):
-            return [f"tag_hitch: a tag for a {self.tag_hitch} says nothing of a {self.hitch}; accepted: vertical, {self.hitch}"]
-        return []
+            found.append(f"tag_hitch: a tag for a {self.tag_hitch} says nothing of a {self.hitch}; accepted: vertical, {self.hitch}")
+        if self.choke_angle and self.hitch != "choker":
+            found.append(f"choke_angle: a {self.hitch} hitch has none; leave it out, or is it a choker?")
+        if self.leg_angle and self.hitch != "basket":
+            found.append(f"leg_angle: it is that of a basket, and this is a {self.hitch} hitch; leave it out, or is it a basket?")
+        return found
 
 
 @calculation("sling-capacity", MAKERS, SlingHitch, "capacity=C_u@kg factor=k")
@@ -53,7 +58,17 @@ def hitch_factor(w: Working, made: str, hitch: str, tag_hitch: str = "vertical")
         case "basket":
             _basket(w, made, tag_hitch)
         case _:
-            w.constant("k", "share of the tag", 1, "-", w.cite("a vertical hitch, which is what a tag speaks of", PRACTICE))
+            _vertical(w, made)
+
+
+def _vertical(w: Working, made: str) -> None:
+    """A straight leg has the whole tag; where somebody says what its rope is bent round, the bend counts."""
+    if made != "wire" or "r" not in w.steps:
+        w.constant("k", "share of the tag", 1, "-", w.cite("a vertical hitch, which is what a tag speaks of", PRACTICE))
+        return
+    _bend(w, made)
+    if "k_b" in w.steps:
+        w.step("k = k_b", "-", "share of the tag", "a straight leg, and the bend")
 
 
 def _choker(w: Working, made: str, tag_hitch: str) -> None:
@@ -67,7 +82,14 @@ def _choker(w: Working, made: str, tag_hitch: str) -> None:
     if row is None:  # the bands begin at 0 degrees, as the field does
         raise LookupError("choke_angle: no row for this angle")
     w.table("k_c", "share by choke angle", row.need("factor"), "-", row.place("factor"), row.cite)
-    w.step("k = k_m*k_c", "-", "share of the tag", "hitch and choke angle")
+    if made != "wire" or "r" not in w.steps:
+        if made == "wire":
+            w.say("note", "What the rope is choked round is not given: round less than 25 rope diameters it carries less.", "bend")
+        w.step("k = k_m*k_c", "-", "share of the tag", "hitch and choke angle")
+        return
+    _bend(w, made)
+    if "k_b" in w.steps:
+        w.step("k = k_m*k_c*k_b", "-", "share of the tag", "hitch, choke angle and the bend")
 
 
 def _mode(w: Working, wanted: str, row: Row) -> None:
@@ -90,7 +112,8 @@ def _basket(w: Working, made: str, tag_hitch: str) -> None:
     w.table("k_l", "share of the vertical capacity by angle of its legs", row.need("factor"), "-", row.place("factor"), row.cite)
     _upright(w, upright, tag_hitch)
     _bend(w, made)
-    w.step("k = k_l/k_u*k_b", "-", "share of the tag", "angle of the legs, and the bend")
+    if "k_b" in w.steps:
+        w.step("k = k_l/k_u*k_b", "-", "share of the tag", "angle of the legs, and the bend")
 
 
 def _upright(w: Working, upright: Row, tag_hitch: str) -> None:
@@ -101,7 +124,7 @@ def _upright(w: Working, upright: Row, tag_hitch: str) -> None:
 
 
 def _bend(w: Working, made: str) -> None:
-    """k_b: a wire rope round something thin is weaker; a basket has its full rating from 25 rope diameters on."""
+    """k_b: a wire rope round something thin is weaker; a basket has its full rating from 25 rope diameters on. No k_b under 1: a stop."""
     if made != "wire":
         w.constant("k_b", "share kept in the bend", 1, "-", w.cite("web and round slings lie flat; the edge needs a softener", PRACTICE))
         return
@@ -111,9 +134,8 @@ def _bend(w: Working, made: str) -> None:
         return
     row = least_at(table("rope_bend").values(), "ratio", w["r"])
     if w["r"] >= FULL_BEND:
-        w.constant("k_b", "share kept in the bend", 1, "-", w.cite("25 rope diameters or more, which a basket is rated for"))
+        w.constant("k_b", "share kept in the bend", 1, "-", w.cite("25 rope diameters or more, which it is rated for"))
     elif row is None:
         w.say("stop", "The rope is bent round less than its own diameter: nothing is printed for it. Do not use it so.", "bend")
-        w.constant("k_b", "share kept in the bend", 0, "-", w.cite("nothing printed"))
     else:
         w.table("k_b", "share kept in the bend", row.need("kept"), "-", row.place("kept"), row.cite)

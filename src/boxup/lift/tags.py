@@ -17,16 +17,23 @@ def check_tag(w: Working, g: Gear, load: Step, what: str, *, whole: bool = False
     """Compare the load on a piece of gear with the capacity on its tag, in a part of its own.
 
     A hitch, a choke, a bend, a side load or an eyebolt's angle may take from the tag; nothing adds to it. `whole`: the load is the whole
-    weight, which the legs of a set share: of three or four, two carry all. Symbols: C, C_u (in this use), U, T (in a leg), c.
+    weight, which the legs of a set share: of three or four, two carry all. Symbols: C, C_u (in this use), U, T (in a leg), c; no c where
+    nothing is printed for its use, which is a stop.
     """
     if g.capacity is None:
         return [Missing(f"capacity of {g.id}{f' ({g.kind})' if g.kind else ''}", "read it off the tag. No tag, no lift.")]
+    if g.unhung:
+        return [Missing(f"capacity of {g.id} as it is used", f"{g.unhung}; say how it is hung, vertical, choker or basket (hitch).")]
     part = w.part(f"gear {g.id}: {g.kind}" if g.kind else f"gear {g.id}", PRACTICE)
     part.given("C", "capacity on the tag", g.capacity, "kg")
     gravity(part)
     part.take("U", load, w.name, what)
-    load_in = _leg(part, g) if whole and g.legs and is_leg_gear(g) else "U"
+    as_set = bool(whole and g.legs and is_leg_gear(g))
+    load_in = _leg(part, g) if as_set else "U"
+    _unused(part, g, as_set=as_set)
     worth = _worth(part, g)
+    if not (load_in and worth):
+        return []  # nothing is printed for this use; the stop that says so stands in the part
     part.step(f"c = {load_in}/({worth}*g_n)", "-", "load over capacity", "load on it against its tag")
     say = f"{g.id} would carry more than its tag allows{'' if worth == 'C' else ' in this use'}: do not lift. Larger gear"
     part.limit(f"{load_in} <= {worth}*g_n", say, "tag on the gear")
@@ -34,7 +41,7 @@ def check_tag(w: Working, g: Gear, load: Step, what: str, *, whole: bool = False
 
 
 def _leg(w: Working, g: Gear) -> str:
-    """T, the pull in one leg of a set; at the least angle allowed where none is given."""
+    """T, the pull in one leg of a set; at the least angle allowed where none is given. "" below it: no leg lies so flat."""
     if g.legs is None:  # asked by the one who calls
         return "U"
     w.given("n", "legs of the set", g.legs, "count")
@@ -43,14 +50,15 @@ def _leg(w: Working, g: Gear) -> str:
     else:
         w.assumed("theta_l", "legs, from the horizontal", LEAST_ANGLE, "deg", "the least allowed: not given")
     w.constant("theta_min", "least angle from the horizontal", LEAST_ANGLE, "deg", w.cite("no leg below 30°"))
-    w.limit("theta_l >= theta_min", f"The legs of {g.id} are too flat. Longer slings or a spreader", "no leg below 30°")
+    if not w.limit("theta_l >= theta_min", f"The legs of {g.id} are too flat. Longer slings or a spreader", "no leg below 30°"):
+        return ""
     w.step("n_c = min(n, 2)", "count", "legs that carry", "of three or four two carry all")
     w.step("T = U/n_c/sin(theta_l)", "kN", "pull in a leg", "force along the leg")
     return "T"
 
 
 def _worth(w: Working, g: Gear) -> str:
-    """The symbol of what it may carry: C, the tag itself, or C_u where the use takes from it."""
+    """The symbol of what it may carry: C, the tag itself, or C_u where the use takes from it. "" where nothing is printed for its use."""
     if "eyebolt" in g.kind.lower() and (g.size or g.pull_angle):
         return _eyebolt(w, g)
     if "shackle" in g.kind.lower() and g.pull_angle:
@@ -58,22 +66,37 @@ def _worth(w: Working, g: Gear) -> str:
         side_load(w)
         w.step("C_u = k_a*C", "kg", "capacity in this use", "share of the mark")
         return "C_u"
-    if g.hitch in ("choker", "basket") or (g.hitch == "vertical" and g.tag_hitch not in ("", "vertical")):
+    if g.hitch in ("choker", "basket") or (g.hitch == "vertical" and (g.tag_hitch not in ("", "vertical") or _bent(g))):
         return _sling(w, g)
     return "C"
+
+
+def _bent(g: Gear) -> bool:
+    """Whether somebody says what its wire rope is bent round."""
+    return bool(g.wrapped and g.rope) and g.made in ("", "wire")
+
+
+def _unused(w: Working, g: Gear, *, as_set: bool) -> None:
+    """An angle that the way it hangs has no use for: the angle or the hitch is wrong."""
+    if g.choke_angle and g.hitch != "choker":
+        say = f"The choke angle of {g.id} is not used: it hangs in a {g.hitch} hitch. Look at hitch and angle again."
+        w.say("warn", say, "sling")
+    if g.leg_angle and g.hitch != "basket" and not as_set:
+        say = f"The leg angle of {g.id} is not used: it hangs in no basket, nor as a set that carries the whole. Look at it again."
+        w.say("warn", say, "sling")
 
 
 def _sling(w: Working, g: Gear) -> str:
     if g.tag_hitch not in ("", "vertical", g.hitch):
         say = f"The tag of {g.id} is for a {g.tag_hitch}, and it hangs in a {g.hitch}: its tag says nothing of that. Another sling."
         w.say("stop", say, "tag on the gear")
-        return "C"
+        return ""
     if not g.made:
         w.say("note", f"What {g.id} is made of is not given: taken as wire, which loses most.", "sling")
     _angles(w, g)
     hitch_factor(w, g.made or "wire", g.hitch, g.tag_hitch or "vertical")
     if "k" not in w.steps:
-        return "C"
+        return ""
     w.step("C_u = min(k, 1)*C", "kg", "capacity in this use", "the hitch may take from the tag, and adds nothing it does not print")
     return "C_u"
 
@@ -94,11 +117,23 @@ def _eyebolt(w: Working, g: Gear) -> str:
     try:
         size = size_of(g.size)
     except BadValue as bad:
-        w.say("warn", f"{g.id}: {bad}. Its mark alone was used; with the pull off its shank it carries less.", "eyebolt")
-        return "C"
+        return _unknown_size(w, g, bad)
     table = eyebolt_at(w, size, g.pull_angle)
     if table is None:
-        return "C"
+        return ""
     w.take("C_t", table, "eyebolt", "by the printed rules at its angle")
     w.step("C_u = min(C, C_t/g_n)", "kg", "capacity in this use", "the smaller of its mark and the printed rules")
     return "C_u"
+
+
+def _unknown_size(w: Working, g: Gear, bad: BadValue) -> str:
+    """Its mark is for a pull in line; off its shank nothing is known of a size that is in no table."""
+    if g.pull_angle and g.pull_angle.si > 0:
+        say = (
+            f"{g.id}: {bad}. Off its shank its mark alone says nothing. Give as its capacity what the maker prints at that angle, "
+            "and no size and angle."
+        )
+        w.say("stop", say, "eyebolt")
+        return ""
+    w.say("warn", f"{g.id}: {bad}. Its mark alone was used; with the pull off its shank it carries less.", "eyebolt")
+    return "C"

@@ -13,7 +13,7 @@ from boxup.exchanger.hangs import hangs
 from boxup.exchanger.parts import head
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.gear import BUNDLE, PULLER, gear_for, gear_for_part
-from boxup.paper.lift_words import crane_lines, critical_words, gear_rows, wind_words, zone_words
+from boxup.paper.lift_words import NONE_SO, crane_lines, critical_words, gear_rows, wind_words, zone_words
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, told
 
@@ -127,7 +127,9 @@ def _bundle_drawing(m: Material, sling: LiftAnswer) -> Drawing:
 
 def _over(sling: LiftAnswer) -> str:
     """What stands beside the STOP sign of the drawing: which piece is over, in a few words."""
-    over = [g.id for g in sling.gear if g.share.si > 1 + 1e-9]
+    if none := [g.id for g in sling.gear if g.share is None]:
+        return f"Not lifted: {', '.join(none)}: {NONE_SO}"
+    over = [g.id for g in sling.gear if g.share and g.share.si > 1 + 1e-9]
     crane = sling.crane
     if crane is not None and "u" in crane.steps and crane["u"] > 1 + 1e-9:
         over.insert(0, crane.name)

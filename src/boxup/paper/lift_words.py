@@ -11,6 +11,8 @@ from boxup.core.working import Assumed, plain
 from boxup.exchanger.lifting import Gear
 from boxup.lift.answer import LiftAnswer, OnGear
 
+NONE_SO, UNHUNG = "no capacity in this use", "not said how it is hung: no lift"
+
 
 def percent(share: float) -> str:
     """A share as a whole %, never towards danger."""
@@ -20,27 +22,31 @@ def percent(share: float) -> str:
 def of_tag(g: OnGear) -> str:
     """`SL1 wide web sling, 4 m: 2 310 kg on it, may carry 4 000 kg, 58 %`."""
     on = both("mass", g.load.si / STANDARD_GRAVITY, "up")
-    return f"{g.id} {g.kind}: {on} on it, may carry {both('mass', g.may_carry.si, 'down')}, {percent(g.share.si)}"
+    may = f"may carry {_may(g)}, {percent(g.share.si)}" if g.share else _may(g)
+    return f"{g.id} {g.kind}: {on} on it, {may}"
+
+
+def _may(g: OnGear) -> str:
+    return both("mass", g.may_carry.si, "down") if g.may_carry else NONE_SO
 
 
 def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dict[str, str]]:
     """A row for each piece of gear in these lifts: what is on it, what it may carry in this use, the share, when it was looked over.
 
-    `listed`: the gear of the file that is for them; a piece without a tag has its row too.
+    `listed`: the gear of the file that is for them; a piece without a tag, or that nobody said the hitch of, has its row too.
     """
     seen = {g.id: g.inspected for g in listed}
     rows = [
         {
             "gear": f"{g.id} {g.kind}".strip(), "lift": a.name, "on": both("mass", g.load.si / STANDARD_GRAVITY, "up"),
-            "may": both("mass", g.may_carry.si, "down"), "share": percent(g.share.si), "seen": seen.get(g.id, ""),
+            "may": _may(g), "share": percent(g.share.si) if g.share else "", "seen": seen.get(g.id, ""),
         }
         for a in lifts
         for g in a.gear
     ]  # fmt: skip
-    untold = [g for g in listed if g.capacity is None]
+    untold = [(g, "no tag read: no lift" if g.capacity is None else UNHUNG) for g in listed if g.capacity is None or g.unhung]
     return rows + [
-        {"gear": f"{g.id} {g.kind}".strip(), "lift": g.use, "on": "", "may": "no tag read: no lift", "share": "", "seen": g.inspected}
-        for g in untold
+        {"gear": f"{g.id} {g.kind}".strip(), "lift": g.use, "on": "", "may": may, "share": "", "seen": g.inspected} for g, may in untold
     ]
 
 
