@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from boxup.cli.way import way_json, way_text
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import quantity
 from boxup.exchanger.file import load
@@ -120,10 +121,74 @@ def test_a_shell_that_lies_uphill():
     assert into["F_1"] == pytest.approx(into["N_1"] * (0.15 * c + s))
     assert out["F_1"] == pytest.approx(out["N_1"] * (0.15 * c - s))
     assert out["F_2"] == pytest.approx(out["N_2"] * (0.5 * c - s))
-    steep = replace(x, shell=replace(x.shell, slope=quantity("12 deg", "deg")))
-    found = on_its_way(steep, n.bundle, n.hung, "pull").stand(2.0).working.all_findings()
-    assert any(f.level == "stop" and "runs away" in f.text for f in found)
-    assert not on_its_way(steep, n.bundle, n.hung, "insert").stand(2.0).working.all_findings()
+
+
+def sloped(degrees, way="insert", tag="14-E-106", **bundle):
+    x, n = demo(tag)
+    lies = replace(x, shell=replace(x.shell, slope=quantity(f"{degrees} deg", "deg")), bundle=replace(x.bundle, **bundle))
+    return on_its_way(lies, n.bundle, n.hung, way)
+
+
+def texts(found, level):
+    return [f.text for f in found if f.level == level]
+
+
+@pytest.mark.computed
+def test_what_holds_it_back_is_by_the_most_that_rests():
+    """12 degrees down, friction 0.15 and 0.5, 39.52 kN: 39.52 (0.15 cos 12 - sin 12) = -2.42 kN where all of it rests, and not the least
+    that rests; with both slings, 0.5 m in, -1.05. With dirty bars it still takes a pull: 39.52 (0.5 cos 12 - sin 12) = 11.11."""
+    one = sloped(-12)
+    c, s = math.cos(math.radians(12)), math.sin(math.radians(12))
+    deep, near = one.stand(2.5).working, one.stand(0.5).working
+    assert deep["F_1"] / 1e3 == pytest.approx(-2.42, abs=0.005)
+    assert deep["F_2"] / 1e3 == pytest.approx(11.11, abs=0.01)
+    assert deep["F_stop"] == pytest.approx(1.25 * deep["F_2"])
+    assert near["F_1"] / 1e3 == pytest.approx(-1.05, abs=0.01)
+    assert near["F_1"] == pytest.approx(near["N_2"] * (0.15 * c - s))
+    assert one.working["F_h"] / 1e3 == pytest.approx(2.42, abs=0.005)
+    for found in (one.findings, near.all_findings(), deep.all_findings()):
+        (said,) = texts(found, "stop")
+        assert "runs away by itself if the bars are clean: rig a hold-back for 2.5 kN" in said
+        assert "binds" not in said
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("degrees", "way"), [(-30, "insert"), (30, "pull")])
+def test_where_dirty_bars_run_too_there_is_nothing_to_pull_with(degrees, way):
+    """0.5 cos 30 - sin 30 = -0.067: the least it pulls by itself is that of the least that rests; the pull to stop at is none."""
+    one = sloped(degrees, way)
+    w = one.stand(2.5).working
+    assert w["F_1"] == pytest.approx(w["N_2"] * (0.15 * 3**0.5 / 2 - 0.5))
+    assert w["F_2"] == pytest.approx(w["N_1"] * (0.5 * 3**0.5 / 2 - 0.5))
+    assert w["F_1"] < w["F_2"] < 0
+    assert w["F_stop"] == 0
+    (said,) = texts(one.findings, "stop")
+    assert "any pull means it binds" in said
+    assert not texts(sloped(-degrees, way).findings, "stop")
+
+
+def test_a_slope_that_friction_holds_is_a_warning_for_less_of_it():
+    assert texts(sloped(-3).findings, "warn")[-1].startswith("Downhill: with less friction")
+    assert not [f for f in sloped(0, friction_high=quantity("0.3", "-")).findings if f.level != "note"]
+    assert "F_h" not in sloped(-3).working.steps
+
+
+def test_uphill_the_rows_say_that_no_margin_is_left():
+    """Friction 0.3 and 12 degrees: 0.3 cos 12 + sin 12 = 0.501 of what rests, over half of the weight where all of it does."""
+    one = sloped(12, friction_high=quantity("0.3", "-"))
+    (said,) = texts(one.findings, "warn")
+    assert said.startswith("With the friction of dirty bars in the file, 0.3, and the shell uphill the pull expected reaches")
+    assert texts(one.stand(4.5).working.all_findings(), "warn") == [said]
+    assert texts(one.stand(0.5).working.all_findings(), "warn") == []
+
+
+def test_a_runaway_stands_in_every_form_that_is_given_out():
+    """Terminal, JSON and sheet have it for the whole way, not only where a place is asked for."""
+    one = sloped(-12)
+    assert "STOP: On this slope it runs away by itself" in "\n".join(way_text(one))
+    given = way_json(one)
+    assert any("runs away" in f["text"] for f in given["findings"])
+    assert any("runs away" in f["text"] for f in given["places"][0]["findings"])
 
 
 @pytest.mark.computed

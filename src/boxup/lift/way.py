@@ -18,11 +18,11 @@ from boxup.core.working import Working
 from boxup.exchanger.model import BundleParts, Exchanger
 from boxup.lift.beam import Support, Tips, bent
 from boxup.lift.bundle_beam import BundleBeam, bundle_beam
-from boxup.lift.bundle_lift import Way
 from boxup.lift.gear import PRACTICE, STATICS
 from boxup.lift.hold import WIDTH
 from boxup.lift.mouth import on_the_mouth, tip_length
 from boxup.lift.rests import mouth_rests, rests
+from boxup.lift.slope import Way, per_weight, say_downhill, say_margin, slope_of, stop_at
 
 Stage = Literal["both", "front", "held"]
 CLEAR = 0.1  # m in front of the flange where a sling must be off
@@ -70,7 +70,9 @@ class OnItsWay:
 
     @property
     def findings(self) -> list[Finding]:
-        return self.working.all_findings()
+        """Its own, and those of the last place, where all of it rests in the shell: what is said of any place is said there."""
+        home = self.stand(self.home).working.all_findings() if self.known else []
+        return list(dict.fromkeys([*self.working.all_findings(), *home]))
 
     @property
     def known(self) -> bool:
@@ -145,20 +147,16 @@ def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> None:
 
 
 def _friction(w: Working, x: Exchanger, way: Way) -> Iterator[Missing]:
-    """mu_1, mu_2 and alpha, which is that of the way: a shell that is uphill going in is downhill coming out."""
+    """mu_1, mu_2, alpha, the pull for what rests, and what is said of the slope."""
     b, slope = x.bundle, x.shell.slope
     if b.friction_low is None or b.friction_high is None:
         yield Missing("pull expected at a place", "give friction_low and friction_high in [bundle].")
         return
     w.given("mu_1", "friction, clean and greased bars", b.friction_low, "-")
     w.given("mu_2", "friction, dry or dirty bars", b.friction_high, "-")
-    if slope is None:
-        w.assumed("alpha", "slope, uphill +", 0.0, "deg", "level: not given")
-    elif way == "insert":
-        w.given("alpha", "slope, uphill +", slope, "deg")
-    else:
-        w.given("alpha_in", "slope going in, uphill +", slope, "deg")
-        w.step("alpha = -alpha_in", "deg", "slope coming out, uphill +", "the other way round")
+    slope_of(w, slope, way)
+    per_weight(w)
+    say_downhill(w, w.steps.get("F_h"))
 
 
 def _leading_end(w: Working, beam: BundleBeam, picks: tuple[float, float]) -> None:
@@ -234,17 +232,12 @@ def _pull(w: Working, way: OnItsWay) -> None:
     w.step(f"N_2 = {most}", "kN", "rests in the shell, at most", "what the hook does not carry")
     if "alpha" not in way.working.steps:
         return
-    for symbol in ("mu_1", "mu_2", "alpha"):
+    for symbol in ("mu_1", "mu_2", "alpha", "k_1", "k_2"):
         w.take(symbol, way.working.steps[symbol], way.working.name)
-    w.step("F_1 = N_1*(mu_1*cos(alpha) + sin(alpha))", "kN", "pull expected, clean bars", "friction and slope of what rests in the shell")
-    w.step("F_2 = N_2*(mu_2*cos(alpha) + sin(alpha))", "kN", "pull expected, dirty bars", "friction and slope of what rests in the shell")
-    floor = "a twentieth of the weight tells nothing yet"
-    if way.way == "insert":
-        w.step("F_stop = min(max(1.25*F_2, 0.05*W), 0.5*W)", "kN", "stop and look at", f"a quarter over; half the weight; {floor}",
-               source=PRACTICE)  # fmt: skip
-    else:
-        w.step("F_stop = min(max(1.5*F_2, 0.05*W), 1.5*W)", "kN", "stop and look at", f"half over; one and a half weights; {floor}",
-               source=PRACTICE)  # fmt: skip
-    if w["F_1"] < 0:
-        away = "On this slope it runs away by itself: rig a hold-back before it is let go; any pull means it binds."
-        w.say("stop", away, "slope over friction")
+    rests = "friction and slope of what rests in the shell"
+    w.step("F_1 = N_1*k_1 if k_1 > 0 else N_2*k_1", "kN", "pull expected, clean bars", rests, "downhill the most that rests pulls hardest")
+    w.step("F_2 = N_2*k_2 if k_2 > 0 else N_1*k_2", "kN", "pull expected, dirty bars", rests)
+    stop_at(w, way.way)
+    high = way.exchanger.bundle.friction_high
+    say_margin(w, way.way, high.grade if high else "")
+    say_downhill(w, way.working.steps.get("F_h"))
