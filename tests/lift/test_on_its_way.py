@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from boxup.cli.way import way_json, way_text
+from boxup.cli.refusal import Refusal
+from boxup.cli.way import placed, way_json, way_text
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import quantity
 from boxup.exchanger.file import load
@@ -60,6 +61,29 @@ def test_the_marks_by_hand():
 def test_the_front_sling_behind_the_centre_of_gravity_is_a_stop():
     assert any(f.level == "stop" and "tips" in f.text for f in going(sling_points_m=m(3.2), sling_points_far_m=m(4.75)).findings)
     assert not [f for f in going().findings if f.level == "stop"]
+
+
+@pytest.mark.parametrize(
+    ("front", "rear", "said"), [(5, 1, "bundle tips"), (3.5, 5, "bundle tips"), (1, 2.9, "bundle tips"), (1, 6.2, "rear sling")]
+)
+@pytest.mark.parametrize("way", ["insert", "pull"])
+def test_slings_in_which_it_does_not_hang_have_no_places(front, rear, said, way):
+    """Centre of gravity 2.95 m, tubes 6.096 m: written the wrong way round, both on one side, off its end. No load is worked for any place."""
+    one = going(way=way, sling_points_m=m(front), sling_points_far_m=m(rear))
+    assert not one.known
+    assert "sling_points_m in [bundle] is the front one" in one.missing[0].do
+    assert any(f.level == "stop" and said in f.text for f in one.findings)
+    assert "kN" not in "\n".join(way_text(one))
+    assert way_json(one)["places"] == []
+
+
+def test_a_place_of_a_bundle_that_tips_is_refused():
+
+    x, _ = demo("14-E-101")
+    x = replace(x, bundle=replace(x.bundle, sling_points_m=m(5), sling_points_far_m=m(1)))
+    with pytest.raises(Refusal) as refused:
+        placed(numbers(x), "2 m", "insert")
+    assert "move or measure the slings" in str(refused.value.lines)
 
 
 def test_a_front_sling_that_has_to_come_off_too_early_is_said():

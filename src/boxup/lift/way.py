@@ -119,14 +119,22 @@ def on_its_way(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answ
     if not (b.sling_points_m and b.sling_points_far_m):
         do = "say where the two slings go: sling_points_m and sling_points_far_m in [bundle]."
         return OnItsWay(way, w, (Missing("when each sling comes off", do),), exchanger, beam)
-    _marks(w, b, b.sling_points_m, b.sling_points_far_m)
+    if not _marks(w, b, b.sling_points_m, b.sling_points_far_m):
+        return OnItsWay(way, w, (_TIPS,), exchanger, beam)
     picks = (b.sling_points_m.si, b.sling_points_far_m.si)
     _leading_end(w, beam, picks)
     return OnItsWay(way, w, tuple(_friction(w, exchanger, way)), exchanger, beam, picks)
 
 
-def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> None:
-    """s_2 and s_1: with so much in, each sling is off."""
+_TIPS = Missing(
+    "bundle on its way",
+    "move or measure the slings: sling_points_m in [bundle] is the front one, nearer to the stationary tubesheet, sling_points_far_m the rear "
+    "one; the centre of gravity hangs between the two, and both lie on the bundle.",
+)
+
+
+def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> bool:
+    """s_2 and s_1: with so much in, each sling is off. Whether it hangs in the two at all; where it does not, no place can be worked."""
     w.given("x_1", "front sling", front, "m")
     w.given("x_2", "rear sling", rear, "m")
     if b.sling_width is not None:
@@ -137,13 +145,18 @@ def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> None:
     w.constant("c_s", "kept clear in front of the flange", CLEAR, "m", Cite(PRACTICE, never))
     w.step("s_2 = max(L - x_2 - b/2 - c_s, 0*metre)", "m", "rear sling off with this much in", never, source=PRACTICE)
     w.step("s_1 = max(L - x_1 - b/2 - c_s, 0*metre)", "m", "front sling off with this much in", never, source=PRACTICE)
-    behind = "The front sling is not in front of the centre of gravity: once the rear one is off the bundle tips. Move it"
-    if w.limit("x_1 < x_c", behind, "centre of gravity between the picks", source=PRACTICE):
-        early = (
-            "The front sling comes to the flange before the bundle cannot tip out any more: take the tubesheet end on a hook of its own "
-            "first, or move the sling out"
-        )
-        w.limit("s_t <= s_1", early, "a tenth of the length beyond the centre of gravity", "warn", PRACTICE)
+    tips = "The centre of gravity is not between the slings: the bundle tips. Move a sling"
+    between = "centre of gravity between the picks"
+    hangs = w.limit("x_1 < x_c", tips, between) and w.limit("x_c < x_2", tips, between)
+    if not (hangs and w.limit("x_2 <= L", "The rear sling is not on the bundle: there is nothing there to lift by. Measure its place again",
+                              "slings on the bundle")):  # fmt: skip
+        return False
+    early = (
+        "The front sling comes to the flange before the bundle cannot tip out any more: take the tubesheet end on a hook of its own "
+        "first, or move the sling out"
+    )
+    w.limit("s_t <= s_1", early, "a tenth of the length beyond the centre of gravity", "warn", PRACTICE)
+    return True
 
 
 def _friction(w: Working, x: Exchanger, way: Way) -> Iterator[Missing]:
