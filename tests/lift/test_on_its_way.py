@@ -68,7 +68,7 @@ def test_the_front_sling_behind_the_centre_of_gravity_is_a_stop():
 )
 @pytest.mark.parametrize("way", ["insert", "pull"])
 def test_slings_in_which_it_does_not_hang_have_no_places(front, rear, said, way):
-    """Centre of gravity 2.95 m, tubes 6.096 m: written the wrong way round, both on one side, off its end. No load is worked for any place."""
+    """Centre of gravity 2.95 m, tubes 6.096 m: written the wrong way round, both on one side, off its end. No load is worked."""
     one = going(way=way, sling_points_m=m(front), sling_points_far_m=m(rear))
     assert not one.known
     assert "sling_points_m in [bundle] is the front one" in one.missing[0].do
@@ -282,7 +282,19 @@ def test_a_hook_behind_the_centre_of_gravity_is_a_stop():
     assert asked(inserted="7.1 m").findings == []
 
 
-@pytest.mark.parametrize(("keys", "said"), [({"inserted": "11 m"}, "inserted"), ({"hook": "7 m"}, "hook"), ({"hook": "8 m"}, "hook")])
+@pytest.mark.parametrize(
+    ("keys", "said"),
+    [
+        ({"inserted": "11 m"}, "inserted: '11 m' is more than the length"),
+        ({"hook": "7 m"}, "hook: '7 m' is inside the shell by now"),
+        ({"hook": "8 m"}, "hook: '8 m' is inside the shell by now"),
+        ({"hook": "12 m"}, "hook: '12 m' is beyond the rear end"),
+        ({"length": "5 m", "hook": "-5.1 m"}, "hook: '-5.1 m' is further in front of the bundle than the bundle is long"),
+        ({"centre": "10.1 m"}, "centre: '10.1 m' is beyond the rear end"),
+        ({"length": "5 m", "centre": "-5.1 m", "hook": "-5 m"}, "centre: '-5.1 m' is further in front"),
+        ({"centre": "10.1 m", "hook": "8 m"}, "hook: '8 m' is inside the shell"),
+    ],
+)
 def test_a_place_that_cannot_be_is_refused(keys, said):
     with pytest.raises(BadInput, match=said):
         asked(**keys)

@@ -128,8 +128,8 @@ def on_its_way(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answ
 
 _TIPS = Missing(
     "bundle on its way",
-    "move or measure the slings: sling_points_m in [bundle] is the front one, nearer to the stationary tubesheet, sling_points_far_m the rear "
-    "one; the centre of gravity hangs between the two, and both lie on the bundle.",
+    "move or measure the slings: sling_points_m in [bundle] is the front one, nearer to the stationary tubesheet, sling_points_far_m the "
+    "rear one; the centre of gravity hangs between the two, and both lie on the bundle.",
 )
 
 
