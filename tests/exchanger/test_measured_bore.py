@@ -33,6 +33,8 @@ def test_readings_are_read_with_their_grade(tmp_path):
         ('measured_bore = [["0.5 m", "814 mm", "811 mm"]]', "least and"),
         ('measured_bore = [["0.5", "811 mm", "812 mm"]]', "measured_bore"),
         ('measured_bore = [["-1 m", "811 mm", "812 mm"]]', "out of range"),
+        ('measured_bore = [["100 m", "811 mm", "812 mm"]]', "a reading at 100 m, and the shell is 5790 mm long"),
+        ('measured_bore = [["2 m", "811 mm", "812 mm"], ["5.8 m", "811 mm", "812 mm"]]', "a reading at 5.8 m"),
     ],
 )
 def test_what_is_no_reading_is_said_with_its_line(tmp_path, line, said):
@@ -40,6 +42,15 @@ def test_what_is_no_reading_is_said_with_its_line(tmp_path, line, said):
     with pytest.raises(BadFile) as caught:
         load(path)
     assert said in str(caught.value)
+
+
+def test_a_reading_beyond_the_shell_is_said_at_its_own_line_and_one_at_its_end_is_read(tmp_path):
+    path = with_bore(tmp_path, 'measured_bore = [\n["5.79 m", "811 mm", "812 mm"],\n["19 ft", "811 mm", "812 mm"],\n]')
+    line = path.read_text("utf-8").splitlines().index('["19 ft", "811 mm", "812 mm"],') + 1
+    with pytest.raises(BadFile) as caught:
+        load(path)
+    assert [p.line for p in caught.value.problems] == [line]
+    assert len(load(with_bore(tmp_path, 'measured_bore = [["5.79 m", "811 mm", "812 mm"]]')).shell.measured_bore) == 1
 
 
 def test_the_template_asks_for_it():

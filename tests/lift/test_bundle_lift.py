@@ -4,20 +4,24 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from boxup.core.quantity import quantity
+from boxup.exchanger.file import load
 from boxup.exchanger.lifting import Gear
 from boxup.exchanger.model import BundleParts
+from boxup.job.numbers import numbers
 from boxup.lift.bundle_lift import bundle_lift, pull_window
 from boxup.lift.gear import gear_for_part
 from boxup.lift.heads import head_lift
 from boxup.lift.picks import equal_bending_picks
 
 G_N = 9.80665
+DEMO = Path(__file__).parents[2] / "src" / "boxup" / "demo" / "data"
 
 
 def kg(number, grade="entered"):
@@ -328,3 +332,35 @@ def test_a_pull_that_is_the_stop_itself_is_said_in_words_and_not_as_a_figure_und
     assert "the friction of dirty bars as assumed, 0.5, the pull expected reaches the pull to stop at: no margin is left" in said
     assert "the engineer decides" in said
     assert "kN" not in said  # the two are one figure: to say that it is not under 0.95 of itself helps nobody
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("way", "degrees"), [("insert", 12), ("insert", -12), ("insert", -30), ("pull", 12), ("pull", -12), ("pull", 30)])
+def test_the_window_takes_the_slope_and_its_stop_is_that_of_the_table(way, degrees):
+    """mu cos + sin of the whole weight, coming out the other way round; the last row of the way, where all of it rests, stops there too."""
+    x = load(DEMO / "14-E-106.toml")
+    x = replace(x, shell=replace(x.shell, slope=quantity(f"{degrees} deg", "deg")))
+    n = numbers(x)
+    a, one = (n.insertion if way == "insert" else n.pulling), n.on_its_way(way)
+    lie = math.radians(degrees if way == "insert" else -degrees)
+    weight = a.step("W").si
+    assert a.step("F_1").si == pytest.approx(weight * (0.15 * math.cos(lie) + math.sin(lie)))
+    assert a.step("F_2").si == pytest.approx(weight * (0.5 * math.cos(lie) + math.sin(lie)))
+    assert f"shell {abs(degrees)}\N{DEGREE SIGN} {'uphill' if lie > 0 else 'downhill'}" in a.step("F_2").label
+    assert a.step("F_stop").si == pytest.approx(one.stand(one.home).working["F_stop"])
+    least, most = (1.25, 0.5) if way == "insert" else (1.5, 1.5)
+    over = min(max(least * a.step("F_2").si, 0.05 * weight), most * weight)
+    assert a.step("F_stop").si == pytest.approx(over if a.step("F_2").si > 0 else 0)
+    assert [f for f in a.findings if "slope" in f.text] == [f for f in one.findings if "slope" in f.text]
+
+
+def test_the_puller_is_held_against_the_stop_of_the_slope():
+    """4294 kg, friction 0.3: level 0.375 of the weight, uphill half of it. 2 t on the plate carries the first alone."""
+    winch, mild = (gear("W1", "winch", "pull", 2000),), replace(BUNDLE, friction_high=quantity("0.3", "-"))
+    assert levels(pull_window(mild, winch, mass=kg(4294), way="insert")) == []
+    assert levels(pull_window(mild, winch, mass=kg(4294), way="insert", slope=quantity("12 deg", "deg"))) == ["warn", "stop"]
+
+
+def test_under_a_twentieth_of_the_weight_the_window_stops_no_sooner_than_the_table():
+    slick = replace(BUNDLE, friction_low=quantity("0.01", "-"), friction_high=quantity("0.02", "-"))
+    assert pull_window(slick, PULLER, mass=kg(4294), way="insert").step("F_stop").si == pytest.approx(0.05 * 4294 * G_N)

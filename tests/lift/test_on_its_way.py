@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from boxup.cli.refusal import Refusal
+from boxup.cli.way import placed, way_json, way_text
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import quantity
 from boxup.exchanger.file import load
@@ -59,6 +61,29 @@ def test_the_marks_by_hand():
 def test_the_front_sling_behind_the_centre_of_gravity_is_a_stop():
     assert any(f.level == "stop" and "tips" in f.text for f in going(sling_points_m=m(3.2), sling_points_far_m=m(4.75)).findings)
     assert not [f for f in going().findings if f.level == "stop"]
+
+
+@pytest.mark.parametrize(
+    ("front", "rear", "said"), [(5, 1, "bundle tips"), (3.5, 5, "bundle tips"), (1, 2.9, "bundle tips"), (1, 6.2, "rear sling")]
+)
+@pytest.mark.parametrize("way", ["insert", "pull"])
+def test_slings_in_which_it_does_not_hang_have_no_places(front, rear, said, way):
+    """Centre of gravity 2.95 m, tubes 6.096 m: written the wrong way round, both on one side, off its end. No load is worked."""
+    one = going(way=way, sling_points_m=m(front), sling_points_far_m=m(rear))
+    assert not one.known
+    assert "sling_points_m in [bundle] is the front one" in one.missing[0].do
+    assert any(f.level == "stop" and said in f.text for f in one.findings)
+    assert "kN" not in "\n".join(way_text(one))
+    assert way_json(one)["places"] == []
+
+
+def test_a_place_of_a_bundle_that_tips_is_refused():
+
+    x, _ = demo("14-E-101")
+    x = replace(x, bundle=replace(x.bundle, sling_points_m=m(5), sling_points_far_m=m(1)))
+    with pytest.raises(Refusal) as refused:
+        placed(numbers(x), "2 m", "insert")
+    assert "move or measure the slings" in str(refused.value.lines)
 
 
 def test_a_front_sling_that_has_to_come_off_too_early_is_said():
@@ -120,10 +145,74 @@ def test_a_shell_that_lies_uphill():
     assert into["F_1"] == pytest.approx(into["N_1"] * (0.15 * c + s))
     assert out["F_1"] == pytest.approx(out["N_1"] * (0.15 * c - s))
     assert out["F_2"] == pytest.approx(out["N_2"] * (0.5 * c - s))
-    steep = replace(x, shell=replace(x.shell, slope=quantity("12 deg", "deg")))
-    found = on_its_way(steep, n.bundle, n.hung, "pull").stand(2.0).working.all_findings()
-    assert any(f.level == "stop" and "runs away" in f.text for f in found)
-    assert not on_its_way(steep, n.bundle, n.hung, "insert").stand(2.0).working.all_findings()
+
+
+def sloped(degrees, way="insert", tag="14-E-106", **bundle):
+    x, n = demo(tag)
+    lies = replace(x, shell=replace(x.shell, slope=quantity(f"{degrees} deg", "deg")), bundle=replace(x.bundle, **bundle))
+    return on_its_way(lies, n.bundle, n.hung, way)
+
+
+def texts(found, level):
+    return [f.text for f in found if f.level == level]
+
+
+@pytest.mark.computed
+def test_what_holds_it_back_is_by_the_most_that_rests():
+    """12 degrees down, friction 0.15 and 0.5, 39.52 kN: 39.52 (0.15 cos 12 - sin 12) = -2.42 kN where all of it rests, and not the least
+    that rests; with both slings, 0.5 m in, -1.05. With dirty bars it still takes a pull: 39.52 (0.5 cos 12 - sin 12) = 11.11."""
+    one = sloped(-12)
+    c, s = math.cos(math.radians(12)), math.sin(math.radians(12))
+    deep, near = one.stand(2.5).working, one.stand(0.5).working
+    assert deep["F_1"] / 1e3 == pytest.approx(-2.42, abs=0.005)
+    assert deep["F_2"] / 1e3 == pytest.approx(11.11, abs=0.01)
+    assert deep["F_stop"] == pytest.approx(1.25 * deep["F_2"])
+    assert near["F_1"] / 1e3 == pytest.approx(-1.05, abs=0.01)
+    assert near["F_1"] == pytest.approx(near["N_2"] * (0.15 * c - s))
+    assert one.working["F_h"] / 1e3 == pytest.approx(2.42, abs=0.005)
+    for found in (one.findings, near.all_findings(), deep.all_findings()):
+        (said,) = texts(found, "stop")
+        assert "runs away by itself if the bars are clean: rig a hold-back for 2.5 kN" in said
+        assert "binds" not in said
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("degrees", "way"), [(-30, "insert"), (30, "pull")])
+def test_where_dirty_bars_run_too_there_is_nothing_to_pull_with(degrees, way):
+    """0.5 cos 30 - sin 30 = -0.067: the least it pulls by itself is that of the least that rests; the pull to stop at is none."""
+    one = sloped(degrees, way)
+    w = one.stand(2.5).working
+    assert w["F_1"] == pytest.approx(w["N_2"] * (0.15 * 3**0.5 / 2 - 0.5))
+    assert w["F_2"] == pytest.approx(w["N_1"] * (0.5 * 3**0.5 / 2 - 0.5))
+    assert w["F_1"] < w["F_2"] < 0
+    assert w["F_stop"] == 0
+    (said,) = texts(one.findings, "stop")
+    assert "any pull means it binds" in said
+    assert not texts(sloped(-degrees, way).findings, "stop")
+
+
+def test_a_slope_that_friction_holds_is_a_warning_for_less_of_it():
+    assert texts(sloped(-3).findings, "warn")[-1].startswith("Downhill: with less friction")
+    assert not [f for f in sloped(0, friction_high=quantity("0.3", "-")).findings if f.level != "note"]
+    assert "F_h" not in sloped(-3).working.steps
+
+
+def test_uphill_the_rows_say_that_no_margin_is_left():
+    """Friction 0.3 and 12 degrees: 0.3 cos 12 + sin 12 = 0.501 of what rests, over half of the weight where all of it does."""
+    one = sloped(12, friction_high=quantity("0.3", "-"))
+    (said,) = texts(one.findings, "warn")
+    assert said.startswith("With the friction of dirty bars in the file, 0.3, and the shell uphill the pull expected reaches")
+    assert texts(one.stand(4.5).working.all_findings(), "warn") == [said]
+    assert texts(one.stand(0.5).working.all_findings(), "warn") == []
+
+
+def test_a_runaway_stands_in_every_form_that_is_given_out():
+    """Terminal, JSON and sheet have it for the whole way, not only where a place is asked for."""
+    one = sloped(-12)
+    assert "STOP: On this slope it runs away by itself" in "\n".join(way_text(one))
+    given = way_json(one)
+    assert any("runs away" in f["text"] for f in given["findings"])
+    assert any("runs away" in f["text"] for f in given["places"][0]["findings"])
 
 
 @pytest.mark.computed
@@ -193,7 +282,19 @@ def test_a_hook_behind_the_centre_of_gravity_is_a_stop():
     assert asked(inserted="7.1 m").findings == []
 
 
-@pytest.mark.parametrize(("keys", "said"), [({"inserted": "11 m"}, "inserted"), ({"hook": "7 m"}, "hook"), ({"hook": "8 m"}, "hook")])
+@pytest.mark.parametrize(
+    ("keys", "said"),
+    [
+        ({"inserted": "11 m"}, "inserted: '11 m' is more than the length"),
+        ({"hook": "7 m"}, "hook: '7 m' is inside the shell by now"),
+        ({"hook": "8 m"}, "hook: '8 m' is inside the shell by now"),
+        ({"hook": "12 m"}, "hook: '12 m' is beyond the rear end"),
+        ({"length": "5 m", "hook": "-5.1 m"}, "hook: '-5.1 m' is further in front of the bundle than the bundle is long"),
+        ({"centre": "10.1 m"}, "centre: '10.1 m' is beyond the rear end"),
+        ({"length": "5 m", "centre": "-5.1 m", "hook": "-5 m"}, "centre: '-5.1 m' is further in front"),
+        ({"centre": "10.1 m", "hook": "8 m"}, "hook: '8 m' is inside the shell"),
+    ],
+)
 def test_a_place_that_cannot_be_is_refused(keys, said):
     with pytest.raises(BadInput, match=said):
         asked(**keys)

@@ -76,3 +76,14 @@ def test_the_drawing_puts_the_mouth_where_the_tube_ends_that_is_not_in(width: in
     assert svg.count("hook") >= 3
     with pytest.raises(ValueError, match="at least one moment"):
         way_in(replace(given, moments=()))
+
+
+@pytest.mark.demo
+def test_a_runaway_is_on_the_sheet_and_on_the_page(tmp_path) -> None:
+    """Going in downhill; coming out of the same shell it is uphill."""
+    path = tmp_path / "14-E-106.toml"
+    path.write_text(FILES["14-E-106"].read_text("utf-8").replace("\n[shell]\n", '\n[shell]\nslope = "-12 deg"\n'), "utf-8")
+    _, into, out = way_sheets(material(path))
+    assert any(f["level"] == "stop" and "runs away" in f["text"] for f in into["findings"])
+    assert not any("runs away" in f["text"] for f in out["findings"])
+    assert "runs away" in html_pack(material(path), sheets=["way"]).decode()

@@ -178,3 +178,11 @@ def test_the_chart_puts_a_reading_where_it_belongs() -> None:
     assert abs(y - (top + foot) / 2) < 0.2
     with pytest.raises(ValueError, match="at least one reading"):
         pull(Pull("X", "in", 4.0, ()))
+
+
+@pytest.mark.parametrize("along", [(), ((0.5, -1.0, -0.1, 0.0), (4.0, -14.0, -2.0, 0.0))])
+def test_a_chart_of_a_bundle_that_runs_stays_on_its_ground(along) -> None:
+    """What holds it back is under nothing; the picture has no room there."""
+    svg = pull(Pull("14-E-106", "going in", 4.9, ((1.0, 0.0), (2.0, 3.0)), -14.0, -2.0, 0.0, along=along))
+    tall = float(re.search(r'viewBox="0 0 [\d.]+ ([\d.]+)"', svg)[1])
+    assert all(0 <= float(y) <= tall for y in re.findall(r' c?y="(-?[\d.]+)"', svg))

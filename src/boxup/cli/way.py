@@ -73,7 +73,8 @@ def stand_json(one: OnItsWay, stand: Stand) -> dict[str, Any]:
     from boxup.lift.way_words import do_now
 
     return {"metres_in": stand.metres, "slings": stand.stage, "values": values_of(stand.working), "do": do_now(one, stand),
-            "found": list(found_at(one.exchanger, stand.metres))}  # fmt: skip
+            "found": list(found_at(one.exchanger, stand.metres)),
+            "findings": [f.as_json() for f in stand.working.all_findings()]}  # fmt: skip
 
 
 def holding_text(a: LiftAnswer) -> Iterator[str]:

@@ -53,8 +53,8 @@ class _Chart:
         return LEFT + (self.right - LEFT) * metres / self.along.high
 
     def y(self, force: float) -> float:
-        """px of a force."""
-        return TOP + TALL * (1 - force / self.up.high)
+        """px of a force; what holds the bundle back has no height here and lies on the foot."""
+        return TOP + TALL * (1 - max(force, 0.0) / self.up.high)
 
     def text(self) -> str:
         """The finished SVG."""

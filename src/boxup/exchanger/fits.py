@@ -48,6 +48,7 @@ def fits(x: Exchanger) -> Iterator[Problem]:
     yield from _limits(x)
     yield from _baffles(x)
     yield from _tubesheets(x)
+    yield from _measured_bore(x)
     yield from _heads(x)
     yield from _plugs(x)
     yield from _bends(x)
@@ -82,6 +83,14 @@ def _passes(x: Exchanger) -> Iterator[Problem]:
     elif t.passes and t.passes.si > 1 and t.passes.si % 2 and x.letters.rear in "ST":
         text = f"{t.passes.typed} passes with a floating head: an odd number would leave at the rear; look at the drawing again."
         yield problem(x, "tubes.passes", text, "warning")
+
+
+def _measured_bore(x: Exchanger) -> Iterator[Problem]:
+    length = x.shell.length
+    for n, reading in enumerate(x.shell.measured_bore):
+        if length and reading.at.si > length.si + TOLERANCE:
+            text = f"a reading at {said(reading.at)}, and the shell is {said(length)} long; accepted: metres from its front flange face."
+            yield problem(x, f"shell.measured_bore.{n}", text)
 
 
 def _row_counts(x: Exchanger) -> Iterator[Problem]:

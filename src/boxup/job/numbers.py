@@ -37,9 +37,10 @@ from boxup.joint.tool_setting import ToolSetting, tool_setting
 from boxup.joint.tools import out_of_date, tools_for
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.bore import bore_fit
-from boxup.lift.bundle_lift import Way, pull_window
+from boxup.lift.bundle_lift import pull_window
 from boxup.lift.heads import head_lift
 from boxup.lift.hold import holding
+from boxup.lift.slope import Way
 from boxup.lift.way import OnItsWay, on_its_way
 from boxup.lift.zone import zone
 from boxup.reference.load import source
@@ -275,10 +276,11 @@ def _sling(exchanger: Exchanger, parts: tuple[LiftedPart, ...]) -> LiftAnswer | 
 def _pull(exchanger: Exchanger, bundle: Answer | Missing | None, way: str) -> LiftAnswer | None:
     if not isinstance(bundle, Answer):
         return None
+    x, slope = exchanger, exchanger.shell.slope
     if way == "insert":
-        return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("dry"), way="insert")
+        return pull_window(x.bundle, x.gear, mass=bundle.quantity("dry"), way="insert", slope=slope)
     plan = bundle.quantity("lift_mass")
-    return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("fouled"), way="pull", plan_mass=plan)
+    return pull_window(x.bundle, x.gear, mass=bundle.quantity("fouled"), way="pull", plan_mass=plan, slope=slope)
 
 
 def _ways(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answer | Missing | None) -> tuple[OnItsWay, ...]:

@@ -5,8 +5,6 @@ Places are metres from the outer face of the stationary tubesheet; the hook is o
 
 from __future__ import annotations
 
-from typing import Literal
-
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Step, Working
@@ -16,10 +14,10 @@ from boxup.lift.answer import LiftAnswer
 from boxup.lift.crane import CLOSE_FIT, crane_load, lifts
 from boxup.lift.gear import PRACTICE, PULLER, STATICS, gear_for, gear_for_bundle, gravity, is_leg_gear, say_not_safe, say_unheld
 from boxup.lift.sling import Names, legs, shares
+from boxup.lift.slope import Way, lies, per_weight, say_downhill, say_margin, slope_of, stop_at
 from boxup.lift.tags import check_tag
 from boxup.reference.load import source
 
-Way = Literal["insert", "pull"]
 PICKS: Names = ("front", "rear")
 API_660 = source("api-660")
 
@@ -136,13 +134,17 @@ def _load_on(w: Working, g: Gear) -> tuple[Step | None, str]:
     return max(pulls.values(), key=lambda s: s.si), "pull in the harder pulled leg"
 
 
-def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, way: Way, plan_mass: Quantity | None = None) -> LiftAnswer:
+def pull_window(
+    bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, way: Way, plan_mass: Quantity | None = None,
+    slope: Quantity | None = None,
+) -> LiftAnswer:  # fmt: skip
     """The force expected between clean and dirty bars, and the force at which to stop: F_1, F_2, F_stop.
 
     `mass` without allowance: a bundle lighter than planned must not hide a high stop. `plan_mass`: with its allowance, which pulling
-    gear is sized on. Insertion stops at a quarter over the dirty-bar force and never over half the weight. Pulling out stops at half over
-    it, and never over one and a half times the weight, which the lugs are made for; gear is sized for one and a half times the weight
-    with its allowance (F_gear), so the stop is never above what the gear is sized for.
+    gear is sized on. `slope` of the shell, uphill going in +; level where it is not given. Insertion stops at a quarter over the
+    dirty-bar force and never over half the weight. Pulling out stops at half over it, and never over one and a half times the weight,
+    which the lugs are made for; gear is sized for one and a half times the weight with its allowance (F_gear), so the stop is never above
+    what the gear is sized for. Downhill a force may be negative: what holds it back, F_h for all of it.
     """
     name = "insertion" if way == "insert" else "pulling out"
     w = Working(name, PRACTICE)
@@ -154,16 +156,16 @@ def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, 
     w.given("mu_2", "friction, dry or dirty bars", bundle.friction_high, "-")
     gravity(w)
     w.step("W = m*g_n", "kN", "weight", "weight", source=STATICS)
-    w.step("F_1 = mu_1*W", "kN", "force expected, clean bars, level shell", "friction", source=STATICS)
-    w.step("F_2 = mu_2*W", "kN", "force expected, dirty bars, level shell", "friction", source=STATICS)
+    slope_of(w, slope, way)
+    per_weight(w)
+    w.step("F_1 = k_1*W", "kN", f"force expected, clean bars, {lies(w)}", "friction and slope", source=STATICS)
+    w.step("F_2 = k_2*W", "kN", f"force expected, dirty bars, {lies(w)}", "friction and slope", source=STATICS)
     w.limit("mu_1 <= mu_2", "The friction of clean bars is given higher than that of dirty ones: look at the file", "friction", "warn")
-    if way == "insert":
-        _stop_insertion(w)
-    else:
-        _stop_pulling(w, plan_mass)
-    w.limit(
-        "F_2 < 0.95*F_stop", _no_margin(w, way, bundle.friction_high.grade), "force expected against force to stop at", "warn", bare=True
-    )
+    stop_at(w, way)
+    if way == "pull":
+        _size_gear(w, plan_mass)
+    say_margin(w, way, bundle.friction_high.grade)
+    say_downhill(w, w.steps.get("F_h"))
     pullers = gear_for(gear, *PULLER)
     if not pullers:
         return LiftAnswer(name, w, (Missing("capacity of the puller", "list the extractor or winch with the capacity on its plate."),))
@@ -174,22 +176,8 @@ def pull_window(bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, 
     return LiftAnswer(name, w, tuple(m for g in pullers for m in check_tag(w, g, load, what)))
 
 
-def _no_margin(w: Working, way: Way, known: str) -> str:
-    """What it means that the pull expected is at the stop, and who settles it."""
-    friction = f"the friction of dirty bars {'as assumed' if known == 'assumed' else 'in the file'}, {w['mu_2']:g},"
-    then = "clean and grease the bars, or put rollers under it" if way == "insert" else "soak it, jack evenly, find what holds it"
-    reached = "reaches" if w["F_2"] >= w["F_stop"] * (1 - 1e-9) else "all but reaches"
-    return (
-        f"With {friction} the pull expected {reached} the pull to stop at: no margin is left. Find out friction and weight; {then}; "
-        "the engineer decides what pull is allowed"
-    )
-
-
-def _stop_insertion(w: Working) -> None:
-    w.step("F_stop = min(1.25*F_2, 0.5*W)", "kN", "stop and look at", "a quarter over the force expected, never over half the weight")
-
-
-def _stop_pulling(w: Working, plan_mass: Quantity | None) -> None:
+def _size_gear(w: Working, plan_mass: Quantity | None) -> None:
+    """F_gear, on the mass to plan on."""
     lugs = "pulling lugs for one and a half times the weight"
     if plan_mass is None:
         w.assumed("m_p", "mass to plan on", w["m"], "kg", "the mass itself, no allowance given")
@@ -197,9 +185,6 @@ def _stop_pulling(w: Working, plan_mass: Quantity | None) -> None:
     else:
         w.given("m_p", "mass to plan on, allowance included", plan_mass, "kg")
         w.limit("m_p >= m", "The mass to plan on is less than the mass itself: look again", "mass with its allowance")
-    w.step(
-        "F_stop = min(1.5*F_2, 1.5*W)", "kN", "stop and look at", "half over the force expected, never over one and a half times the weight"
-    )
     w.step("F_gear = 1.5*max(m_p, m)*g_n", "kN", "size lugs and gear for, on the mass to plan on", lugs, source=API_660)
     say = "A bundle that has sat for years may ask for more than its weight. Stop, soak, jack evenly; no pressure, no steam behind it."
     w.say("note", say, "pulling a tight bundle")

@@ -26,12 +26,24 @@ class AtMouth:
     inserted: Quantity = number("s", "in the shell", "m", above=0, most=100)
 
     def problems(self) -> list[str]:
-        """More in the shell than there is, or a hook that is inside."""
+        """More in the shell than there is; a hook that is inside; a hook or a centre where no bundle is."""
+        found = [text for name, q in (("centre", self.centre), ("hook", self.hook)) if (text := self._off(name, q))]
         if self.inserted.si > self.length.si:
-            return [f"inserted: {self.inserted.typed!r} is more than the length {self.length.typed!r}; accepted: up to the length."]
-        if self.hook.si >= self.length.si - self.inserted.si:
-            return [f"hook: {self.hook.typed!r} is inside the shell by now; accepted: in front of the mouth."]
-        return []
+            found.append(f"inserted: {self.inserted.typed!r} is more than the length {self.length.typed!r}; accepted: up to the length.")
+        elif self.length.si - self.inserted.si <= self.hook.si <= self.length.si:
+            found.append(f"hook: {self.hook.typed!r} is inside the shell by now; accepted: in front of the mouth.")
+        return found
+
+    def _off(self, name: str, at: Quantity) -> str:
+        """What is wrong with a place that is not on the bundle; in front of it a channel may ride."""
+        if at.si > self.length.si:
+            return f"{name}: {at.typed!r} is beyond the rear end, {self.length.typed!r} from the front; accepted: up to the length."
+        if at.si < -self.length.si:
+            far = "is further in front of the bundle than the bundle is long"
+            return (
+                f"{name}: {at.typed!r} {far}; accepted: from the outer face of the stationary tubesheet, rearward +, negative at a channel."
+            )
+        return ""
 
 
 ANSWERS = "hook_load=R_h@N shell_load=R_m@N mouth=x_m@m cannot_tip=s_t@m"

@@ -18,11 +18,11 @@ from boxup.core.working import Working
 from boxup.exchanger.model import BundleParts, Exchanger
 from boxup.lift.beam import Support, Tips, bent
 from boxup.lift.bundle_beam import BundleBeam, bundle_beam
-from boxup.lift.bundle_lift import Way
 from boxup.lift.gear import PRACTICE, STATICS
 from boxup.lift.hold import WIDTH
 from boxup.lift.mouth import on_the_mouth, tip_length
 from boxup.lift.rests import mouth_rests, rests
+from boxup.lift.slope import Way, per_weight, say_downhill, say_margin, slope_of, stop_at
 
 Stage = Literal["both", "front", "held"]
 CLEAR = 0.1  # m in front of the flange where a sling must be off
@@ -70,7 +70,9 @@ class OnItsWay:
 
     @property
     def findings(self) -> list[Finding]:
-        return self.working.all_findings()
+        """Its own, and those of the last place, where all of it rests in the shell: what is said of any place is said there."""
+        home = self.stand(self.home).working.all_findings() if self.known else []
+        return list(dict.fromkeys([*self.working.all_findings(), *home]))
 
     @property
     def known(self) -> bool:
@@ -117,14 +119,22 @@ def on_its_way(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answ
     if not (b.sling_points_m and b.sling_points_far_m):
         do = "say where the two slings go: sling_points_m and sling_points_far_m in [bundle]."
         return OnItsWay(way, w, (Missing("when each sling comes off", do),), exchanger, beam)
-    _marks(w, b, b.sling_points_m, b.sling_points_far_m)
+    if not _marks(w, b, b.sling_points_m, b.sling_points_far_m):
+        return OnItsWay(way, w, (_TIPS,), exchanger, beam)
     picks = (b.sling_points_m.si, b.sling_points_far_m.si)
     _leading_end(w, beam, picks)
     return OnItsWay(way, w, tuple(_friction(w, exchanger, way)), exchanger, beam, picks)
 
 
-def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> None:
-    """s_2 and s_1: with so much in, each sling is off."""
+_TIPS = Missing(
+    "bundle on its way",
+    "move or measure the slings: sling_points_m in [bundle] is the front one, nearer to the stationary tubesheet, sling_points_far_m the "
+    "rear one; the centre of gravity hangs between the two, and both lie on the bundle.",
+)
+
+
+def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> bool:
+    """s_2 and s_1: with so much in, each sling is off. Whether it hangs in the two at all; where it does not, no place can be worked."""
     w.given("x_1", "front sling", front, "m")
     w.given("x_2", "rear sling", rear, "m")
     if b.sling_width is not None:
@@ -135,30 +145,31 @@ def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> None:
     w.constant("c_s", "kept clear in front of the flange", CLEAR, "m", Cite(PRACTICE, never))
     w.step("s_2 = max(L - x_2 - b/2 - c_s, 0*metre)", "m", "rear sling off with this much in", never, source=PRACTICE)
     w.step("s_1 = max(L - x_1 - b/2 - c_s, 0*metre)", "m", "front sling off with this much in", never, source=PRACTICE)
-    behind = "The front sling is not in front of the centre of gravity: once the rear one is off the bundle tips. Move it"
-    if w.limit("x_1 < x_c", behind, "centre of gravity between the picks", source=PRACTICE):
-        early = (
-            "The front sling comes to the flange before the bundle cannot tip out any more: take the tubesheet end on a hook of its own "
-            "first, or move the sling out"
-        )
-        w.limit("s_t <= s_1", early, "a tenth of the length beyond the centre of gravity", "warn", PRACTICE)
+    tips = "The centre of gravity is not between the slings: the bundle tips. Move a sling"
+    between = "centre of gravity between the picks"
+    hangs = w.limit("x_1 < x_c", tips, between) and w.limit("x_c < x_2", tips, between)
+    if not (hangs and w.limit("x_2 <= L", "The rear sling is not on the bundle: there is nothing there to lift by. Measure its place again",
+                              "slings on the bundle")):  # fmt: skip
+        return False
+    early = (
+        "The front sling comes to the flange before the bundle cannot tip out any more: take the tubesheet end on a hook of its own "
+        "first, or move the sling out"
+    )
+    w.limit("s_t <= s_1", early, "a tenth of the length beyond the centre of gravity", "warn", PRACTICE)
+    return True
 
 
 def _friction(w: Working, x: Exchanger, way: Way) -> Iterator[Missing]:
-    """mu_1, mu_2 and alpha, which is that of the way: a shell that is uphill going in is downhill coming out."""
+    """mu_1, mu_2, alpha, the pull for what rests, and what is said of the slope."""
     b, slope = x.bundle, x.shell.slope
     if b.friction_low is None or b.friction_high is None:
         yield Missing("pull expected at a place", "give friction_low and friction_high in [bundle].")
         return
     w.given("mu_1", "friction, clean and greased bars", b.friction_low, "-")
     w.given("mu_2", "friction, dry or dirty bars", b.friction_high, "-")
-    if slope is None:
-        w.assumed("alpha", "slope, uphill +", 0.0, "deg", "level: not given")
-    elif way == "insert":
-        w.given("alpha", "slope, uphill +", slope, "deg")
-    else:
-        w.given("alpha_in", "slope going in, uphill +", slope, "deg")
-        w.step("alpha = -alpha_in", "deg", "slope coming out, uphill +", "the other way round")
+    slope_of(w, slope, way)
+    per_weight(w)
+    say_downhill(w, w.steps.get("F_h"))
 
 
 def _leading_end(w: Working, beam: BundleBeam, picks: tuple[float, float]) -> None:
@@ -234,17 +245,12 @@ def _pull(w: Working, way: OnItsWay) -> None:
     w.step(f"N_2 = {most}", "kN", "rests in the shell, at most", "what the hook does not carry")
     if "alpha" not in way.working.steps:
         return
-    for symbol in ("mu_1", "mu_2", "alpha"):
+    for symbol in ("mu_1", "mu_2", "alpha", "k_1", "k_2"):
         w.take(symbol, way.working.steps[symbol], way.working.name)
-    w.step("F_1 = N_1*(mu_1*cos(alpha) + sin(alpha))", "kN", "pull expected, clean bars", "friction and slope of what rests in the shell")
-    w.step("F_2 = N_2*(mu_2*cos(alpha) + sin(alpha))", "kN", "pull expected, dirty bars", "friction and slope of what rests in the shell")
-    floor = "a twentieth of the weight tells nothing yet"
-    if way.way == "insert":
-        w.step("F_stop = min(max(1.25*F_2, 0.05*W), 0.5*W)", "kN", "stop and look at", f"a quarter over; half the weight; {floor}",
-               source=PRACTICE)  # fmt: skip
-    else:
-        w.step("F_stop = min(max(1.5*F_2, 0.05*W), 1.5*W)", "kN", "stop and look at", f"half over; one and a half weights; {floor}",
-               source=PRACTICE)  # fmt: skip
-    if w["F_1"] < 0:
-        away = "On this slope it runs away by itself: rig a hold-back before it is let go; any pull means it binds."
-        w.say("stop", away, "slope over friction")
+    rests = "friction and slope of what rests in the shell"
+    w.step("F_1 = N_1*k_1 if k_1 > 0 else N_2*k_1", "kN", "pull expected, clean bars", rests, "downhill the most that rests pulls hardest")
+    w.step("F_2 = N_2*k_2 if k_2 > 0 else N_1*k_2", "kN", "pull expected, dirty bars", rests)
+    stop_at(w, way.way)
+    high = way.exchanger.bundle.friction_high
+    say_margin(w, way.way, high.grade if high else "")
+    say_downhill(w, way.working.steps.get("F_h"))

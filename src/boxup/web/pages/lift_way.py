@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from boxup.core.rounding import between, both, metric
 from boxup.job.numbers import WAYS
-from boxup.lift.bundle_lift import Way
 from boxup.lift.places import found_at
 from boxup.lift.rise import rises
+from boxup.lift.slope import Way
 from boxup.lift.way import OnItsWay, Stand
 from boxup.lift.way_words import do_now, stuck
 from boxup.paper.html.element import Inside, Markup, el, joined
