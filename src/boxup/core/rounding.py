@@ -58,7 +58,7 @@ def customary(kind: str, si: float, way: Way = "near") -> Rounded:
     What a tool is set to in either system is rounded from the value itself.
     """
     name, steps = _KINDS[kind][1]
-    shown = si if kind in SET_IN_EACH else _rounded_si(kind, si, way)
+    shown = si if kind in SET_IN_EACH else shown_si(kind, si, way)
     turned = UNITS[name].to_si(_nearest(UNITS[name].from_si(shown), steps, "near"))
     past = turned < si * (1 - 1e-12) if way == "up" else turned > si * (1 + 1e-12) if way == "down" else False
     return _round(shown, name, steps, way if past else "near")
@@ -77,7 +77,8 @@ def between(kind: str, low: float, high: float, to: str = "to") -> str:
     return one if one == other else f"{one} ({other})"
 
 
-def _rounded_si(kind: str, si: float, way: Way) -> float:
+def shown_si(kind: str, si: float, way: Way = "near") -> float:
+    """The value that the metric figure stands for: what a reader compares with."""
     name, steps = _KINDS[kind][0]
     return UNITS[name].to_si(_nearest(UNITS[name].from_si(si), steps, way))
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from boxup.core.calculation import Answer
+from boxup.core.calculation import STANDARD_GRAVITY, Answer
 from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity, quantity
 from boxup.core.source import Cite
@@ -19,6 +19,7 @@ from boxup.exchanger.model import BundleParts, Exchanger
 from boxup.lift.beam import Support, Tips, bent
 from boxup.lift.bundle_beam import BundleBeam, bundle_beam
 from boxup.lift.bundle_lift import Way
+from boxup.lift.crane import lifts
 from boxup.lift.gear import PRACTICE, STATICS
 from boxup.lift.hold import WIDTH
 from boxup.lift.mouth import on_the_mouth, tip_length
@@ -67,6 +68,13 @@ class OnItsWay:
     def home(self) -> float:
         """Metres in when it stands in its place."""
         return self.beam.length - self.beam.front if self.beam else 0.0
+
+    @property
+    def hung_below(self) -> float:
+        """What hangs under a load cell on the hook besides the bundle, N: slings and spreader of the crane, as far as the file has them."""
+        crane = self.exchanger.crane
+        hung = (crane.slings, crane.spreader) if lifts(crane, "bundle") else ()
+        return sum(q.si * STANDARD_GRAVITY for q in hung if q is not None)
 
     @property
     def findings(self) -> list[Finding]:

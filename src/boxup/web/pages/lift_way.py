@@ -32,12 +32,22 @@ def place_rows(ask: Ask, one: OnItsWay, metres: float) -> Rows:
     p = stand.working
     if "F_stop" in p.steps:
         yield w("lift.stop_here"), el("b", both("load", p["F_stop"], "down"), cls="figure")
-        yield w("lift.pull_here"), span(p["F_1"], _up_to(stand))
-    yield w("lift.hook"), span(*stand.hook)
+        yield w("lift.pull_here"), expected_pull(stand)
+    yield w("lift.hook"), hook_said(stand)
     yield w("lift.rests"), span(p["N_1"], p["N_2"])
     yield w("lift.now"), dashes(w.told(line) for line in do_now(one, stand))
     if here := [w.told(line) for line in found_at(one.exchanger, stand.metres)]:
         yield w("lift.stands"), dashes(here)
+
+
+def expected_pull(stand: Stand) -> str:
+    """Pull with clean and with dirty bars."""
+    return span(stand.working["F_1"], _up_to(stand))
+
+
+def hook_said(stand: Stand) -> str:
+    """What the hook carries of the bundle, least and most."""
+    return span(*stand.hook)
 
 
 def _up_to(stand: Stand) -> float:
@@ -64,11 +74,11 @@ def span(low: float, high: float) -> str:
 
 def risen(ask: Ask, way: Way, events: Sequence[Event]) -> set[str]:
     """Ids of the readings that rose by more than a quarter over the three before them."""
-    one = ask.live.material.numbers.on_its_way(way)
-    if one is None or one.beam is None:
+    weight = ask.live.material.numbers.pulls(way).weight
+    if weight is None:
         return set()
     forces = [float(e.payload["force_n"]) for e in events]
-    return {e.id for n, e in enumerate(events, start=1) if rises(forces[:n], one.beam.weight)}
+    return {e.id for n, e in enumerate(events, start=1) if rises(forces[:n], weight)}
 
 
 def along(ask: Ask, way: Way) -> tuple[tuple[float, float, float, float], ...]:
