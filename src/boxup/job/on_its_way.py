@@ -73,5 +73,5 @@ def _place(metres: float, x: Exchanger) -> Iterator[str]:
 def _load(name: str, newtons: float, weight: float | None) -> Iterator[str]:
     most = TIMES * weight if weight else None
     if newtons < 0 or 0 < newtons < LEAST_READ or (most is not None and newtons > most):
-        up = f" to {both('load', most, 'down')}" if most else " up"
-        yield f"{READ}, {name}: {newtons:g} N is no reading of this bundle. A slip, or another unit? Accepted: 0, or from {LEAST_READ:g} N{up}."
+        up = f"from {LEAST_READ:g} N" + (f" to {both('load', most, 'down')}" if most else " up")
+        yield f"{READ}, {name}: {newtons:g} N is no reading of this bundle. A slip, or another unit? Accepted: 0, or {up}."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Literal, cast
+from typing import Literal
 
 from boxup.core.finding import Finding
 from boxup.core.rounding import both, metric
@@ -16,7 +16,6 @@ from boxup.paper.html.parts import drawing, table
 from boxup.paper.html.work import lift as sheet_of
 from boxup.paper.lift import lift_sheets
 from boxup.paper.sheet import PHONE, Drawing
-from boxup.paper.value import of_step
 from boxup.record.event import Event
 from boxup.web.ask import Ask
 from boxup.web.bits import finding, folded, step_link, stop, waits

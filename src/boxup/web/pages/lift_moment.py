@@ -1,4 +1,4 @@
-"""The number of the moment: when to stop at the place where the bundle stands, what is expected there, what is done with slings and hook."""
+"""The number of the moment: when to stop at the place where the bundle stands, what is expected and done there."""
 
 from __future__ import annotations
 
