@@ -77,6 +77,16 @@ def between(kind: str, low: float, high: float, to: str = "to") -> str:
     return one if one == other else f"{one} ({other})"
 
 
+def span(kind: str, low: float, high: float, top: Way = "up", to: str = "–") -> str:
+    """`17.0 – 23.5 kN (3 850 – 5 300 lbf)`: a range rounded outwards, so that nothing in it is left out; one figure where both are one.
+
+    `top`: how its upper end rounds, where that is the stop.
+    """
+    ends = [(f(kind, low, "down"), f(kind, max(low, high), top)) for f in (metric, customary)]
+    one, other = (str(b) if a == b or low == high else f"{a.text} {to} {b}" for a, b in ends)
+    return one if one == other else f"{one} ({other})"
+
+
 def shown_si(kind: str, si: float, way: Way = "near") -> float:
     """The value that the metric figure stands for: what a reader compares with."""
     name, steps = _KINDS[kind][0]

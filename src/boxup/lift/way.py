@@ -27,6 +27,7 @@ from boxup.lift.rests import mouth_rests, rests
 
 Stage = Literal["both", "front", "held"]
 CLEAR = 0.1  # m in front of the flange where a sling must be off
+SWAP = 0.5  # m between the marks, to change from the front sling to the tubesheet end
 STEP = 0.5  # m between the rows of the table
 NEAR_HOME = 0.05  # m: a row this near to home is home
 NAMES: dict[Way, str] = {"insert": "the bundle going in", "pull": "the bundle coming out"}
@@ -55,7 +56,7 @@ class Stand:
 
 @dataclass(frozen=True, slots=True)
 class OnItsWay:
-    """One way: its marks (`s_2` and `s_1`: slings off; `s_t`: cannot tip out) and what is missing. `stand` works any place."""
+    """One way: its marks (`s_2`, `s_1`: slings off; `s_t`: centre of gravity a tenth inside) and what is missing. `stand` works any place."""
 
     way: Way
     working: Working
@@ -146,10 +147,22 @@ def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> None:
     behind = "The front sling is not in front of the centre of gravity: once the rear one is off the bundle tips. Move it"
     if w.limit("x_1 < x_c", behind, "centre of gravity between the picks", source=PRACTICE):
         early = (
-            "The front sling comes to the flange before the bundle cannot tip out any more: take the tubesheet end on a hook of its own "
-            "first, or move the sling out"
+            "The front sling comes to the flange before the centre of gravity is a tenth of the length inside: take the tubesheet end on a "
+            "hook of its own first, or move the sling out"
         )
-        w.limit("s_t <= s_1", early, "a tenth of the length beyond the centre of gravity", "warn", PRACTICE)
+        if w.limit("s_t <= s_1", early, "a tenth of the length beyond the centre of gravity", "warn", PRACTICE):
+            _window(w)
+
+
+def _window(w: Working) -> None:
+    """d_w: the way on which the tubesheet end is taken over from the front sling, with the bundle standing."""
+    w.constant("c_w", "kept to take over the tubesheet end", SWAP, "m", Cite(PRACTICE, "half a metre, a judgement"))
+    w.step("d_w = s_1 - s_t", "m", "left to take over the tubesheet end", "between the two marks", source=PRACTICE)
+    narrow = (
+        "Between the hook's load and the front sling's place there is little way to take over the tubesheet end: a second hook on it "
+        "beforehand, a trolley under the channel, a guide at the flange or a cradle"
+    )
+    w.limit("d_w >= c_w", narrow, "room to change slings", "warn", PRACTICE)
 
 
 def _friction(w: Working, x: Exchanger, way: Way) -> Iterator[Missing]:

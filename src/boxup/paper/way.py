@@ -13,6 +13,7 @@ from boxup.exchanger.bundle_parts import bore
 from boxup.exchanger.parts import head
 from boxup.job.numbers import WAYS, Numbers
 from boxup.lift.answer import LiftAnswer
+from boxup.lift.figures import hook_said, hung_said, pull_said, rests_said, stop_said
 from boxup.lift.way import OnItsWay, Stand
 from boxup.lift.way_words import stuck
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
@@ -103,7 +104,8 @@ def _way_sheet(m: Material, one: OnItsWay) -> Sheet:
     }
     lines = [w[f"{one.way}_{k}"].format(**_marks(one)) for k in ("rear", "front", "tip", "end")]
     lists = [{"title": w["slings_do"], "lines": lines}, {"title": w["stuck"], "lines": [*stuck(one), w["rise"]]}]
-    return _sheet(m, w[one.way], w[f"{one.way}_sub"], _drawing(m, one), [], [table], lists, lacking(one.missing), told(one.findings),
+    sub = f"{w[f'{one.way}_sub']}; hook: {hung_said(one)}"
+    return _sheet(m, w[one.way], sub, _drawing(m, one), [], [table], lists, lacking(one.missing), told(one.findings),
                   m.roles("rigger", "lead"))  # fmt: skip
 
 
@@ -117,17 +119,14 @@ def _marks(one: OnItsWay) -> dict[str, str]:
 
 
 def _row(one: OnItsWay, stand: Stand, w: dict[str, str]) -> list[str]:
-    p = stand.working
-    place = stand.metres if one.way == "insert" else p["L"] - stand.metres
-    pull = _span(p["F_1"], p["F_2"]) if "F_1" in p.steps else ""
-    stop = str(metric("load", p["F_stop"], "down")) if "F_stop" in p.steps else ""
-    return [str(metric("position", place)), w[f"slings_{stand.stage}"], _span(*stand.hook), _span(p["N_1"], p["N_2"]), pull, stop]
+    place = stand.metres if one.way == "insert" else stand.working["L"] - stand.metres
+    figures = (hook_said(stand), rests_said(stand), pull_said(stand), stop_said(stand))
+    return [both("position", place), w[f"slings_{stand.stage}"], *(_whole(f) for f in figures)]
 
 
-def _span(low: float, high: float) -> str:
-    """`12.0 – 23.0 kN`, or one figure."""
-    one, other = metric("load", low), metric("load", high)
-    return str(other) if one == other else f"{one.text} – {other}"
+def _whole(figure: str) -> str:
+    """A figure that is broken before the other system, and nowhere else."""
+    return figure.replace(" ", "\u00a0").replace("\u00a0(", " (")
 
 
 def _drawing(m: Material, one: OnItsWay) -> Drawing:
@@ -161,6 +160,6 @@ def _drawn_at(one: OnItsWay) -> list[float]:
 def _moment(one: OnItsWay, metres: float, w: dict[str, str]) -> Moment:
     stand = one.stand(metres)
     place = both("position", metres if one.way == "insert" else one.working["L"] - metres)
-    holds = ((stand.working["x_h"], f"{w['hook_short']} {_span(*stand.hook)}"),)
-    bears = f"{w['bears']} {_span(stand.working['N_1'], stand.working['N_2'])}"
+    holds = ((stand.working["x_h"], f"{w['hook_short']} {hook_said(stand).partition(' (')[0]}"),)
+    bears = f"{w['bears']} {rests_said(stand).partition(' (')[0]}"
     return Moment(metres, w[f"drawn_{one.way}_{stand.stage}"].format(place=place), holds, bears)

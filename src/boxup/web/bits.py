@@ -73,7 +73,7 @@ def folded(title: str, *inside: Inside, open_: bool = False) -> Markup:
 def just_entered(ask: Ask, number: int) -> bool:
     """Whether that entry is among those the form became that leads here."""
     meant = _SAID.fullmatch(ask.query.get("said", ""))
-    return bool(meant) and int(meant[1]) <= number <= int(meant[2])
+    return meant is not None and int(meant[1]) <= number <= int(meant[2])
 
 
 def upcoming(ask: Ask, live: Live) -> tuple[list[list[Instance]], list[list[Instance]]]:

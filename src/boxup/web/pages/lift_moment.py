@@ -8,6 +8,7 @@ from typing import cast
 from boxup.core.rounding import both
 from boxup.job.numbers import WAYS
 from boxup.lift.bundle_lift import Way
+from boxup.lift.figures import hook_said, hung_said, pull_said
 from boxup.lift.reading import Pulls
 from boxup.lift.way_words import do_now
 from boxup.paper.html.element import Markup, el, joined
@@ -17,7 +18,6 @@ from boxup.record.event import Event
 from boxup.web.ask import Ask
 from boxup.web.bits import finding, just_entered
 from boxup.web.pages.lift_place import typed_place
-from boxup.web.pages.lift_way import expected_pull, hook_said
 
 PART = "moment"
 CODES: dict[Way, str] = {"pull": "L-out", "insert": "L-in"}
@@ -81,12 +81,6 @@ def _expected(ask: Ask, way: Way, pulls: Pulls, metres: float | None) -> Markup:
             return Markup("")
         low, high = (both("load", working[s], "up") for s in ("F_1", "F_2"))
         return el("p", w("lift.expected", low=low, high=high))
-    pull = [el("p", w("lift.expected_here"), " ", el("b", expected_pull(stand)))] if "F_stop" in stand.working.steps else []
-    hook = el("p", w("lift.hook_read"), " ", el("b", hook_said(stand)), " ", _hung(ask, pulls))
+    pull = [el("p", w("lift.expected_here"), " ", el("b", pull_said(stand)))] if "F_stop" in stand.working.steps else []
+    hook = el("p", w("lift.hook_read"), " ", el("b", hook_said(stand)), " ", w.told(hung_said(pulls.one)))
     return joined(pull, hook, dashes(w.told(line) for line in do_now(pulls.one, stand)))
-
-
-def _hung(ask: Ask, pulls: Pulls) -> str:
-    """What comes on top of the bundle on the cell."""
-    hung = pulls.one.hung_below if pulls.one else 0.0
-    return ask.w("lift.hung", hung=both("load", hung, "up")) if hung else ask.w("lift.hung_unknown")
