@@ -306,6 +306,7 @@ def test_what_stands_where():
     said = list(found_at(demo()[0], 3.8))
     assert said[0].startswith("baffles 7, 8 at nozzle N1")
     assert said[-1] == "the floating tubesheet leads, 3.80 m (12.5 ft) behind the front flange"
+    assert list(found_at(demo("14-E-104")[0], 2.0))[-1] == "the U-bends lead, from 2.00 m (6.6 ft) behind the front flange on"
     x, _ = demo()
     narrow = replace(
         x, shell=replace(x.shell, measured_bore=(BoreReading(at=m(3.8), least=quantity("812.9 mm", "mm"), most=quantity("814 mm", "mm")),))

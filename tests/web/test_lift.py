@@ -165,6 +165,8 @@ def test_where_to_hold_it_and_the_bore_on_record(told: Callable[..., Site]) -> N
     page = words(told(4).page("lift"))
     assert "two slings as planned" in page
     assert "1.34 m" in page.partition("Where to hold it")[2]
+    assert re.search(r"Clear: 4\.9 mm \([\d.]+ in\) at the least, measured at 3\.80 m", page)
+    assert "by the mean bore on record" in page  # the mean of one place is no drawing
     assert re.search(r"3\.80 m \([\d.]+ ft\) 812\.9 mm 813\.9 mm 4\.9 mm", page)
 
 

@@ -103,9 +103,10 @@ def bore_text(a: LiftAnswer) -> Iterator[str]:
     """Clearance by the drawing and at each measured place."""
     from boxup.cli.answers import said
     from boxup.core.rounding import both
+    from boxup.lift.bore import clear_said
 
     yield a.name
-    yield f"  {both('small length', a.working['c_d']):<24} clearance by the drawing, all of it at the top"
+    yield f"  clear, all of it at the top: {clear_said(a)}"
     for p in a.working.parts:
         at, off = both("position", p["y"]), both("small length", p["o"])
         yield f"  {both('small length', p['c'], 'down'):<24} clearance at {at}, out of round {off}"

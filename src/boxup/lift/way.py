@@ -56,7 +56,7 @@ class Stand:
 
 @dataclass(frozen=True, slots=True)
 class OnItsWay:
-    """One way: its marks (`s_2`, `s_1`: slings off; `s_t`: centre of gravity a tenth inside) and what is missing. `stand` works any place."""
+    """One way: its marks (`s_2`, `s_1`: slings off; `s_t`: centre of gravity a tenth inside), what is missing. `stand`: any place."""
 
     way: Way
     working: Working

@@ -13,6 +13,7 @@ from boxup.exchanger.bundle_parts import bore
 from boxup.exchanger.parts import head
 from boxup.job.numbers import WAYS, Numbers
 from boxup.lift.answer import LiftAnswer
+from boxup.lift.bore import clear_said
 from boxup.lift.figures import hook_said, hung_said, pull_said, rests_said, stop_said
 from boxup.lift.way import OnItsWay, Stand
 from boxup.lift.way_words import stuck
@@ -44,7 +45,7 @@ def _hold_sheet(m: Material, n: Numbers, held: LiftAnswer) -> Sheet:
     }]  # fmt: skip
     if fit is not None:
         tables.append({
-            "title": f"{w['bore']} {both('small length', fit.working['c_d'])}{_tema(w['tema'], fit.working)}",
+            "title": f"{w['bore']} {clear_said(fit)}{_tema(w['tema'], fit.working)}",
             "mark": m.mark("L-bore"),
             "heads": [w[k] for k in ("at", "least", "most", "clear")],
             "rows": [_bore_row(p) for p in fit.working.parts],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from boxup.core.rounding import both, metric
 from boxup.core.working import Working
 from boxup.lift.answer import LiftAnswer
+from boxup.lift.bore import clear_said
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import table
 from boxup.paper.way import BORE_WAYS, at_said, ends_said
@@ -46,7 +47,7 @@ def _row(ask: Ask, p: Working) -> list[Inside]:
 
 def _bore(ask: Ask, fit: LiftAnswer) -> Markup:
     w = ask.w
-    by = w("lift.bore_drawn", clearance=both("small length", fit.working["c_d"]))
+    by = w("lift.bore_drawn", clearance=w.told(clear_said(fit)))
     measured = fit.working.parts
     rows = [[el("b", both("position", p["y"])), *(str(metric("small length", p[s], way)) for s, way in BORE_WAYS)] for p in measured]
     heads = [w(f"lift.{k}") for k in ("bore_at", "bore_least", "bore_most", "bore_clear")]
