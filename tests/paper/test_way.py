@@ -39,7 +39,7 @@ def test_a_row_by_hand() -> None:
     row = list(way_sheets(material(FILES["14-E-103"])))[1]["tables"][0]["rows"][3]
     assert row[0].startswith("2.00")
     assert row[1] == "front sling"
-    assert row[2].startswith("17.0\u00a0–\u00a023.0\u00a0kN (")  # 17.48 at the least, outwards
+    assert row[2].startswith("17.0\u00a0–\u2060\u00a023.0\u00a0kN (")  # 17.48 at the least, outwards
     assert "25.0\u00a0kN (" in row[3]
     assert row[5].startswith("15.0\u00a0kN (")
 

@@ -151,7 +151,7 @@ def _row(stand: Stand) -> tuple[str, ...]:
 
     held = {"both": "both slings", "front": "front sling", "held": "tubesheet end"}[stand.stage]
     places = (f"{stand.metres:.2f} m", f"{stand.working['L'] - stand.metres:.2f} m")
-    return *places, held, hook_said(stand), rests_said(stand), pull_said(stand), stop_said(stand)
+    return *places, held, hook_said(stand), rests_said(stand), pull_said(stand.working), stop_said(stand)
 
 
 def stand_text(one: OnItsWay, stand: Stand) -> Iterator[str]:
@@ -167,7 +167,7 @@ def stand_text(one: OnItsWay, stand: Stand) -> Iterator[str]:
     yield f"  {hook_said(stand):<38} hook read expected, {hung_said(one)}"
     yield f"  {rests_said(stand):<38} rests in the shell"
     if "F_stop" in w.steps:
-        yield f"  {pull_said(stand):<38} pull read expected, clean to dirty bars"
+        yield f"  {pull_said(stand.working):<38} pull read expected, clean to dirty bars"
         yield f"  {stop_said(stand):<38} STOP and look at; also at a quarter over what it was"
     yield from (f"  {line}" for line in do_now(one, stand))
     yield from (f"  {line}" for line in found_at(one.exchanger, stand.metres))

@@ -93,6 +93,11 @@ def shown_si(kind: str, si: float, way: Way = "near") -> float:
     return UNITS[name].to_si(_nearest(UNITS[name].from_si(si), steps, way))
 
 
+def unbroken(figure: str) -> str:
+    """A figure that a line breaks before the other system, and nowhere else: never between a number and its unit."""
+    return figure.replace(" ", "\u00a0").replace("\u00a0(", " (").replace("–\u00a0", "–\u2060\u00a0")
+
+
 def _step(number: float, steps: _Steps) -> float:
     return next(s for below, s in steps if abs(number) < below)
 

@@ -6,6 +6,7 @@ What something has to carry rounds up, the least of it down, a stop down; a pull
 from __future__ import annotations
 
 from boxup.core.rounding import both, shown_si, span
+from boxup.core.working import Working
 from boxup.lift.way import OnItsWay, Stand
 
 
@@ -19,9 +20,8 @@ def rests_said(stand: Stand) -> str:
     return span("load", stand.working["N_1"], stand.working["N_2"])
 
 
-def pull_said(stand: Stand) -> str:
-    """Pull with clean and with dirty bars; at most the stop. Nothing where no friction is known."""
-    w = stand.working
+def pull_said(w: Working) -> str:
+    """Pull with clean and with dirty bars, of a place or of the whole way; at most the stop. Nothing where no friction is known."""
     if "F_stop" not in w.steps:
         return ""
     if shown_si("load", w["F_2"], "up") <= shown_si("load", w["F_stop"], "down"):

@@ -13,6 +13,7 @@ from typing import Literal
 from boxup.core.calculation import STANDARD_GRAVITY, Answer
 from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity, quantity
+from boxup.core.rounding import both
 from boxup.core.source import Cite
 from boxup.core.working import Working
 from boxup.exchanger.model import BundleParts, Exchanger
@@ -159,10 +160,10 @@ def _window(w: Working) -> None:
     w.constant("c_w", "kept to take over the tubesheet end", SWAP, "m", Cite(PRACTICE, "half a metre, a judgement"))
     w.step("d_w = s_1 - s_t", "m", "left to take over the tubesheet end", "between the two marks", source=PRACTICE)
     narrow = (
-        "Between the hook's load and the front sling's place there is little way to take over the tubesheet end: a second hook on it "
-        "beforehand, a trolley under the channel, a guide at the flange or a cradle"
+        f"Between the hook's load and the front sling's place there is {both('position', w['d_w'], 'down')} of way to take over the "
+        "tubesheet end: a second hook on it beforehand, a trolley under the channel, a guide at the flange or a cradle"
     )
-    w.limit("d_w >= c_w", narrow, "room to change slings", "warn", PRACTICE)
+    w.limit("d_w >= c_w", narrow, "room to change slings", "warn", PRACTICE, bare=True)
 
 
 def _friction(w: Working, x: Exchanger, way: Way) -> Iterator[Missing]:

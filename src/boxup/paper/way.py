@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from boxup.core.rounding import Way, both, metric
+from boxup.core.rounding import Way, both, metric, unbroken
 from boxup.core.working import Working
 from boxup.drawing.way_in import Moment, WayIn, way_in
 from boxup.exchanger.bundle_parts import bore
@@ -121,13 +121,8 @@ def _marks(one: OnItsWay) -> dict[str, str]:
 
 def _row(one: OnItsWay, stand: Stand, w: dict[str, str]) -> list[str]:
     place = stand.metres if one.way == "insert" else stand.working["L"] - stand.metres
-    figures = (hook_said(stand), rests_said(stand), pull_said(stand), stop_said(stand))
-    return [both("position", place), w[f"slings_{stand.stage}"], *(_whole(f) for f in figures)]
-
-
-def _whole(figure: str) -> str:
-    """A figure that is broken before the other system, and nowhere else."""
-    return figure.replace(" ", "\u00a0").replace("\u00a0(", " (")
+    figures = (hook_said(stand), rests_said(stand), pull_said(stand.working), stop_said(stand))
+    return [unbroken(both("position", place)), w[f"slings_{stand.stage}"], *(unbroken(f) for f in figures)]
 
 
 def _drawing(m: Material, one: OnItsWay) -> Drawing:

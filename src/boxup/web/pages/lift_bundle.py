@@ -43,7 +43,7 @@ def bundle_part(ask: Ask) -> Markup:
     way, readings = way_of(ask), readings_of(ask)
     stands = el("p", _stands(ask), cls="now")
     now = (el("h2", ask.w("lift.bundle")), stands, moment_part(ask, way, readings), _read(ask, way), place_part(ask, readings, way))
-    read = [_readings(ask, one, readings, open_=one == way) for one in (way, _other(way))]
+    read = [_readings(ask, one, readings) for one in (way, _other(way))]
     way_up = el("p", el("a", ask.w("lift.way_up"), href=ask.link("way-up"), cls="button second"))
     return el("section", *now, _may(ask, way), read, way_up, _weighed(ask), _more(ask), hold_part(ask), _sheet(ask))
 
@@ -106,8 +106,8 @@ def _read(ask: Ask, way: Way) -> Markup:
     )  # fmt: skip
 
 
-def _readings(ask: Ask, way: Way, readings: list[Event], *, open_: bool) -> Markup:
-    """Drawn against the place, and as a table; that of the other way folded."""
+def _readings(ask: Ask, way: Way, readings: list[Event]) -> Markup:
+    """Drawn against the place, and as a table."""
     w, mine = ask.w, [e for e in readings if e.payload["way"] == way]
     head = w("lift.readings", way=w(f"lift.way_{way}").lower())
     if not mine:
@@ -117,7 +117,7 @@ def _readings(ask: Ask, way: Way, readings: list[Event], *, open_: bool) -> Mark
     link = el("a", w("lift.earlier", count=len(mine) - len(shown)), href=ask.link("record"))
     more = el("p", link) if len(shown) < len(mine) else Markup("")
     up = risen(ask, way, mine)
-    return folded(head, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e, up) for e in shown]), more, open_=open_)
+    return folded(head, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e, up) for e in shown]), more)
 
 
 def _shown(ask: Ask, way: Way, mine: list[Event]) -> list[Event]:

@@ -79,8 +79,7 @@ def _expected(ask: Ask, way: Way, pulls: Pulls, metres: float | None) -> Markup:
         working = pulls.whole.working if pulls.whole else None
         if working is None or "F_1" not in working.steps:
             return Markup("")
-        low, high = (both("load", working[s], "up") for s in ("F_1", "F_2"))
-        return el("p", w("lift.expected", low=low, high=high))
-    pull = [el("p", w("lift.expected_here"), " ", el("b", pull_said(stand)))] if "F_stop" in stand.working.steps else []
+        return el("p", w("lift.expected", pull=pull_said(working)))
+    pull = [el("p", w("lift.expected_here"), " ", el("b", pull_said(stand.working)))] if "F_stop" in stand.working.steps else []
     hook = el("p", w("lift.hook_read"), " ", el("b", hook_said(stand)), " ", w.told(hung_said(pulls.one)))
     return joined(pull, hook, dashes(w.told(line) for line in do_now(pulls.one, stand)))

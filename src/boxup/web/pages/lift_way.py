@@ -32,7 +32,7 @@ def place_rows(ask: Ask, one: OnItsWay, metres: float) -> Rows:
     p = stand.working
     if "F_stop" in p.steps:
         yield w("lift.stop_here"), el("b", stop_said(stand), cls="figure")
-        yield w("lift.pull_here"), pull_said(stand)
+        yield w("lift.pull_here"), pull_said(stand.working)
     yield w("lift.hook"), hook_said(stand)
     yield w("lift.rests"), rests_said(stand)
     yield w("lift.now"), dashes(w.told(line) for line in do_now(one, stand))
