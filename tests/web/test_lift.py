@@ -136,7 +136,7 @@ def test_the_load_on_the_hook_part_of_the_way_in(told: Callable[..., Site]) -> N
     """By hand: 2 m in, the mouth is at 4.096 m; 42.10 kN at 2.952 m, one sling at 1.34 m: 42.10 x 1.144/2.756 = 17.48 kN on the hook."""
     said = asked(told(4).page("lift", **{"in": "2"}))
     assert re.search(r"Hook read expected here 17\.0 – \d", said)
-    assert "the hook keeps its load until 3.76 m" in said  # 6.096 - 2.952 + 0.610, rounded up
+    assert "The hook keeps its load until 3.76 m" in said  # 6.096 - 2.952 + 0.610, rounded up
     # 0.075 + 0.53 + 12 and 13 x 0.305 = 4.265 and 4.570 m: 0.17 and 0.47 m behind the mouth, either side of the 10 in nozzle at 0.30
     assert "baffles 13, 14 at nozzle N1" in said
     assert "not worked out yet" not in said

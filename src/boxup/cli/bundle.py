@@ -54,10 +54,10 @@ def _json(n: Numbers) -> dict[str, Any]:
     alone = n.bundle.as_json()["answers"] if isinstance(n.bundle, Answer) and _rides(n) else None
     lifted = [{"id": p.id, "what": p.what, "mass": _plain_value(p.mass), "lift_mass": _plain_value(p.lift_mass)} for p in n.parts]
     return {
-        "holes_by_pass": by_pass, "plugs_by_pass": _plugs_json(n), "told": told, "bundle": mass, "bundle_alone": alone,
+        "holes_by_pass": by_pass, "plugs_by_pass": _plugs_json(n), "told": told, "bundle": mass,
         "parts": lifted, "way_up": _way_up_json(n),
         "after_plugging": plugging.as_json(n), "missing": missing_json(n.missing()),
-    }  # fmt: skip
+    } | ({"bundle_alone": alone} if alone else {})  # fmt: skip
 
 
 def _plugs_json(n: Numbers) -> dict[str, Any]:
