@@ -47,7 +47,7 @@ def test_tables_of_both_ways_and_of_holding() -> None:
     assert "two slings as planned" in said
     assert "rear sling off before 1.09 m" in said
     assert "front sling on with 1.59 m" in said
-    assert "clearance by the drawing, all of it at the top" in said
+    assert "clear, all of it at the top: 5.0 mm (0.196 in) by the drawing" in said
     _, raw = run(FILE, "--json")
     found = json.loads(raw)
     assert [p["metres_in"] for p in found["going_in"]["places"]][:3] == [0.5, 1.0, 1.5]
@@ -75,3 +75,21 @@ def test_a_fixed_bundle_has_no_way() -> None:
     code, out = run(str(files_of_the_demo()["14-E-108"]), "--in", "2 m")
     assert code == 2
     assert "no bundle" in out
+
+
+@pytest.mark.demo
+@pytest.mark.parametrize(
+    ("tag", "rides", "lift", "alone"),
+    [("22-E-201A", "channel", "8 500 kg", "6 190 kg"), ("14-E-106", "floating head", "5 500 kg", "5 310 kg")],
+)
+def test_what_hangs_is_one_set_of_figures(tag, rides, lift, alone):
+    """The lift is planned on the bundle with what rides on it: `bundle` and `lift` say the same mass and centre of gravity."""
+    file = str(files_of_the_demo()[tag])
+    bundle, slings = (CliRunner().invoke(cli, [c, file]).output.replace("\u202f", " ") for c in ("bundle", "lift"))
+    assert f"lift mass    {lift}" in bundle
+    assert alone not in bundle
+    assert lift in slings.partition("\n\n")[0]
+    assert f"bundle with its {rides}, dry" in bundle
+    assert "of that the bundle alone" in bundle
+    centre = next(line.split()[2] for line in bundle.splitlines() if line.startswith("  fouled cg"))
+    assert f"  {centre} m" in slings.partition("\n\n")[0]

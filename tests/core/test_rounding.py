@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from boxup.core.rounding import both, customary, metric
+from boxup.core.rounding import both, customary, metric, shown_si, span, unbroken
 from boxup.core.unit import UNITS
 
 PSI, LBF_FT = UNITS["psi"].scale, UNITS["lbf.ft"].scale
@@ -42,3 +42,12 @@ def test_never_past_the_figure_the_wrong_way(kind):
             up, down = (UNITS[name].to_si(float(figure(kind, si, way).text.replace("\u202f", ""))) for way in ("up", "down"))
             assert down <= si * (1 + 1e-9), (kind, si, name)
             assert up >= si * (1 - 1e-9), (kind, si, name)
+
+
+def test_a_range_is_rounded_outwards_and_never_past_a_stop():
+    """17.48 to 23.04 kN lie in 17.0 – 23.5; 21.04 kN as the stop are 21.0; one figure where both ends are one."""
+    assert span("load", 17.48e3, 23.04e3).startswith("17.0 – 23.5 kN (")
+    assert span("load", 6.3e3, 21.04e3, "down").startswith("6.3 – 21.0 kN (")
+    assert span("load", 5e3, 5e3).startswith("5.0 kN (")
+    assert shown_si("load", 15.4e3, "down") == 15.0e3
+    assert unbroken("17.0 – 23.5 kN (3 850 lbf)") == "17.0\u00a0–\u2060\u00a023.5\u00a0kN (3\u00a0850\u00a0lbf)"

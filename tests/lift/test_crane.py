@@ -208,3 +208,12 @@ def test_legs_without_an_angle_are_taken_flat_and_flatter_ones_stop():
 def test_what_its_use_takes_away_can_stop_the_lift():
     assert levels(hung(mass=900, hitch="choker", made="wire", choke_angle=deg(20))) == ["stop"]  # 0.75 x 0.49 of 2 t is 735 kg
     assert levels(hung(mass=700, hitch="choker", made="wire", choke_angle=deg(20))) == []
+
+
+@pytest.mark.parametrize(
+    ("load", "said"), [("8325.5 kg", "8856 kg; must be at most 6000 kg"), ("5470.2 kg", "6000.2 kg; must be at most 6000 kg")]
+)
+def test_the_finding_has_the_figures_the_trade_reads(load, said):
+    """530 kg hang over the load: 8855.5 kg are told as 8856; a fifth of a kilogram too much is not told as nothing."""
+    text = share(load=load, chart="9 m: 6 t").findings[0].text
+    assert said in text

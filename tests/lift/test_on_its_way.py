@@ -87,8 +87,20 @@ def test_a_place_of_a_bundle_that_tips_is_refused():
 
 
 def test_a_front_sling_that_has_to_come_off_too_early_is_said():
-    assert any("before the bundle cannot tip out any more" in f.text for f in going("22-E-204").findings)
-    assert any("before the bundle cannot tip out any more" in f.text for f in going(sling_points_m=m(2.5)).findings)
+    assert any("before the centre of gravity is a tenth" in f.text for f in going("22-E-204").findings)
+    assert any("before the centre of gravity is a tenth" in f.text for f in going(sling_points_m=m(2.5)).findings)
+
+
+@pytest.mark.computed
+def test_little_way_to_take_over_the_tubesheet_end_is_said():
+    """14-E-103: 4.506 - 3.754 = 0.752 m, enough; its front sling at 1.6 m leaves 0.492 m, less than half a metre; at 1.59 m 0.502."""
+    assert going().working["d_w"] == pytest.approx(0.752, abs=1e-3)
+    for place, told in ((1.34, False), (1.59, False), (1.6, True)):
+        found = [f for f in going(sling_points_m=m(place)).findings if "second hook" in f.text]
+        assert bool(found) == told, place
+        assert all(f.level == "warn" and "cradle" in f.text for f in found)
+    assert going("22-E-201A").working["d_w"] == pytest.approx(0.052, abs=1e-3)
+    assert any("second hook" in f.text for f in going("22-E-201A").findings)
 
 
 # a place
@@ -395,6 +407,7 @@ def test_what_stands_where():
     said = list(found_at(demo()[0], 3.8))
     assert said[0].startswith("baffles 7, 8 at nozzle N1")
     assert said[-1] == "the floating tubesheet leads, 3.80 m (12.5 ft) behind the front flange"
+    assert list(found_at(demo("14-E-104")[0], 2.0))[-1] == "the U-bends lead, from 2.00 m (6.6 ft) behind the front flange on"
     x, _ = demo()
     narrow = replace(
         x, shell=replace(x.shell, measured_bore=(BoreReading(at=m(3.8), least=quantity("812.9 mm", "mm"), most=quantity("814 mm", "mm")),))
@@ -428,7 +441,14 @@ def test_what_is_done_with_the_slings():
     assert "never pulled into the shell" in said[0.5]
     assert "before 4.50 m" in said[2.0]
     assert "keeps its load until 3.76 m" in said[2.0]
-    assert "may go slack" in said[4.0]
+    assert "outside the mouth by 1.14 m" in said[2.0]  # 6.096 - 2.952 - 2.0 = 1.144 m
+    assert "inside the mouth by 0.85 m" in said[4.0]  # 4.0 - 3.144 = 0.856 m
+    between = " ".join(do_now(one, one.stand(3.2)))
+    assert "inside the mouth by 0.05 m" in between  # 3.2 - 3.144 = 0.056 m
+    assert "less than a tenth of its length" in between
+    assert "keeps its load until 3.76 m (12.4 ft) are in, though it may read little" in between
+    assert "person in charge of the lift decides" in said[4.0]
+    assert not any(word in " ".join(said.values()).lower() for word in ("cannot tip", "safe", "may go slack"))
     assert "guide pins" in said[5.5]
     assert "held at tubesheet or channel" in said[5.5]
 
@@ -439,8 +459,8 @@ def test_what_is_done_coming_out():
     said = {s: " ".join(do_now(one, one.stand(s))) for s in (5.5, 4.0, 2.0, 0.5)}
     assert "before 2.35 m" in said[5.5]
     assert "front sling goes on with 1.59 m" in said[5.5]
-    assert "cannot tip out yet" in said[4.0]
-    assert "Left alone it tips out" in said[2.0]
+    assert "inside the mouth by 0.86 m" in said[4.0]
+    assert "left alone it tips out. The hook keeps its load." in said[2.0]
     assert "rear one goes on with 5.00 m" in said[2.0]
     assert "Both slings on" in said[0.5]
 

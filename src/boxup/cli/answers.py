@@ -269,7 +269,7 @@ _BY_UNIT: dict[str, tuple[str, Way]] = {
     "MPa/K": ("rise", "near"),
 }  # fmt: skip
 _THREE_FIGURES = ("m/s2", "mL/MPa", "kJ", "MJ")  # more than three of them nobody can use
-_STOPS_AT = ("F_stop", "C")
+_LEAST = ("F_stop", "C", "F_1")  # a stop, what a tag allows, the least that is expected
 
 
 def figure(s: Step) -> str:
@@ -280,7 +280,7 @@ def figure(s: Step) -> str:
     if s.unit in _THREE_FIGURES:
         return plain(s, 3)
     kind, way = _BY_UNIT.get(s.unit, ("", "near"))
-    return both(kind, s.si, "down" if s.symbol in _STOPS_AT else way) if kind else plain(s)
+    return both(kind, s.si, "down" if s.symbol in _LEAST else way) if kind else plain(s)
 
 
 def _lift_text(a: LiftAnswer) -> Iterator[str]:

@@ -50,12 +50,14 @@ def _json(n: Numbers) -> dict[str, Any]:
     from boxup.core.calculation import Answer
 
     by_pass, told = _by_pass(n)
-    mass = n.bundle.as_json()["answers"] if isinstance(n.bundle, Answer) else None
+    mass = n.hung.as_json()["answers"] if isinstance(n.hung, Answer) else None
+    alone = n.bundle.as_json()["answers"] if isinstance(n.bundle, Answer) and _rides(n) else None
     lifted = [{"id": p.id, "what": p.what, "mass": _plain_value(p.mass), "lift_mass": _plain_value(p.lift_mass)} for p in n.parts]
     return {
-        "holes_by_pass": by_pass, "plugs_by_pass": _plugs_json(n), "told": told, "bundle": mass, "parts": lifted, "way_up": _way_up_json(n),
+        "holes_by_pass": by_pass, "plugs_by_pass": _plugs_json(n), "told": told, "bundle": mass,
+        "parts": lifted, "way_up": _way_up_json(n),
         "after_plugging": plugging.as_json(n), "missing": missing_json(n.missing()),
-    }  # fmt: skip
+    } | ({"bundle_alone": alone} if alone else {})  # fmt: skip
 
 
 def _plugs_json(n: Numbers) -> dict[str, Any]:
@@ -100,7 +102,6 @@ def _by_pass(n: Numbers) -> tuple[dict[int, int], list[str]]:
 
 def _text(n: Numbers) -> Iterator[str]:
     from boxup.cli import plugging
-    from boxup.core.calculation import Answer
     from boxup.core.rounding import both
 
     by_pass, told = _by_pass(n)
@@ -108,15 +109,31 @@ def _text(n: Numbers) -> Iterator[str]:
     yield from (f"  {t}" for t in told)
     yield from _plugs_text(n)
     yield from plugging.as_text(n)
-    if isinstance(n.bundle, Answer):
-        for key, s in n.bundle.values.items():
-            yield f"  {key.replace('_', ' '):<12} {figure(s):<22} {s.label}"
+    yield from _hangs_text(n)
     for p in n.parts:
         planned = both("mass", p.lift_mass.si, "up") if p.lift_mass else "not given"
         yield f"  {p.what:<46} {both('mass', p.mass.si, 'up') if p.mass else '?':<22} plan for {planned}"
     yield from said([m for m in n.missing() if "mass" in m.number], [])
     yield ""
     yield from _way_up_text(n.way_up)
+
+
+def _rides(n: Numbers) -> bool:
+    """Whether a channel or a head hangs on the hook with the bundle: then their figures are those of the lift."""
+    return n.hung_code != "M"
+
+
+def _hangs_text(n: Numbers) -> Iterator[str]:
+    """What hangs on the hook, by the figures every lift is worked with; the bundle alone where something rides with it."""
+    from boxup.core.calculation import Answer
+    from boxup.core.rounding import both
+
+    if isinstance(n.hung, Answer):
+        for key, s in n.hung.values.items():
+            yield f"  {key.replace('_', ' '):<12} {figure(s):<22} {s.label}"
+    if isinstance(n.bundle, Answer) and _rides(n):
+        dry, pulled = (both("mass", n.bundle.si(key), "up") for key in ("dry", "fouled"))
+        yield f"  of that the bundle alone: {dry} dry, {pulled} as pulled"
 
 
 def _plugs_text(n: Numbers) -> Iterator[str]:

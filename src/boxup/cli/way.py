@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from boxup.lift.way import OnItsWay, Stand
 
 _WAYS = {"insert": "going_in", "pull": "coming_out"}
-_HEAD = ("in", "out", "held by", "hook, kN", "in shell, kN", "pull, kN", "STOP at")
+_HEAD = ("in", "out", "held by", "hook read expected", "rests in shell", "pull read expected", "STOP at")
 
 
 def ways_of(n: Numbers) -> dict[str, OnItsWay]:
@@ -104,9 +104,10 @@ def bore_text(a: LiftAnswer) -> Iterator[str]:
     """Clearance by the drawing and at each measured place."""
     from boxup.cli.answers import said
     from boxup.core.rounding import both
+    from boxup.lift.bore import clear_said
 
     yield a.name
-    yield f"  {both('small length', a.working['c_d']):<24} clearance by the drawing, all of it at the top"
+    yield f"  clear, all of it at the top: {clear_said(a)}"
     for p in a.working.parts:
         at, off = both("position", p["y"]), both("small length", p["o"])
         yield f"  {both('small length', p['c'], 'down'):<24} clearance at {at}, out of round {off}"
@@ -117,12 +118,14 @@ def bore_text(a: LiftAnswer) -> Iterator[str]:
 def way_text(one: OnItsWay) -> Iterator[str]:
     """A row for each half metre."""
     from boxup.cli.answers import said
+    from boxup.lift.figures import hung_said
 
     yield one.working.name
     if one.known:
         rows = [_HEAD, *(_row(one.stand(m)) for m in one.places())]
         wide = [max(len(r[i]) for r in rows) for i in range(len(_HEAD))]
         yield from ("  " + "  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows)
+        yield f"  hook: {hung_said(one)}"
         yield from (f"  {line}" for line in _marks(one))
     yield from said(one.missing, one.findings)
     yield ""
@@ -133,7 +136,11 @@ def _marks(one: OnItsWay) -> Iterator[str]:
 
     w, length = one.working, one.working["L"]
     if one.way == "insert":
-        for mark, what in (("s_2", "rear sling off before"), ("s_1", "front sling off before"), ("s_t", "cannot tip out from")):
+        for mark, what in (
+            ("s_2", "rear sling off before"),
+            ("s_1", "front sling off before"),
+            ("s_t", "centre of gravity a tenth of the length inside, as worked, from"),
+        ):
             yield f"{what} {both('position', w[mark], 'up' if mark == 's_t' else 'down')} in"
         return
     for mark, what in (("s_t", "the hook carries before"), ("s_1", "front sling on with"), ("s_2", "rear sling on with")):
@@ -141,44 +148,28 @@ def _marks(one: OnItsWay) -> Iterator[str]:
 
 
 def _row(stand: Stand) -> tuple[str, ...]:
-    from boxup.core.rounding import metric
+    from boxup.lift.figures import hook_said, pull_said, rests_said, stop_said
 
-    w = stand.working
-    pull, stop = ("", "")
-    if "F_stop" in w.steps:
-        pull, stop = _span(w["F_1"], w["F_2"]), str(metric("load", w["F_stop"], "down"))
     held = {"both": "both slings", "front": "front sling", "held": "tubesheet end"}[stand.stage]
-    places = (f"{stand.metres:.2f} m", f"{w['L'] - stand.metres:.2f} m")
-    return *places, held, _span(*stand.hook), _span(w["N_1"], w["N_2"]), pull, stop
-
-
-def _span(low: float, high: float) -> str:
-    from boxup.core.rounding import metric
-
-    one, other = metric("load", low).text, metric("load", high).text
-    return other if one == other else f"{one} to {other}"
-
-
-def _spanned(low: float, high: float) -> str:
-    from boxup.core.rounding import between, both, metric
-
-    return both("load", high) if metric("load", low) == metric("load", high) else between("load", low, high)
+    places = (f"{stand.metres:.2f} m", f"{stand.working['L'] - stand.metres:.2f} m")
+    return *places, held, hook_said(stand), rests_said(stand), pull_said(stand.working), stop_said(stand)
 
 
 def stand_text(one: OnItsWay, stand: Stand) -> Iterator[str]:
     """One place, and what to do there."""
     from boxup.cli.answers import said
     from boxup.core.rounding import both
+    from boxup.lift.figures import hook_said, hung_said, pull_said, rests_said, stop_said
     from boxup.lift.places import found_at
     from boxup.lift.way_words import do_now, stuck
 
     w = stand.working
     yield f"{one.working.name}: {both('position', stand.metres)} in, {both('position', w['L'] - stand.metres)} out"
-    yield f"  {_spanned(*stand.hook):<38} the load cell of the hook may read"
-    yield f"  {_spanned(w['N_1'], w['N_2']):<38} rests in the shell"
+    yield f"  {hook_said(stand):<38} hook read expected, {hung_said(one)}"
+    yield f"  {rests_said(stand):<38} rests in the shell"
     if "F_stop" in w.steps:
-        yield f"  {_spanned(w['F_1'], w['F_2']):<38} pull expected, clean to dirty bars"
-        yield f"  {both('load', w['F_stop'], 'down'):<38} STOP and look at; also at a quarter over what it was"
+        yield f"  {pull_said(stand.working):<38} pull read expected, clean to dirty bars"
+        yield f"  {stop_said(stand):<38} STOP and look at; also at a quarter over what it was"
     yield from (f"  {line}" for line in do_now(one, stand))
     yield from (f"  {line}" for line in found_at(one.exchanger, stand.metres))
     yield "  If it sticks here:"

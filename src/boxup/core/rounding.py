@@ -58,7 +58,7 @@ def customary(kind: str, si: float, way: Way = "near") -> Rounded:
     What a tool is set to in either system is rounded from the value itself.
     """
     name, steps = _KINDS[kind][1]
-    shown = si if kind in SET_IN_EACH else _rounded_si(kind, si, way)
+    shown = si if kind in SET_IN_EACH else shown_si(kind, si, way)
     turned = UNITS[name].to_si(_nearest(UNITS[name].from_si(shown), steps, "near"))
     past = turned < si * (1 - 1e-12) if way == "up" else turned > si * (1 + 1e-12) if way == "down" else False
     return _round(shown, name, steps, way if past else "near")
@@ -77,9 +77,25 @@ def between(kind: str, low: float, high: float, to: str = "to") -> str:
     return one if one == other else f"{one} ({other})"
 
 
-def _rounded_si(kind: str, si: float, way: Way) -> float:
+def span(kind: str, low: float, high: float, top: Way = "up", to: str = "–") -> str:
+    """`17.0 – 23.5 kN (3 850 – 5 300 lbf)`: a range rounded outwards, so that nothing in it is left out; one figure where both are one.
+
+    `top`: how its upper end rounds, where that is the stop.
+    """
+    ends = [(f(kind, low, "down"), f(kind, max(low, high), top)) for f in (metric, customary)]
+    one, other = (str(b) if a == b or low == high else f"{a.text} {to} {b}" for a, b in ends)
+    return one if one == other else f"{one} ({other})"
+
+
+def shown_si(kind: str, si: float, way: Way = "near") -> float:
+    """The value that the metric figure stands for: what a reader compares with."""
     name, steps = _KINDS[kind][0]
     return UNITS[name].to_si(_nearest(UNITS[name].from_si(si), steps, way))
+
+
+def unbroken(figure: str) -> str:
+    """A figure that a line breaks before the other system, and nowhere else: never between a number and its unit."""
+    return figure.replace(" ", "\u00a0").replace("\u00a0(", " (").replace("–\u00a0", "–\u2060\u00a0")
 
 
 def _step(number: float, steps: _Steps) -> float:

@@ -160,6 +160,7 @@ _TABLE: tuple[tuple[str, float, Dim, str], ...] = (
     ("kg", 1.0, _M, "kg"),
     ("lb", _LB, _M, "lb"),
     ("t", 1000.0, _M, "t"),
+    ("klb", 1000 * _LB, _M, "klb"),
     ("kg/m", 1.0, _M / _L, "kg/m"),
     ("kg.m", 1.0, _M * _L, "kg·m"),
     ("s", 1.0, _S, "s"),

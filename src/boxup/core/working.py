@@ -191,14 +191,18 @@ class Working:
         self.parts.append(inner)
         return inner
 
-    def limit(self, line: str, say: str, where: str, level: Level = "stop", source: Source | None = None, *, bare: bool = False) -> bool:
-        """A limit is a formula that must hold; broken, it is a finding with both sides in numbers; bare, in words alone."""
+    def limit(self, line: str, say: str, where: str, level: Level = "stop", source: Source | None = None, *, bare: bool = False,
+              few: bool = False) -> bool:  # fmt: skip
+        """A limit is a formula that must hold; broken, it is a finding with both sides in numbers; bare, in words alone.
+
+        `few`: no more figures than tell the two sides apart, as the trade reads a mass or a stress.
+        """
         f = formula("holds = " + line)
         inputs = {n: self.steps[n] for n in f.names if n in self.steps}
         dimension("holds = " + line, tuple((s.symbol, s.unit) for s in inputs.values()))
         holds = bool(evaluate(f, {n: s.si for n, s in inputs.items()}))
         if not holds:
-            text = f"{say}." if bare else f"{say} ({_sides(f.tree.body, inputs)})."
+            text = f"{say}." if bare else f"{say} ({_few(f.tree.body, inputs) if few else _sides(f.tree.body, inputs)})."
             self.findings.append(Finding(level, text, str(self.cite(where, source))))
         return holds
 
@@ -218,10 +222,22 @@ class Working:
 _MUST: dict[type[ast.cmpop], str] = {ast.GtE: "at least", ast.LtE: "at most", ast.Gt: "more than", ast.Lt: "less than"}
 
 
-def _sides(test: ast.expr, inputs: dict[str, Step]) -> str:
+FEW = 4  # figures: a mass to the kilogram, a stress to a hundredth
+
+
+def _few(test: ast.expr, inputs: dict[str, Step]) -> str:
+    """As `_sides`, in four figures where those tell the sides apart."""
+    said = _sides(test, inputs, FEW)
+    one, _, other = said.partition("; must be ")
+    return _sides(test, inputs) if other.endswith(f" {one}") else said
+
+
+def _sides(test: ast.expr, inputs: dict[str, Step], figures: int | None = None) -> str:
     """`27.86 MPa; must be at least 28 MPa`: what there is and what it must be, in numbers; the symbols stand in the working."""
 
     def put(name: str) -> str:
+        if name in inputs and figures is not None:
+            return plain(inputs[name], figures)
         return plain(inputs[name]) if name in inputs else f"1 {_word_sign(name)}"
 
     if not isinstance(test, ast.Compare):

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, degrees
+from math import atan2
 
+from boxup.core.rounding import metric
 from boxup.drawing.place import text_box
 from boxup.drawing.stop import stop_line
 from boxup.drawing.svg import WORD, Point, Sheet, num, text_width, wrap
@@ -115,7 +116,7 @@ def _legs(sheet: Sheet, v: BundleLift, x0: float, top: float, hook: Point, k: fl
         sheet.line(hook, (x, top), "thick")
         sheet.rect(x - 11, top - 3, 22, body + 6, "edge", "ground")  # a wide sling, over two baffles at least
         sheet.segments((((x - 11, top + d), (x + 11, top + d)) for d in (body * 0.33, body * 0.66)), "thin")
-        words = angle or f"{degrees(atan2(v.hook, abs(v.gravity - at))):.0f}°"
+        words = angle or str(metric("angle", atan2(v.hook, abs(v.gravity - at)), "down"))
         _angle(sheet, (x, top), hook, side, words)
         if load:
             _load_words(sheet, load, (x, top), hook, side, x0 + other * k)
@@ -192,9 +193,10 @@ def _gravity(sheet: Sheet, at: Point) -> None:
 def _distances(sheet: Sheet, v: BundleLift, x0: float, y: float, k: float) -> float:
     """Picks and centre of gravity from the front face, one line each."""
     for at, name in ((v.left, "first sling"), (v.gravity, "centre of gravity"), (v.right, "second sling")):
-        x, words = x0 + at * k, f"{name} {at:.2f} m"
+        x, place = x0 + at * k, metric("position", at)
+        words = f"{name} {place}"
         if x + 12 + text_width(words, WORD) > v.width and text_width(words, WORD) + 40 >= x - x0:
-            words = f"{'CG' if 'gravity' in name else name} {at:.2f} m"
+            words = f"{'CG' if 'gravity' in name else name} {place}"
         sheet.line((x0, y), (x, y), "thin")
         sheet.segments((((x0, y - 9), (x0, y + 9)), ((x, y - 9), (x, y + 9))), "thin")
         sheet.arrow((x0, y), (x, y))

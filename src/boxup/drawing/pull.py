@@ -46,7 +46,7 @@ class _Chart:
         self.along = round_ticks(0.0, max([v.length, *(m for m, _ in v.readings)]), 7 if v.width >= 700 else 4)
         self.right = v.width - END
         said = "; ".join(f"{m:g} m {f:g} kN" for m, f in v.readings)
-        self.sheet = Sheet(v.width, TOP + TALL + FOOT, f"{v.tag}: {v.way}, load cell against metres in the shell", said)
+        self.sheet = Sheet(v.width, TOP + TALL + FOOT, f"{v.tag}: {v.way}, pull read against metres in the shell", said)
 
     def x(self, metres: float) -> float:
         """px of a place."""

@@ -27,6 +27,10 @@ def unknown(kind: str, payload: dict[str, Any], scope: Scope, exchanger: Exchang
             yield _sentence(kind, key, said, here)
     yield from _step(kind, payload, scope)
     yield from _studs(kind, payload, exchanger)
+    if kind == "bundle.force_read":
+        from boxup.job.on_its_way import not_read
+
+        yield from not_read(kind, payload, exchanger)
     if "good_until" in payload:
         yield from _day(kind, payload["good_until"])
 

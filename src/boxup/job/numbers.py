@@ -29,6 +29,7 @@ from boxup.isolation.blinds import BlindList, process_blinds, test_blinds
 from boxup.isolation.relief import ReliefRow, relief_path
 from boxup.isolation.small_bore import SmallBore, small_bore
 from boxup.job.lifting import bundle_answer
+from boxup.job.on_its_way import pull_answer, ways
 from boxup.job.scope import Scope
 from boxup.joint.assembly import JointAnswer, Pressures, assembly
 from boxup.joint.nozzle import NozzleAnswer, nozzle_studs
@@ -37,11 +38,11 @@ from boxup.joint.tool_setting import ToolSetting, tool_setting
 from boxup.joint.tools import out_of_date, tools_for
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.bore import bore_fit
-from boxup.lift.bundle_lift import pull_window
 from boxup.lift.heads import head_lift
 from boxup.lift.hold import holding
+from boxup.lift.reading import Pulls
 from boxup.lift.slope import Way
-from boxup.lift.way import OnItsWay, on_its_way
+from boxup.lift.way import OnItsWay
 from boxup.lift.zone import zone
 from boxup.reference.load import source
 
@@ -89,6 +90,10 @@ class Numbers:
     def on_its_way(self, way: Way) -> OnItsWay | None:
         """The bundle going in (`insert`) or coming out (`pull`); None where none does."""
         return next((w for w in self.ways if w.way == way), None)
+
+    def pulls(self, way: Way) -> Pulls:
+        """That way, place by place, with the stop that is never passed."""
+        return Pulls(way, self.on_its_way(way), self.insertion if way == "insert" else self.pulling)
 
     def working(self, code: str) -> tuple[str, Working] | None:
         """Title and working of a code. The bundle at a place, L-way-in-2.5, is worked when it is asked for."""
@@ -167,11 +172,11 @@ def numbers(exchanger: Exchanger) -> Numbers:
         nozzles=tuple(nozzle_studs(n) for n in exchanger.nozzles),
         sling=_sling(exchanger, parts),
         zone=zone(exchanger.tubes.length, exchanger.crane) if exchanger.crane.given and hung is not None else None,
-        insertion=_pull(exchanger, hung, "insert"),
-        pulling=_pull(exchanger, hung, "pull"),
+        insertion=pull_answer(exchanger, hung, "insert"),
+        pulling=pull_answer(exchanger, hung, "pull"),
         holding=holding(exchanger, bundle, hung) if isinstance(hung, Answer) else None,
         bore=bore_fit(exchanger),
-        ways=_ways(exchanger, bundle, hung),
+        ways=ways(exchanger, bundle, hung),
         heads={
             p.id: head_lift(p.what, p.mass, exchanger.gear, lift_mass=p.lift_mass, crane=exchanger.crane) for p in parts if p.id != "bundle"
         },
@@ -271,22 +276,6 @@ def _sling(exchanger: Exchanger, parts: tuple[LiftedPart, ...]) -> LiftAnswer | 
         return None
     lost = (part.missing,) if part.missing else ()
     return bundle_answer(exchanger, part) or LiftAnswer("bundle lift", Working("bundle lift", source("statics")), lost)
-
-
-def _pull(exchanger: Exchanger, bundle: Answer | Missing | None, way: str) -> LiftAnswer | None:
-    if not isinstance(bundle, Answer):
-        return None
-    x, slope = exchanger, exchanger.shell.slope
-    if way == "insert":
-        return pull_window(x.bundle, x.gear, mass=bundle.quantity("dry"), way="insert", slope=slope)
-    plan = bundle.quantity("lift_mass")
-    return pull_window(x.bundle, x.gear, mass=bundle.quantity("fouled"), way="pull", plan_mass=plan, slope=slope)
-
-
-def _ways(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answer | Missing | None) -> tuple[OnItsWay, ...]:
-    if not isinstance(hung, Answer):
-        return ()
-    return on_its_way(exchanger, bundle, hung, "insert"), on_its_way(exchanger, bundle, hung, "pull")
 
 
 WAYS: dict[Way, str] = {"insert": "L-way-in", "pull": "L-way-out"}

@@ -26,6 +26,7 @@ _NOT_MEASURED = (
     "measured_bore in [shell] or on the page of lifts."
 )
 INCH = 0.0254
+MEAN = ", the mean as measured"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,9 @@ def bore_fit(exchanger: Exchanger) -> LiftAnswer | None:
     if x.letters.fixed or plate is None or hole is None:
         return None
     w = Working(NAME, STATICS)
-    w.given("D_n", "kettle port" if x.letters.shell == "K" else "bore of the shell", hole, "mm")
+    w.given(
+        "D_n", ("kettle port" if x.letters.shell == "K" else "bore of the shell") + (MEAN if hole.grade == "measured" else ""), hole, "mm"
+    )
     w.given("D_b", "outside diameter of the baffles", plate, "mm")
     w.step("c_d = D_n - D_b", "mm", "clearance by these figures, all of it at the top", "rides on its lowest baffles")
     row = _tema(hole)
@@ -61,6 +64,17 @@ def bore_fit(exchanger: Exchanger) -> LiftAnswer | None:
     if x.bundle.sliding_bars:
         w.say("note", "Sliding bars stand proud of the baffles: measure over them too.", _FIT, PRACTICE)
     return LiftAnswer(NAME, w, ())
+
+
+def clear_said(fit: LiftAnswer) -> str:
+    """What is clear, the least measured first; what it is by says whether the drawing or a measured mean gave it."""
+    w = fit.working
+    by = "by the mean bore on record" if w.steps["D_n"].label.endswith(MEAN) else "by the drawing"
+    design = f"{both('small length', w['c_d'], 'down')} {by}"
+    if not w.parts:
+        return design
+    least = min(w.parts, key=lambda p: p["c"])
+    return f"{both('small length', least['c'], 'down')} at the least, measured at {both('position', least['y'])}; {design}"
 
 
 def _tema(hole: Quantity) -> Row | None:

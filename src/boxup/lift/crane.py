@@ -92,7 +92,7 @@ def _against(w: Working, crane: Crane, what: str) -> None:
         w.given("u_max", "most of the chart, by the site", crane.most_share, "-")
     over = f"With the {what} on its hook the crane would carry more than its chart allows at this radius: do not lift"
     over += ". Nearer, or a larger crane"
-    if w.limit("m_g <= C_r", over, "load on the crane against its chart"):
+    if w.limit("m_g <= C_r", over, "load on the crane against its chart", few=True):
         say = "More of the chart than the site lifts without more: a critical lift, with its own plan and the engineer's signature"
         w.limit("u <= u_max", say, "share of the chart", "warn")
 

@@ -164,7 +164,7 @@ def _bends(w: Working, part: Working, beam: BundleBeam, got: Bent) -> None:
            SADDLE: "Held on one saddle its tubes bend too far: use two wide slings from a spreader, or a cradle",
            PLANNED: f"In the two slings of the file its tubes bend too far: {_better(beam)}",
            BEST: "Even in two slings at their best its tubes bend too far: use a cradle, and ask the engineer"}[part.name]  # fmt: skip
-    part.limit("s_b <= S_b", say, "a share of yield", "note" if part.name in (ONE, SADDLE) else "warn", PRACTICE)
+    part.limit("s_b <= S_b", say, "a share of yield", "note" if part.name in (ONE, SADDLE) else "warn", PRACTICE, few=True)
 
 
 def _better(beam: BundleBeam) -> str:
@@ -244,7 +244,8 @@ def _bare(w: Working, part: Working, x: Exchanger, span: float) -> None:
     between_baffles(part)
     if "S_b" in w.steps:
         part.take("S_b", w.steps["S_b"], NAME)
-        part.limit("s_l <= S_b", "The tubes under it bend too far: a wider sling or a saddle, at baffles", "a share of yield", "warn")
+        part.limit("s_l <= S_b", "The tubes under it bend too far: a wider sling or a saddle, at baffles", "a share of yield", "warn",
+                   few=True)  # fmt: skip
 
 
 _ALONE = (

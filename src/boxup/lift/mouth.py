@@ -12,7 +12,7 @@ from boxup.core.quantity import Quantity
 from boxup.core.working import Working
 from boxup.lift.gear import STATICS
 
-MARGIN = 0.10  # of the length, beyond which a bundle is not said to tip out
+MARGIN = 0.10  # of the length, up to which the hook keeps its load
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,12 +46,12 @@ class AtMouth:
         return ""
 
 
-ANSWERS = "hook_load=R_h@N shell_load=R_m@N mouth=x_m@m cannot_tip=s_t@m"
+ANSWERS = "hook_load=R_h@N shell_load=R_m@N mouth=x_m@m inside_by_a_tenth=s_t@m"
 
 
 @calculation("mouth-reaction", STATICS, AtMouth, ANSWERS)
 def mouth_reaction(w: Working, given: AtMouth) -> None:
-    """What the hook carries with the bundle on the mouth, and how much must be in before it cannot tip out."""
+    """What the hook carries with the bundle on the mouth, and how much is in when its centre of gravity is a tenth of its length inside."""
     w.take_in(given)
     tip_length(w)
     w.step("x_m = L - s", "m", "the mouth, from the front of the bundle", "what is not in")
@@ -70,13 +70,18 @@ def mouth_reaction(w: Working, given: AtMouth) -> None:
 
 def tip_length(w: Working) -> None:
     """s_t from L and x_c."""
-    w.step("s_t = L - x_c + 0.1*L", "m", "cannot tip out with this much in", "centre of gravity inside, and a tenth of the length more")
+    w.step(
+        "s_t = L - x_c + 0.1*L",
+        "m",
+        "centre of gravity inside by a tenth of the length, with this much in",
+        "centre of gravity inside, and a tenth of the length more",
+    )
 
 
 def on_the_mouth(w: Working) -> None:
-    """R_h and R_m from W, x_c, x_m and x_h: moments about the mouth while the centre of gravity is outside; then the hook may hang."""
+    """R_h and R_m from W, x_c, x_m and x_h: moments about the mouth while the centre of gravity is outside; then nothing, stiff."""
     if w["x_c"] < w["x_m"]:
         w.step("R_h = W*(x_m - x_c)/(x_m - x_h)", "kN", "the hook carries, bundle stiff", "moments about the mouth")
     else:
-        w.step("R_h = 0*W", "kN", "the hook may hang slack, bundle stiff", "centre of gravity inside the mouth")
+        w.step("R_h = 0*W", "kN", "nothing on the hook, bundle stiff", "centre of gravity inside the mouth")
     w.step("R_m = W - R_h", "kN", "mouth and shell carry, bundle stiff", "what the hook does not")

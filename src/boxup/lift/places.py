@@ -27,7 +27,14 @@ def found_at(exchanger: Exchanger, metres: float) -> Iterator[str]:
         near = [b for b, y in bodies if abs(y - r.at.si) <= REACH]
         if near:
             yield f"{_names(near)} at {both('position', r.at.si)}, where the bore measures {r.least.to('mm'):.1f} mm at the least"
-    if bodies:
+    yield from _leads(exchanger, metres, bodies)
+
+
+def _leads(x: Exchanger, metres: float, bodies: list[tuple[Body, float]]) -> Iterator[str]:
+    """Bends go in before any baffle; how far they stand out behind the straight tube nobody has to know to look at them."""
+    if x.letters.rear == "U":
+        yield f"the U-bends lead, from {both('position', metres)} behind the front flange on"
+    elif bodies:
         lead, y = bodies[0]
         yield f"the {lead.name} leads, {both('position', y)} behind the front flange"
 

@@ -10,14 +10,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from boxup.core.calculation import Answer
+from boxup.core.calculation import STANDARD_GRAVITY, Answer
 from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity, quantity
+from boxup.core.rounding import both
 from boxup.core.source import Cite
 from boxup.core.working import Working
 from boxup.exchanger.model import BundleParts, Exchanger
 from boxup.lift.beam import Support, Tips, bent
 from boxup.lift.bundle_beam import BundleBeam, bundle_beam
+from boxup.lift.crane import lifts
 from boxup.lift.gear import PRACTICE, STATICS
 from boxup.lift.hold import WIDTH
 from boxup.lift.mouth import on_the_mouth, tip_length
@@ -26,6 +28,7 @@ from boxup.lift.slope import Way, per_weight, say_downhill, say_margin, slope_of
 
 Stage = Literal["both", "front", "held"]
 CLEAR = 0.1  # m in front of the flange where a sling must be off
+SWAP = 0.5  # m between the marks, to change from the front sling to the tubesheet end
 STEP = 0.5  # m between the rows of the table
 NEAR_HOME = 0.05  # m: a row this near to home is home
 NAMES: dict[Way, str] = {"insert": "the bundle going in", "pull": "the bundle coming out"}
@@ -54,7 +57,7 @@ class Stand:
 
 @dataclass(frozen=True, slots=True)
 class OnItsWay:
-    """One way: its marks (`s_2` and `s_1`: slings off; `s_t`: cannot tip out) and what is missing. `stand` works any place."""
+    """One way: its marks (`s_2`, `s_1`: slings off; `s_t`: centre of gravity a tenth inside), what is missing. `stand`: any place."""
 
     way: Way
     working: Working
@@ -67,6 +70,13 @@ class OnItsWay:
     def home(self) -> float:
         """Metres in when it stands in its place."""
         return self.beam.length - self.beam.front if self.beam else 0.0
+
+    @property
+    def hung_below(self) -> float:
+        """What hangs under a load cell on the hook besides the bundle, N: slings and spreader of the crane, as far as the file has them."""
+        crane = self.exchanger.crane
+        hung = (crane.slings, crane.spreader) if lifts(crane, "bundle") else ()
+        return sum(q.si * STANDARD_GRAVITY for q in hung if q is not None)
 
     @property
     def findings(self) -> list[Finding]:
@@ -152,11 +162,23 @@ def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> bool:
                               "slings on the bundle")):  # fmt: skip
         return False
     early = (
-        "The front sling comes to the flange before the bundle cannot tip out any more: take the tubesheet end on a hook of its own "
-        "first, or move the sling out"
+        "The front sling comes to the flange before the centre of gravity is a tenth of the length inside: take the tubesheet end on a "
+        "hook of its own first, or move the sling out"
     )
-    w.limit("s_t <= s_1", early, "a tenth of the length beyond the centre of gravity", "warn", PRACTICE)
+    if w.limit("s_t <= s_1", early, "a tenth of the length beyond the centre of gravity", "warn", PRACTICE):
+        _window(w)
     return True
+
+
+def _window(w: Working) -> None:
+    """d_w: the way on which the tubesheet end is taken over from the front sling, with the bundle standing."""
+    w.constant("c_w", "kept to take over the tubesheet end", SWAP, "m", Cite(PRACTICE, "half a metre, a judgement"))
+    w.step("d_w = s_1 - s_t", "m", "left to take over the tubesheet end", "between the two marks", source=PRACTICE)
+    narrow = (
+        f"Between the hook's load and the front sling's place there is {both('position', w['d_w'], 'down')} of way to take over the "
+        "tubesheet end: a second hook on it beforehand, a trolley under the channel, a guide at the flange or a cradle"
+    )
+    w.limit("d_w >= c_w", narrow, "room to change slings", "warn", PRACTICE, bare=True)
 
 
 def _friction(w: Working, x: Exchanger, way: Way) -> Iterator[Missing]:

@@ -8,13 +8,13 @@ from boxup.core.rounding import both
 from boxup.lift.way import OnItsWay, Stand
 
 STUCK_IN = (
-    "Stop. Read the load cell and write down the metres.",
+    "Stop. Write down pull read, hook read and the metres.",
     "Back it out until the pull falls to what it was; look whether it stands level and square, and at its sealing strips.",
     "Look at the bore at these places: out of round, weld bead, nozzle edge, slide rail; and at what leads. Measure, dress, grease.",
     "Never a bigger puller, never a swing, never a jack against tubes or baffles.",
 )
 STUCK_OUT = (
-    "Stop. Read the load cell and write down the metres.",
+    "Stop. Write down pull read, hook read and the metres.",
     "Soak it, wait, jack evenly from the front at opposite places against the shell flange; pull again, straight.",
     "Never pressure, steam, air or water behind a bundle.",
     "Over half again the pull expected the engineer decides; cutting comes last and is his.",
@@ -48,19 +48,35 @@ def _going_in(way: OnItsWay, stand: Stand) -> Iterator[str]:
 
 
 def _held(way: OnItsWay, stand: Stand) -> Iterator[str]:
+    yield _gravity(way, stand)
     if _tips(way, stand):
-        yield f"Left alone it tips out: the hook keeps its load until {both('position', way.working['s_t'], 'up')} are in."
+        yield f"The hook keeps its load until {both('position', way.working['s_t'], 'up')} are in{_little(way, stand)}."
     else:
-        yield "It cannot tip out any more: the hook may go slack to move a sling."
         yield "The tubesheet end stays held until it hangs on its guide pins."
+        yield "When the hook goes slack the person in charge of the lift decides."
+
+
+def _gravity(way: OnItsWay, stand: Stand) -> str:
+    """Where its centre of gravity is, as worked. That is no leave to let go of it."""
+    inside = stand.metres - (way.working["L"] - way.working["x_c"])
+    if inside < 0:
+        return f"Centre of gravity outside the mouth by {both('position', -inside)}, as worked: left alone it tips out."
+    less = ", less than a tenth of its length" if _tips(way, stand) else ""
+    return f"Centre of gravity inside the mouth by {position(inside)}, as worked{less}."
+
+
+def _little(way: OnItsWay, stand: Stand) -> str:
+    """Why a hook that reads nearly nothing is not let go."""
+    return ", though it may read little by now" if stand.metres > way.working["L"] - way.working["x_c"] else ""
 
 
 def _coming_out(way: OnItsWay, stand: Stand) -> Iterator[str]:
     w, length = way.working, way.working["L"]
+    yield _gravity(way, stand)
     if not _tips(way, stand):
-        yield f"It cannot tip out yet. The hook takes its load before {position(length - w['s_t'])} are out."
+        yield f"The hook takes its load before {position(length - w['s_t'])} are out."
     else:
-        yield "Left alone it tips out: the hook keeps its load."
+        yield f"The hook keeps its load{_little(way, stand)}."
     if stand.stage == "held":
         yield "The tubesheet end is held at tubesheet or channel."
         yield f"The front sling goes on with {both('position', length - w['s_1'], 'up')} out."

@@ -6,13 +6,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from boxup.core.rounding import Way, both, metric
+from boxup.core.rounding import Way, both, metric, unbroken
 from boxup.core.working import Working
 from boxup.drawing.way_in import Moment, WayIn, way_in
 from boxup.exchanger.bundle_parts import bore
 from boxup.exchanger.parts import head
 from boxup.job.numbers import WAYS, Numbers
 from boxup.lift.answer import LiftAnswer
+from boxup.lift.bore import clear_said
+from boxup.lift.figures import hook_said, hung_said, pull_said, rests_said, stop_said
 from boxup.lift.way import OnItsWay, Stand
 from boxup.lift.way_words import stuck
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
@@ -43,7 +45,7 @@ def _hold_sheet(m: Material, n: Numbers, held: LiftAnswer) -> Sheet:
     }]  # fmt: skip
     if fit is not None:
         tables.append({
-            "title": f"{w['bore']} {both('small length', fit.working['c_d'])}{_tema(w['tema'], fit.working)}",
+            "title": f"{w['bore']} {clear_said(fit)}{_tema(w['tema'], fit.working)}",
             "mark": m.mark("L-bore"),
             "heads": [w[k] for k in ("at", "least", "most", "clear")],
             "rows": [_bore_row(p) for p in fit.working.parts],
@@ -103,7 +105,8 @@ def _way_sheet(m: Material, one: OnItsWay) -> Sheet:
     }
     lines = [w[f"{one.way}_{k}"].format(**_marks(one)) for k in ("rear", "front", "tip", "end")]
     lists = [{"title": w["slings_do"], "lines": lines}, {"title": w["stuck"], "lines": [*stuck(one), w["rise"]]}]
-    return _sheet(m, w[one.way], w[f"{one.way}_sub"], _drawing(m, one), [], [table], lists, lacking(one.missing), told(one.findings),
+    sub = f"{w[f'{one.way}_sub']}; hook: {hung_said(one)}"
+    return _sheet(m, w[one.way], sub, _drawing(m, one), [], [table], lists, lacking(one.missing), told(one.findings),
                   m.roles("rigger", "lead"))  # fmt: skip
 
 
@@ -117,17 +120,9 @@ def _marks(one: OnItsWay) -> dict[str, str]:
 
 
 def _row(one: OnItsWay, stand: Stand, w: dict[str, str]) -> list[str]:
-    p = stand.working
-    place = stand.metres if one.way == "insert" else p["L"] - stand.metres
-    pull = _span(p["F_1"], p["F_2"]) if "F_1" in p.steps else ""
-    stop = str(metric("load", p["F_stop"], "down")) if "F_stop" in p.steps else ""
-    return [str(metric("position", place)), w[f"slings_{stand.stage}"], _span(*stand.hook), _span(p["N_1"], p["N_2"]), pull, stop]
-
-
-def _span(low: float, high: float) -> str:
-    """`12.0 – 23.0 kN`, or one figure."""
-    one, other = metric("load", low), metric("load", high)
-    return str(other) if one == other else f"{one.text} – {other}"
+    place = stand.metres if one.way == "insert" else stand.working["L"] - stand.metres
+    figures = (hook_said(stand), rests_said(stand), pull_said(stand.working), stop_said(stand))
+    return [unbroken(both("position", place)), w[f"slings_{stand.stage}"], *(unbroken(f) for f in figures)]
 
 
 def _drawing(m: Material, one: OnItsWay) -> Drawing:
@@ -161,6 +156,6 @@ def _drawn_at(one: OnItsWay) -> list[float]:
 def _moment(one: OnItsWay, metres: float, w: dict[str, str]) -> Moment:
     stand = one.stand(metres)
     place = both("position", metres if one.way == "insert" else one.working["L"] - metres)
-    holds = ((stand.working["x_h"], f"{w['hook_short']} {_span(*stand.hook)}"),)
-    bears = f"{w['bears']} {_span(stand.working['N_1'], stand.working['N_2'])}"
+    holds = ((stand.working["x_h"], f"{w['hook_short']} {hook_said(stand).partition(' (')[0]}"),)
+    bears = f"{w['bears']} {rests_said(stand).partition(' (')[0]}"
     return Moment(metres, w[f"drawn_{one.way}_{stand.stage}"].format(place=place), holds, bears)

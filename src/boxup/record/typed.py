@@ -6,12 +6,14 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
+from boxup.core.calculation import STANDARD_GRAVITY
 from boxup.core.quantity import BadValue, quantity, shared_unit
-from boxup.core.unit import UNITS
+from boxup.core.unit import UNITS, units_like
 from boxup.record.event import BadEvent
 from boxup.record.kinds import TYPED, Field, Kind, problems_of
 
 MOST_STUDS = 1000  # of one range; no joint has so many
+CELL_READ = ("pull read", "hook read")  # fields that are read off a load cell
 _RANGE = re.compile(r"(\d+)(?:-(\d+))?")
 
 
@@ -42,6 +44,8 @@ def payload_of(kind: Kind, words: Mapping[str, str]) -> dict[str, Any]:
 
 def _value(f: Field, text: str) -> Any:
     if f.unit:
+        if f.unit == "N" and f.says in CELL_READ:
+            return _cell(text)
         if f.type.endswith("*"):
             return [_number(part, f.unit) for part in shared_unit(text)]
         return _number(text, f.unit)
@@ -59,6 +63,18 @@ def _value(f: Field, text: str) -> Any:
 def _number(text: str, unit: str) -> float:
     """In that unit, without the last digits that only the change of unit made."""
     return float(f"{UNITS[unit].from_si(quantity(text, unit).si):.12g}")
+
+
+def _cell(text: str) -> float:
+    """N as a load cell shows it: many show kg, t or klb and mean the weight of so much."""
+    try:
+        return _number(text, "N")
+    except BadValue as bad:
+        try:
+            kg = quantity(text, "kg").si
+        except BadValue:
+            raise BadValue(f"{bad}; or as the cell shows it: {units_like('kg')}") from None
+        return float(f"{kg * STANDARD_GRAVITY:.12g}")
 
 
 def _plain(text: str) -> float:

@@ -61,7 +61,19 @@ def entered(ask: Ask) -> Markup:
     noticed += [off for e in new if (off := of_entry(live.material.numbers, e.kind, e.payload))]
     told = list({f.text: f for f in noticed}.values())
     undo = el("a", ask.w("bits.take_back"), href=ask.link("log", "record.withdrawn", corrects=e.id))
-    return el("div", el("p", el("b", said), " ", undo), [finding(ask, f) for f in told], cls="entered", role="status")
+    first, rest = ([finding(ask, f) for f in told if (f.level == "stop") is stops] for stops in (True, False))
+    return el("div", first, el("p", el("b", said), " ", undo), rest, cls="entered", role="status")  # a STOP is read before all else
+
+
+def folded(title: str, *inside: Inside, open_: bool = False) -> Markup:
+    """A part of a page under its heading, to be opened."""
+    return el("details", el("summary", el("h2", title)), *inside, cls="part", open="open" if open_ else "")
+
+
+def just_entered(ask: Ask, number: int) -> bool:
+    """Whether that entry is among those the form became that leads here."""
+    meant = _SAID.fullmatch(ask.query.get("said", ""))
+    return meant is not None and int(meant[1]) <= number <= int(meant[2])
 
 
 def upcoming(ask: Ask, live: Live) -> tuple[list[list[Instance]], list[list[Instance]]]:

@@ -9,11 +9,13 @@ from boxup.core.unit import UNITS
 from boxup.job.names import NAMES
 from boxup.paper.html.element import Inside, Markup, el
 from boxup.record.kinds import Field, Kind, kind_of
+from boxup.record.typed import CELL_READ
 from boxup.web.ask import Ask
 
 # The other system's unit, offered beside the first.
 OTHER = {"N.m": "lbf.ft", "MPa": "psi", "mm": "in", "m": "ft", "N": "lbf", "kg": "lb", "L": "gal", "degC": "degF", "min": ""}
 SHOWN_FIRST = {"MPa": "bar", "N": "kN"}  # what the trade reads off a dial
+CELL_SHOWS = ("kgf", "kg", "t", "lb", "klb")  # what else a load cell may show
 FEW = 7  # as many words as stand beside one another; more are a list to open
 PHOTO, SECOND = "photo", "second"
 UNIT_FIRST = ("mg/L",)
@@ -109,6 +111,7 @@ def _quantity(ask: Ask, f: Field, label: str, value: str, last: str) -> Markup:
     """A number and its unit; several readings stand with blanks between them."""
     first = SHOWN_FIRST.get(f.unit, f.unit)
     units = [u for u in (first, *([f.unit] if first != f.unit else []), OTHER.get(f.unit, "")) if u]
+    units += CELL_SHOWS if f.says in CELL_READ else ()
     number, unit = _taken_apart(value or f" {_taken_apart(last, units)[1]}", units)
     name = name_of(f.typed_name)
     several = f.type.endswith("*")

@@ -34,12 +34,12 @@ from boxup.record.upcast import current
 
 Telling = Callable[["Folding", Event], None]
 TELLINGS: dict[str, Telling] = {}
-_SUBJECTS = ("steps", "joints", "gaps", "studs", "faces", "gaskets", "blinds", "tests", "tubes", "tools", "crane", "work")
+_SUBJECTS = ("steps", "joints", "gaps", "studs", "faces", "gaskets", "blinds", "tests", "tubes", "tools", "crane", "pulls", "work")
 OPENED = "job.opened"
 ADDS_TUBES = ("tube.to_plug", "tube.leaks", "note.written")  # a long plug list is entered tube by tube
 TESTING = "6 test"
 MOST_NAMED = 12  # steps told by name where an event undoes them
-SILENT = ("note.written", "bundle.force_read")  # kept and shown; they change nothing
+SILENT = ("note.written",)  # kept and shown; they change nothing
 
 
 def tells(*names: str) -> Callable[[Telling], Telling]:
@@ -135,6 +135,7 @@ class Folding:
     reconsider: Callable[[JointState], None] = field(default=lambda _: None)  # whether a joint is pulled up, asked again
     stamp: int = 0  # goes up with every joint opened or pulled anew, and with work on a tube
     stale_lists: bool = False  # the lists of items changed: worked out again before the next entry that needs them
+    pulls: dict[str, list[float]] = field(default_factory=dict)  # N read so far, by way
     after_fall: dict[str, Callable[[Folding, str], None]] = field(default_factory=dict)
     _rows: dict[str, tuple[Undoing, ...]] = field(default_factory=dict)
     _guards: dict[str, tuple[str, ...]] = field(default_factory=dict)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from boxup.core.rounding import unbroken
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import BOX, Page, blank_table, dashes, drawing, facts, heading, section, table, ticks
 from boxup.paper.sheet import Sheet
@@ -127,7 +128,8 @@ def lift(s: Sheet, p: Page) -> Iterator[Markup]:
     if s["rows"]:
         note = [el("small", f" {r['note']}") if r.get("note") else Markup("") for r in s["rows"]]
         rows = [
-            (joined(el("b", r["what"]), " ", p.mark(r["mark"]), n), r["mass"], r["planned"]) for r, n in zip(s["rows"], note, strict=True)
+            (joined(el("b", r["what"]), " ", p.mark(r["mark"]), n), unbroken(r["mass"]), unbroken(r["planned"]))
+            for r, n in zip(s["rows"], note, strict=True)
         ]
         yield table([w[k] for k in ("what", "mass", "plan_for")], rows, [w["weighed"]])
     if s["gear"]:

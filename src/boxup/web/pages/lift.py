@@ -16,7 +16,7 @@ from boxup.paper.html.parts import dashes, drawing, facts
 from boxup.paper.sheet import PHONE, Drawing
 from boxup.paper.value import lacking, shown, told
 from boxup.web.ask import Ask, View
-from boxup.web.bits import entered, step_link
+from boxup.web.bits import entered, folded, step_link
 from boxup.web.pages.lift_bundle import bundle_part
 from boxup.web.pages.lift_crane import crane_part
 
@@ -39,8 +39,8 @@ def _heads(ask: Ask) -> Markup:
     looked = (_listed(ask, "look_before", words["before_head"]), _listed(ask, "stop_signals", words["stops_head"]))
     found = list(m.numbers.heads.values())
     lacks = ask.sheet.missing(lacking([x for h in found for x in h.missing]))
-    findings = ask.sheet.findings(told([f for h in found for f in h.findings]))
-    return el("section", el("h2", ask.w("lift.heads")), el("div", *looked, cls="halves"), lacks, findings, parts)
+    grave, notes = (ask.sheet.findings(told([f for h in found for f in h.findings if (f.level == "note") is so])) for so in (False, True))
+    return el("section", grave, folded(ask.w("lift.heads"), el("div", *looked, cls="halves"), lacks, notes, parts))
 
 
 def _listed(ask: Ask, title: str, lines: list[str]) -> Markup:

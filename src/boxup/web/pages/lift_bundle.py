@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Literal, cast
+from typing import Literal
 
 from boxup.core.finding import Finding
 from boxup.core.rounding import both, metric
@@ -16,18 +16,17 @@ from boxup.paper.html.parts import drawing, table
 from boxup.paper.html.work import lift as sheet_of
 from boxup.paper.lift import lift_sheets
 from boxup.paper.sheet import PHONE, Drawing
-from boxup.paper.value import of_step
 from boxup.record.event import Event
 from boxup.web.ask import Ask
-from boxup.web.bits import finding, step_link, stop, waits
+from boxup.web.bits import finding, folded, step_link, stop, waits
 from boxup.web.form import entry_form
 from boxup.web.pages.lift_hold import hold_part
+from boxup.web.pages.lift_moment import moment_part
 from boxup.web.pages.lift_place import place_part
 from boxup.web.pages.lift_way import along, risen
 
 Way = Literal["pull", "insert"]
 STEPS: dict[Way, str] = {"pull": "PULL", "insert": "INSERT"}
-CODES: dict[Way, str] = {"pull": "L-out", "insert": "L-in"}
 MOST_SHOWN = 60  # readings on the page; the record has them all
 ONCE = {
     "bundle.pulled": ("pulled", ("force",)),
@@ -38,14 +37,15 @@ WIDE = 720
 
 
 def bundle_part(ask: Ask) -> Markup:
-    """Everything about the bundle; nothing to lift where it stays in."""
+    """The moment first: when to stop, what is expected, the form; all else folded. Nothing to lift where it stays in."""
     if ask.live.material.numbers.sling is None:
         return Markup("")
     way, readings = way_of(ask), readings_of(ask)
-    head = (el("h2", ask.w("lift.bundle")), el("p", _stands(ask), cls="now"), _stop(ask, way), _may(ask, way), _read(ask, way))
+    stands = el("p", _stands(ask), cls="now")
+    now = (el("h2", ask.w("lift.bundle")), stands, moment_part(ask, way, readings), _read(ask, way), place_part(ask, readings, way))
     read = [_readings(ask, one, readings) for one in (way, _other(way))]
     way_up = el("p", el("a", ask.w("lift.way_up"), href=ask.link("way-up"), cls="button second"))
-    return el("section", *head, way_up, place_part(ask, readings, way), read, _weighed(ask), _more(ask), hold_part(ask), _sheet(ask))
+    return el("section", *now, _may(ask, way), read, way_up, _weighed(ask), _more(ask), hold_part(ask), _sheet(ask))
 
 
 def _other(way: Way) -> Way:
@@ -72,20 +72,6 @@ def lift_of(ask: Ask, way: Way) -> LiftAnswer | None:
     """The answer of the lifting room for that way."""
     n = ask.live.material.numbers
     return n.insertion if way == "insert" else n.pulling
-
-
-def _stop(ask: Ask, way: Way) -> Markup:
-    """The number of the moment, and what is expected."""
-    w, p, lift = ask.w, ask.sheet, lift_of(ask, way)
-    limit = lift.step("F_stop") if lift else None
-    if lift is None or limit is None:
-        do = " ".join(w.told(m.do) for m in lift.missing) if lift else ""
-        return el("p", w("lift.no_stop", do=do), cls="missing")
-    low, high = (both("load", lift.working[symbol]) for symbol in ("F_1", "F_2"))
-    mark = p.mark(ask.live.material.mark(CODES[way]))
-    number = el("p", p.figure(cast("dict[str, str]", of_step("load", limit, "down"))), " ", mark, cls="moment")
-    said = [finding(ask, f) for f in lift.findings if f.level != "note"]
-    return joined(el("p", el("b", w(f"lift.stop_{way}"))), number, el("p", w("lift.expected", low=low, high=high)), said)
 
 
 def _may(ask: Ask, way: Way) -> Markup:
@@ -115,7 +101,7 @@ def _read(ask: Ask, way: Way) -> Markup:
     said = el("p", w("lift.position_said"))
     head = el("h3", f"{w('lift.read')}: {w(f'lift.way_{way}')}")
     return entry_form(
-        ask, "bundle.force_read", head, said, button=w("lift.read_button"), fields=("position", "force"), settled={"way": way},
+        ask, "bundle.force_read", head, said, button=w("lift.read_button"), fields=("position", "force", "hook"), settled={"way": way},
         back=ask.link("lift"),
     )  # fmt: skip
 
@@ -123,16 +109,15 @@ def _read(ask: Ask, way: Way) -> Markup:
 def _readings(ask: Ask, way: Way, readings: list[Event]) -> Markup:
     """Drawn against the place, and as a table."""
     w, mine = ask.w, [e for e in readings if e.payload["way"] == way]
-    head = el("h2", w("lift.readings", way=w(f"lift.way_{way}").lower()))
+    head = w("lift.readings", way=w(f"lift.way_{way}").lower())
     if not mine:
-        return joined(head, el("p", w("lift.no_readings")))
-    heads = [w(f"lift.{k}") for k in ("where", "force", "when")]
+        return folded(head, el("p", w("lift.no_readings")))
+    heads = [w(f"lift.{k}") for k in ("where", "force", "hook_head", "when")]
     shown = _shown(ask, way, mine)
     link = el("a", w("lift.earlier", count=len(mine) - len(shown)), href=ask.link("record"))
     more = el("p", link) if len(shown) < len(mine) else Markup("")
     up = risen(ask, way, mine)
-    last = stop(w("lift.risen_last")) if mine[-1].id in up else Markup("")
-    return joined(head, last, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e, up) for e in shown]), more)
+    return folded(head, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e, up) for e in shown]), more)
 
 
 def _shown(ask: Ask, way: Way, mine: list[Event]) -> list[Event]:
@@ -141,16 +126,16 @@ def _shown(ask: Ask, way: Way, mine: list[Event]) -> list[Event]:
 
 
 def _over(ask: Ask, way: Way, e: Event) -> bool:
-    lift = lift_of(ask, way)
-    limit = lift.step("F_stop") if lift else None
-    return limit is not None and bool(e.payload["force_n"] >= limit.si)
+    """Whether it was at the stop of its own place."""
+    return ask.live.material.numbers.pulls(way).over(float(e.payload["position_m"]), float(e.payload["force_n"]))
 
 
 def _row(ask: Ask, way: Way, e: Event, up: set[str]) -> list[Inside]:
     force = e.payload["force_n"]
     over = [x for key, so in (("over", _over(ask, way, e)), ("risen", e.id in up)) if so for x in (" ", el("b", ask.w(f"lift.{key}")))]
     number = el("a", ask.w.at(e.happened_at), href=ask.link("record", entry=str(e.number)))
-    return [el("b", both("position", e.payload["position_m"])), joined(both("load", force), *over), joined(number, " ", e.by)]
+    hook = both("load", e.payload["hook_n"]) if "hook_n" in e.payload else ""
+    return [el("b", both("position", e.payload["position_m"])), joined(both("load", force), *over), hook, joined(number, " ", e.by)]
 
 
 def _chart(ask: Ask, way: Way, mine: list[Event]) -> Drawing:
@@ -191,7 +176,7 @@ def _sheet(ask: Ask) -> Markup:
     """The sheet of paper: slings, masses, gear, what to look at and when to stop; what is not given."""
     sheet = next(lift_sheets(ask.live.material)) | {"log": False, "roles": [], "findings": [], "crane": []}
     *parts, _ = sheet_of(sheet, ask.sheet)  # the last is for signing the printed one
-    return joined(el("h2", ask.w("lift.drawing")), ask.w.markup(*parts), *(finding(ask, f) for f in _found(ask)))
+    return joined((finding(ask, f) for f in _found(ask)), folded(ask.w("lift.drawing"), ask.w.markup(*parts)))
 
 
 def _found(ask: Ask) -> list[Finding]:

@@ -10,7 +10,7 @@ from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import dashes
 from boxup.paper.lift_words import crane_lines, critical_words, wind_words, zone_words
 from boxup.web.ask import Ask
-from boxup.web.bits import finding
+from boxup.web.bits import finding, folded
 from boxup.web.form import entry_form
 
 FIELDS = ("crane", "radius", "chart_radii", "chart", "hook_block", "slings", "spreader", "rope", "configuration")
@@ -28,7 +28,7 @@ def crane_part(ask: Ask) -> Markup:
     # what stands with the slings already is not said twice
     stops = [finding(ask, f) for a in lifts if a.crane for f in a.crane.findings if f.level != "note"]
     said = dashes(lines) if any(a.crane for a in lifts) else joined(el("p", w("lift.crane_not"), cls="missing"), dashes(lines))
-    return el("section", el("h2", w("lift.crane")), stops, said, _form(ask, crane), id="crane")
+    return el("section", stops, folded(w("lift.crane"), said, _form(ask, crane), open_=not any(a.crane for a in lifts)), id="crane")
 
 
 def _lifts(ask: Ask) -> list[LiftAnswer]:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from boxup.core.finding import Finding
 from boxup.core.rounding import both, metric
 from boxup.core.working import Working
 from boxup.lift.answer import LiftAnswer
+from boxup.lift.bore import clear_said
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import table
 from boxup.paper.way import BORE_WAYS, at_said, ends_said
 from boxup.web.ask import Ask
-from boxup.web.bits import finding
+from boxup.web.bits import finding, folded
 from boxup.web.form import entry_form
 
 
@@ -27,8 +29,14 @@ def _held(ask: Ask, held: LiftAnswer) -> Markup:
     rows = [_row(ask, p) for p in held.working.parts if "M_b" in p.steps]
     heads = [w(f"lift.{k}") for k in ("held_by", "held_at", "bending", "ends")]
     mark = ask.sheet.mark(ask.live.material.mark("L-hold"))
-    told = [finding(ask, f) for f in held.findings if _shown(f.text)]
-    return joined(el("h2", w("lift.hold")), el("p", said, " ", mark), table(heads, rows), told)
+    grave, notes = _told(ask, [f for f in held.findings if _shown(f.text)])
+    return joined(grave, folded(w("lift.hold"), el("p", said, " ", mark), table(heads, rows), notes))
+
+
+def _told(ask: Ask, found: list[Finding]) -> tuple[list[Markup], list[Markup]]:
+    """What stays in sight, and the notes that may be folded."""
+    grave, notes = ([finding(ask, f) for f in found if (f.level == "note") is so] for so in (False, True))
+    return grave, notes
 
 
 def _shown(text: str) -> bool:
@@ -46,7 +54,7 @@ def _row(ask: Ask, p: Working) -> list[Inside]:
 
 def _bore(ask: Ask, fit: LiftAnswer) -> Markup:
     w = ask.w
-    by = w("lift.bore_drawn", clearance=both("small length", fit.working["c_d"]))
+    by = w("lift.bore_drawn", clearance=w.told(clear_said(fit)))
     measured = fit.working.parts
     rows = [[el("b", both("position", p["y"])), *(str(metric("small length", p[s], way)) for s, way in BORE_WAYS)] for p in measured]
     heads = [w(f"lift.{k}") for k in ("bore_at", "bore_least", "bore_most", "bore_clear")]
@@ -55,6 +63,7 @@ def _bore(ask: Ask, fit: LiftAnswer) -> Markup:
         must=("position", "least"), back=ask.link("lift"),
     )  # fmt: skip
     mark = ask.sheet.mark(ask.live.material.mark("L-bore"))
-    folded = el("details", el("summary", el("b", w("lift.bore_more"))), form, cls="more")
+    more = el("details", el("summary", el("b", w("lift.bore_more"))), form, cls="more")
     shown = table(heads, rows) if rows else Markup("")
-    return joined(el("h2", w("lift.bore")), el("p", by, " ", mark), shown, [finding(ask, f) for f in fit.findings], folded)
+    grave, notes = _told(ask, fit.findings)
+    return joined(grave, folded(w("lift.bore"), el("p", by, " ", mark), shown, notes, more))

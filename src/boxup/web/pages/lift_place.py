@@ -42,7 +42,7 @@ def place_part(ask: Ask, readings: list[Event], way: str) -> Markup:
     turn = el("p", el("a", w(f"lift.ask_{other}"), href=ask.link("lift", **{other: _turned(ask)}) + f"#{PART}"), cls="turn")
     inside = (el("div", labelled(w(f"lift.{name}"), typed), pick, cls="quantity"), el("button", w("lift.show"), type="submit"))
     form = el(
-        "form", *inside, action=ask.link("lift"), method="get", cls="entry", data_lift=PART, data_pad_words=w("form.pad")
+        "form", *inside, action=ask.link("lift"), method="get", cls="entry", data_lift=f"{PART} moment", data_pad_words=w("form.pad")
     )  # fmt: skip
     return el("section", el("h2", w("lift.at")), form, turn, el("div", _answer(ask, readings, way), id=PART, aria_live="polite"))
 
@@ -75,6 +75,12 @@ def _asked(ask: Ask) -> Place | str | None:
     if not 0 <= asked <= length:
         return ask.w("lift.outside", place=f"{asked:.2f} m", length=f"{length:.2f} m")
     return Place(asked if name == "in" else length - asked, length)
+
+
+def typed_place(ask: Ask) -> float | None:
+    """Metres in of the place that is asked for; None where none is, or what was typed is none."""
+    found = _asked(ask)
+    return found.metres if isinstance(found, Place) else None
 
 
 def _answer(ask: Ask, readings: list[Event], way: str) -> Markup:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from boxup.core.rounding import between, both, metric
 from boxup.job.numbers import WAYS
+from boxup.lift.figures import hook_said, pull_said, rests_said, stop_said
 from boxup.lift.places import found_at
 from boxup.lift.rise import rises
 from boxup.lift.slope import Way
-from boxup.lift.way import OnItsWay, Stand
+from boxup.lift.way import OnItsWay
 from boxup.lift.way_words import do_now, stuck
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import dashes
@@ -31,19 +31,13 @@ def place_rows(ask: Ask, one: OnItsWay, metres: float) -> Rows:
     w, stand = ask.w, one.stand(min(max(metres, 0.0), one.home))
     p = stand.working
     if "F_stop" in p.steps:
-        yield w("lift.stop_here"), el("b", both("load", p["F_stop"], "down"), cls="figure")
-        yield w("lift.pull_here"), span(p["F_1"], _up_to(stand))
-    yield w("lift.hook"), span(*stand.hook)
-    yield w("lift.rests"), span(p["N_1"], p["N_2"])
+        yield w("lift.stop_here"), el("b", stop_said(stand), cls="figure")
+        yield w("lift.pull_here"), pull_said(stand.working)
+    yield w("lift.hook"), hook_said(stand)
+    yield w("lift.rests"), rests_said(stand)
     yield w("lift.now"), dashes(w.told(line) for line in do_now(one, stand))
     if here := [w.told(line) for line in found_at(one.exchanger, stand.metres)]:
         yield w("lift.stands"), dashes(here)
-
-
-def _up_to(stand: Stand) -> float:
-    """The pull with dirty bars, never shown over the stop where it is the stop."""
-    pull, stop = stand.working["F_2"], stand.working["F_stop"]
-    return min(pull, stop)
 
 
 def below(ask: Ask, one: OnItsWay, metres: float) -> Markup:
@@ -57,18 +51,13 @@ def below(ask: Ask, one: OnItsWay, metres: float) -> Markup:
     return joined((finding(ask, f) for f in stand.working.all_findings()), folded, link)
 
 
-def span(low: float, high: float) -> str:
-    """`12.0 to 23.0 kN (2 700 to 5 150 lbf)`, or one figure."""
-    return both("load", high) if metric("load", low) == metric("load", high) else between("load", low, high, "–")
-
-
 def risen(ask: Ask, way: Way, events: Sequence[Event]) -> set[str]:
     """Ids of the readings that rose by more than a quarter over the three before them."""
-    one = ask.live.material.numbers.on_its_way(way)
-    if one is None or one.beam is None:
+    weight = ask.live.material.numbers.pulls(way).weight
+    if weight is None:
         return set()
     forces = [float(e.payload["force_n"]) for e in events]
-    return {e.id for n, e in enumerate(events, start=1) if rises(forces[:n], one.beam.weight)}
+    return {e.id for n, e in enumerate(events, start=1) if rises(forces[:n], weight)}
 
 
 def along(ask: Ask, way: Way) -> tuple[tuple[float, float, float, float], ...]:
