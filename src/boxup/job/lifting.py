@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from boxup.core.calculation import Answer
 from boxup.core.finding import Finding
 from boxup.exchanger.lifting import Crane
-from boxup.exchanger.masses import LiftedPart, lifted_parts
+from boxup.exchanger.masses import LiftedPart, lifted_parts, over_plan
 from boxup.exchanger.model import Exchanger
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.bundle_lift import bundle_lift
@@ -26,7 +26,9 @@ def bundle_answer(x: Exchanger, part: LiftedPart) -> LiftAnswer | None:
     if not isinstance(part.answer, Answer):
         return None
     mass, cg = part.answer.quantity("lift_mass"), part.answer.quantity("fouled_cg")
-    return bundle_lift(x.bundle, x.gear, mass=mass, cg=cg, length=x.tubes.length, crane=x.crane, what=part.what)
+    found = bundle_lift(x.bundle, x.gear, mass=mass, cg=cg, length=x.tubes.length, crane=x.crane, what=part.what)
+    found.working.findings += over_plan(part.answer)
+    return found
 
 
 def stops_of(x: Exchanger) -> Mapping[str, tuple[Finding, ...]]:

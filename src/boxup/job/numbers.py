@@ -19,7 +19,7 @@ from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
 from boxup.exchanger.joints import FLOATING_HEAD
-from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts
+from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts, over_plan
 from boxup.exchanger.model import SIDES, Exchanger, Joint, SideName
 from boxup.exchanger.ribs import rib_length
 from boxup.exchanger.volumes import side_volumes
@@ -278,7 +278,9 @@ def _pull(exchanger: Exchanger, bundle: Answer | Missing | None, way: str) -> Li
     if way == "insert":
         return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("dry"), way="insert")
     plan = bundle.quantity("lift_mass")
-    return pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("fouled"), way="pull", plan_mass=plan)
+    found = pull_window(exchanger.bundle, exchanger.gear, mass=bundle.quantity("fouled"), way="pull", plan_mass=plan)
+    found.working.findings += over_plan(bundle)
+    return found
 
 
 def _ways(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answer | Missing | None) -> tuple[OnItsWay, ...]:
