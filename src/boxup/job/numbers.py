@@ -40,6 +40,7 @@ from boxup.lift.bore import bore_fit
 from boxup.lift.bundle_lift import Way, pull_window
 from boxup.lift.heads import head_lift
 from boxup.lift.hold import holding
+from boxup.lift.rigging import last_looked_over
 from boxup.lift.way import OnItsWay, on_its_way
 from boxup.lift.zone import zone
 from boxup.reference.load import source
@@ -133,6 +134,7 @@ class Numbers:
         kept = [m for m in self.missing() if m.stops and SETTLED_BY.get(m.number, "") not in done]
         found = [*scope.findings, *self.findings(), *(Finding("stop", m.text, "trade practice, no water before") for m in kept)]
         found += out_of_date(self.exchanger.tools, day)
+        found += [Finding("warn", text, "trade practice, tag on the gear") for text in last_looked_over(self.exchanger.gear, day)]
         return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))
 
     def findings(self) -> list[Finding]:

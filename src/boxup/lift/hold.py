@@ -17,9 +17,9 @@ from boxup.exchanger.model import Exchanger
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.beam import Bent, Support, Tips, bent
 from boxup.lift.bundle_beam import BundleBeam, bundle_beam
-from boxup.lift.bundle_lift import PICKS
 from boxup.lift.contact import between_baffles, pressure
 from boxup.lift.gear import PRACTICE, STATICS, gravity
+from boxup.lift.rigging import PICKS
 from boxup.reference.load import table
 
 NAME = "where to hold the bundle"

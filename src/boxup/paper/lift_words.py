@@ -18,7 +18,7 @@ def percent(share: float) -> str:
 
 
 def of_tag(g: OnGear) -> str:
-    """`SL1 wide web sling, 4 m: 2 310 kg on it, may carry 4 000 kg, 58 %`."""
+    """`SL1 wide web sling, 12 m: 2 310 kg on it, may carry 4 000 kg, 58 %`."""
     on = both("mass", g.load.si / STANDARD_GRAVITY, "up")
     return f"{g.id} {g.kind}: {on} on it, may carry {both('mass', g.may_carry.si, 'down')}, {percent(g.share.si)}"
 
