@@ -218,6 +218,12 @@ def _rider(exchanger: Exchanger) -> Part | None:
     return next((p for p in parts(exchanger) if p.with_bundle or (closed and p.id == "floating_head")), None)
 
 
+def rider_length(exchanger: Exchanger) -> Quantity | None:
+    """How long the part is that hangs with the bundle; None where none does, or nobody said."""
+    rider = _rider(exchanger)
+    return head(exchanger, rider.id).length if rider else None
+
+
 def _with_rider(exchanger: Exchanger, rider: Part, bundle: Answer, what: str) -> Answer | Missing:
     """The bundle with the part that rides on one of its ends, which draws the centre of gravity that way."""
     part, length = head_mass(exchanger, rider), head(exchanger, rider.id).length

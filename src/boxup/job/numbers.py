@@ -19,7 +19,7 @@ from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
 from boxup.exchanger.joints import FLOATING_HEAD
-from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts, over_plan
+from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts, over_plan, rider_length
 from boxup.exchanger.model import SIDES, Exchanger, Joint, SideName
 from boxup.exchanger.ribs import rib_length
 from boxup.exchanger.volumes import side_volumes
@@ -167,7 +167,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
         joints=joints,
         nozzles=tuple(nozzle_studs(n) for n in exchanger.nozzles),
         sling=_sling(exchanger, parts),
-        zone=zone(exchanger.tubes.length, exchanger.crane) if exchanger.crane.given and hung is not None else None,
+        zone=zone(exchanger.tubes.length, exchanger.crane, rider_length(exchanger)) if exchanger.crane.given and hung is not None else None,
         insertion=_pull(exchanger, hung, "insert"),
         pulling=_pull(exchanger, hung, "pull"),
         holding=holding(exchanger, bundle, hung) if isinstance(hung, Answer) else None,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import inf
 
 from boxup.core.calculation import STANDARD_GRAVITY, Answer
-from boxup.core.finding import Missing
+from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.core.source import Cite
@@ -24,6 +24,7 @@ from boxup.reference.load import table
 
 NAME = "where to hold the bundle"
 ONE, SADDLE, PLANNED, BEST = "one narrow sling", "one saddle", "two slings as planned", "two slings at the best baffles"
+_AS_SLUNG, _AT_BEST = "In the two slings of the file", "Even in two slings at their best"
 SHARE, WIDTH = 1 / 3, 300.0  # of yield; mm
 _THREE_MOMENTS = "three-moment equation; the bundle bends as its tubes side by side"
 _AT = "slings at baffles"
@@ -52,6 +53,11 @@ def holding(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answer 
     _contacts(w, exchanger, beam)
     _says(w, beam)
     return LiftAnswer(NAME, w, tuple(missing))
+
+
+def bends_too_far(held: LiftAnswer | None) -> list[Finding]:
+    """The warning that its tubes bend too far as it is slung, with where they bend less: it goes wherever the lift is planned."""
+    return [f for f in held.findings if f.level != "note" and f.text.startswith((_AS_SLUNG, _AT_BEST))] if held else []
 
 
 def _tubes(w: Working, x: Exchanger, bundle: Answer) -> Iterator[Missing]:
@@ -162,8 +168,8 @@ def _bends(w: Working, part: Working, beam: BundleBeam, got: Bent) -> None:
     part.step("f_b = s_b/S_y", "-", "share of yield", "bending over yield")
     say = {ONE: "Held by one narrow sling its tubes bend too far: use two wide slings from a spreader, or a cradle",
            SADDLE: "Held on one saddle its tubes bend too far: use two wide slings from a spreader, or a cradle",
-           PLANNED: f"In the two slings of the file its tubes bend too far: {_better(beam)}",
-           BEST: "Even in two slings at their best its tubes bend too far: use a cradle, and ask the engineer"}[part.name]  # fmt: skip
+           PLANNED: f"{_AS_SLUNG} its tubes bend too far: {_better(beam)}",
+           BEST: f"{_AT_BEST} its tubes bend too far: use a cradle, and ask the engineer"}[part.name]  # fmt: skip
     part.limit("s_b <= S_b", say, "a share of yield", "note" if part.name in (ONE, SADDLE) else "warn", PRACTICE)
 
 
@@ -173,7 +179,7 @@ def _better(beam: BundleBeam) -> str:
     if pair is None:
         return "use a cradle"
     front = "on the channel that rides along" if pair[0] < 0 else f"at the baffle at {both('position', pair[0])}"
-    return f"least with one {front} and one at the baffle at {both('position', pair[1])}; or use a cradle"
+    return f"least with one {front} and one at the baffle at {both('position', pair[1])}; from a spreader, or use a cradle"
 
 
 def _contacts(w: Working, x: Exchanger, beam: BundleBeam) -> None:

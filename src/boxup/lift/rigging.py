@@ -111,7 +111,8 @@ def _lean(w: Working, mine: list[Gear]) -> None:
         "The legs lean along the bundle, and slings that only lie round it slide together: hang them from a spreader, or tie them to each "
         "other so that they cannot"
     )
-    w.limit("min(theta_1, theta_2) >= theta_s", say, "slings slide together", "warn", PRACTICE)
+    w.step("theta_m = min(theta_1, theta_2)", "deg", "the flatter leg, from the horizontal", "of the two")
+    w.limit("theta_m >= theta_s", say, "slings slide together", "warn", PRACTICE)
 
 
 def _of_picks(w: Working, g: Gear, symbol: str) -> list[Step]:

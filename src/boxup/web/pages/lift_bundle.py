@@ -11,6 +11,7 @@ from boxup.core.rounding import both, metric
 from boxup.drawing.pull import Pull, pull
 from boxup.job.live import may_now
 from boxup.lift.answer import LiftAnswer
+from boxup.lift.hold import bends_too_far
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import drawing, table
 from boxup.paper.html.work import lift as sheet_of
@@ -42,7 +43,7 @@ def bundle_part(ask: Ask) -> Markup:
     if ask.live.material.numbers.sling is None:
         return Markup("")
     way, readings = way_of(ask), readings_of(ask)
-    head = (el("h2", ask.w("lift.bundle")), el("p", _stands(ask), cls="now"), _stop(ask, way), _may(ask, way), _read(ask, way))
+    head = (el("h2", ask.w("lift.bundle")), el("p", _stands(ask), cls="now"), _stop(ask, way), _bends(ask), _may(ask, way), _read(ask, way))
     read = [_readings(ask, one, readings) for one in (way, _other(way))]
     way_up = el("p", el("a", ask.w("lift.way_up"), href=ask.link("way-up"), cls="button second"))
     return el("section", *head, way_up, place_part(ask, readings, way), read, _weighed(ask), _more(ask), hold_part(ask), _sheet(ask))
@@ -86,6 +87,11 @@ def _stop(ask: Ask, way: Way) -> Markup:
     number = el("p", p.figure(cast("dict[str, str]", of_step("load", limit, "down"))), " ", mark, cls="moment")
     said = [finding(ask, f) for f in lift.findings if f.level != "note"]
     return joined(el("p", el("b", w(f"lift.stop_{way}"))), number, el("p", w("lift.expected", low=low, high=high)), said)
+
+
+def _bends(ask: Ask) -> Markup:
+    """Tubes that bend too far as it is slung, before anybody takes the load."""
+    return joined(finding(ask, f) for f in bends_too_far(ask.live.material.numbers.holding))
 
 
 def _may(ask: Ask, way: Way) -> Markup:
