@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from boxup.cli.main import main
+from boxup.cli.main import cli
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import quantity
 from boxup.drawing.lift import BundleLift, bundle_lift
@@ -64,5 +64,5 @@ def test_a_metric_eyebolt_is_told_which_table_it_needs(size):
 
 
 def test_the_note_on_tags_is_said_once():
-    said = CliRunner().invoke(main, ["lift", str(DEMO / "22-E-201A.toml")]).output
+    said = CliRunner().invoke(cli, ["lift", str(DEMO / "22-E-201A.toml")]).output
     assert said.count("The lift plan and the person in charge of the lift decide") == 1

@@ -104,10 +104,10 @@ def _bundle(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> No
 
 
 def _channel(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> None:
-    """The channel that hangs with the bundle, in front of the tubesheet, its word under it."""
+    """The channel that hangs with the bundle, in front of the tubesheet, its word over it."""
     long, half = v.channel * k, v.front_radius * 0.9 * k
     sheet.rect(x0 - long, axis - half, long, 2 * half, "edge", "ground")
-    sheet.words(x0 - long / 2, axis + v.front_radius * k + 18, "channel", anchor="middle")
+    sheet.words(x0 - long / 2, axis - half - 8, "channel", anchor="middle")
 
 
 def _tag_lines(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> None:

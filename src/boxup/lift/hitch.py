@@ -35,10 +35,7 @@ class SlingHitch:
 
 @calculation("sling-capacity", MAKERS, SlingHitch, "capacity=C_u@kg printed=C_p@kg factor=k")
 def sling_capacity(w: Working, given: SlingHitch) -> None:
-    """Capacity in the hitch: mode, choke angle or angle of the basket's legs, and bend over what it is wrapped round.
-
-    `capacity` is never more than the tag reads, as in the lifts; `printed` is what the table gives.
-    """
+    """Capacity in the hitch: mode, choke angle or angle of the basket's legs, and bend; no more than the tag reads. `printed`: by table."""
     w.take_in(given)
     hitch_factor(w, given.made, given.hitch, given.tag_hitch)
     if "k" in w.steps:

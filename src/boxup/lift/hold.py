@@ -179,7 +179,7 @@ def _better(beam: BundleBeam) -> str:
     if pair is None:
         return "use a cradle"
     front = "on the channel that rides along" if pair[0] < 0 else f"at the baffle at {both('position', pair[0])}"
-    return f"least with one {front} and one at the baffle at {both('position', pair[1])}; from a spreader, or use a cradle"
+    return f"least with one {front} and one at the baffle at {both('position', pair[1])}; hang it so from a spreader or use a cradle"
 
 
 def _contacts(w: Working, x: Exchanger, beam: BundleBeam) -> None:
