@@ -168,8 +168,8 @@ def _bends(w: Working, part: Working, beam: BundleBeam, got: Bent) -> None:
     part.step("f_b = s_b/S_y", "-", "share of yield", "bending over yield")
     say = {ONE: "Held by one narrow sling its tubes bend too far: use two wide slings from a spreader, or a cradle",
            SADDLE: "Held on one saddle its tubes bend too far: use two wide slings from a spreader, or a cradle",
-           PLANNED: f"{_AS_SLUNG} its tubes bend too far: {_better(beam)}",
-           BEST: f"{_AT_BEST} its tubes bend too far: use a cradle, and ask the engineer"}[part.name]  # fmt: skip
+           PLANNED: f"In the two slings of the file its tubes bend too far: {_better(beam)}",
+           BEST: "Even in two slings at their best its tubes bend too far: use a cradle, and ask the engineer"}[part.name]  # fmt: skip
     part.limit("s_b <= S_b", say, "a share of yield", "note" if part.name in (ONE, SADDLE) else "warn", PRACTICE)
 
 
