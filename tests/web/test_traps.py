@@ -235,3 +235,21 @@ def test_the_page_says_unasked_that_the_crane_is_too_small_until_another_stands_
     spanish = words(site.client.get(site.address("lift"), headers=person(name="M. Trevanick", language="es")))
     assert "La grúa" in spanish
     assert "grúa C7 lleva" in spanish
+
+
+def test_a_chart_is_typed_in_tonnes_and_never_in_a_unit_nobody_chose(tmp_path):
+    store = open_store(str(tmp_path / "r.db"), create=True)
+    job = open_job(Jobs(store), files_of_the_demo()["40-E-402"].read_bytes(), "T. Wray-Estrada")
+    site = Site(TestClient(app(store, tmp_path / "p"), base_url=HOST), store, job, tmp_path / "p")
+    pick = re.search(r'<select[^>]*name="chart\.unit".*?</select>', site.get("lift").text, re.S)
+    assert pick
+    assert 'value="t"' in pick[0]
+    assert ("selected" in pick[0]) == bool(load(files_of_the_demo()["40-E-402"]).crane.chart), "t of the file's chart, or nothing"
+    said = {"crane": "C7", "radius": "9 m", "chart_radii": "6 9 12", "chart_radii.unit": "m", "chart": "24 14 9", "chart.unit": ""}
+    masses = {"hook_block": "300 kg", "slings": "120 kg", "spreader": "0 kg", "rope": "60 kg", "configuration": "boom 24 m"}
+    refused = site.enter("crane.stood", **said, **masses)
+    assert refused.status_code != 303
+    assert "has no unit" in words(refused)
+    two = site.enter("crane.stood", **(said | {"chart": "24 14", "chart.unit": "t"}), **masses)
+    assert "each row of the chart has one of each" in words(two)
+    assert site.enter("crane.stood", **(said | {"chart.unit": "t"}), **masses).status_code == 303

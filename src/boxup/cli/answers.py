@@ -240,8 +240,9 @@ def _way_json(n: Numbers) -> dict[str, Any]:
 def _lifts_text(n: Numbers, lifts: dict[str, LiftAnswer]) -> Iterator[str]:
     from boxup.cli import way
 
+    once: set[str] = set()  # what was said of every lift is said with the first
     for v in lifts.values():
-        yield from _lift_text(v)
+        yield from _lift_text(v, once)
     yield from way.holding_text(n.holding) if n.holding else ()
     for one in n.ways:
         yield from way.way_text(one)
@@ -283,7 +284,7 @@ def figure(s: Step) -> str:
     return both(kind, s.si, "down" if s.symbol in _LEAST else way) if kind else plain(s)
 
 
-def _lift_text(a: LiftAnswer) -> Iterator[str]:
+def _lift_text(a: LiftAnswer, once: set[str]) -> Iterator[str]:
     from boxup.paper.lift_words import crane_lines, gear_lines
 
     yield a.name
@@ -293,7 +294,8 @@ def _lift_text(a: LiftAnswer) -> Iterator[str]:
         yield f"  {figure(same):<24} {s.label}"
     yield from (f"  {line}" for line in gear_lines(a))
     yield from (f"  {line}" for line in crane_lines(a))
-    yield from said(a.missing, a.findings)
+    yield from said(a.missing, [f for f in a.findings if f.level != "note" or f.text not in once])
+    once.update(f.text for f in a.findings)
     yield ""
 
 

@@ -17,6 +17,7 @@ _NUMBER = re.compile(r"^\s*([+-]?(?:\d+[\s-]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(
 # 1,350 may be one and a bit or thirteen hundred and fifty: a load may hang on it, so nobody guesses. 1,350.5 and 1,350,000 are one number
 # only, but so are not read here either: the next one typed is 1,350
 _THOUSANDS = re.compile(r"^\s*[+-]?\d{1,3}(,\d{3})+(?!\d)")
+_IN_A_LIST = re.compile(r"(?<![\d.,/-])[+-]?\d{1,3}(?:,\d{3})+(?![\d.,])")
 
 
 class BadValue(ValueError):
@@ -84,10 +85,18 @@ def quantities(text: str, like: str, grade: Grade = "entered", where: str = "") 
 
 
 def shared_unit(text: str) -> list[str]:
-    """The parts of a list, each with its unit, as `quantities` reads it."""
+    """The parts of a list, each with its unit, as `quantities` reads it. BadValue for `3,000`, which may be one number or two."""
+    if found := _IN_A_LIST.search(text):
+        one = found.group().strip()
+        raise BadValue(
+            f"{one!r}: the comma may be a decimal sign, part thousands or two numbers; write {one.replace(',', '')!r}, "
+            f"{one.replace(',', '.')!r} or {one.replace(',', ' ')!r}"
+        )
     if "," in text:
         return [part.strip() for part in text.split(",")]
     *numbers, unit_ = text.split() or [""]
+    if numbers and re.fullmatch(r"[+-]?[\d./]+", unit_):
+        raise BadValue(f"{text.strip()!r} has no unit; write one behind the last number, or one behind each with commas between")
     return [f"{n} {unit_}" for n in numbers] or [text]
 
 

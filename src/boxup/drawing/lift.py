@@ -17,7 +17,8 @@ class BundleLift:
 
     length: overall, m. left, right: the picks from the front face, m; gravity: the centre of gravity from there; hook: height of the
     hook over the picks, m. weight, left_load, right_load, left_angle, right_angle: words ("22.3 kN", "59°"); an angle left out is
-    measured from the drawing. rear_smaller: the rear tubesheet is the smaller one. stop: words beside a STOP sign. zone: words under it.
+    measured from the drawing. rear_smaller: the rear tubesheet is the smaller one. channel: length of the one that
+    rides along in front, m. stop: words beside a STOP sign. zone: words under it.
     """
 
     tag: str
@@ -34,6 +35,7 @@ class BundleLift:
     front_radius: float = 0.48
     rear_radius: float = 0.4
     rear_bend: bool = False
+    channel: float = 0.0
     zone: str = ""
     stop: str = ""
     width: int = 720
@@ -54,8 +56,9 @@ def bundle_lift(v: BundleLift) -> str:
     sheet = Sheet(v.width, 100, f"{v.tag}: the bundle on two slings", _desc(v))
     y = 8 + stop_line(sheet, v.stop, v.width)
     edge = 26.0
-    k = min((v.width - 2 * edge) / v.length, 380 / (v.hook + 2 * v.front_radius))
-    x0 = (v.width - v.length * k) / 2
+    whole = v.channel + v.length
+    k = min((v.width - 2 * edge) / whole, 380 / (v.hook + 2 * v.front_radius))
+    x0 = (v.width - whole * k) / 2 + v.channel * k
     hook = (x0 + v.gravity * k, y + 62)
     top = hook[1] + v.hook * k  # the picks: the top of the bundle
     axis = top + v.rear_radius * 0.93 * k
@@ -73,6 +76,7 @@ def bundle_lift(v: BundleLift) -> str:
 def _desc(v: BundleLift) -> str:
     where = f"hook over the centre of gravity at {v.gravity:g} m, {v.hook:g} m above the picks"
     said = [f"Picks at {v.left:g} and {v.right:g} m from the front face, {where}."]
+    said += [f"The channel, {v.channel:.2f} m, hangs in front of the tubesheet."] if v.channel else []
     said += [f"{name} {words}." for name, words in (("Weight", v.weight), ("Left leg", v.left_load), ("Right leg", v.right_load)) if words]
     return " ".join([*said, v.zone, v.stop]).strip()
 
@@ -89,6 +93,8 @@ def _bundle(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> No
         cut = body * 0.5
         sheet.line((x, axis - body + (cut if i % 2 else 0)), (x, axis + body - (0 if i % 2 else cut)), "mid")
     wide = max(8.0, 0.08 * k)
+    if v.channel:
+        _channel(sheet, v, x0, axis, k)
     sheet.rect(x0, axis - v.front_radius * k, wide, 2 * v.front_radius * k, "edge", "ground")
     if v.rear_bend:
         for share in (0.444, 0.889):
@@ -98,10 +104,17 @@ def _bundle(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> No
         sheet.rect(end - wide, axis - v.rear_radius * k, wide, 2 * v.rear_radius * k, "edge", "ground")
 
 
+def _channel(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> None:
+    """The channel that hangs with the bundle, in front of the tubesheet, its word over it."""
+    long, half = v.channel * k, v.front_radius * 0.9 * k
+    sheet.rect(x0 - long, axis - half, long, 2 * half, "edge", "ground")
+    sheet.words(x0 - long / 2, axis - half - 8, "channel", anchor="middle")
+
+
 def _tag_lines(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> None:
     """A line at each end, led off by hand from outside the zone."""
     drop = v.front_radius * k + 16
-    for side, x in ((-1, x0), (1, x0 + v.length * k)):
+    for side, x in ((-1, x0 - v.channel * k), (1, x0 + v.length * k)):
         out = min(20.0, x - 4 if side < 0 else sheet.width - x - 4)
         sheet.path(f"M{num(x)},{num(axis)}q{num(side * out)},{num(drop * 0.3)} {num(side * out)},{num(drop)}", "mid")
         anchor = "start" if side < 0 else "end"

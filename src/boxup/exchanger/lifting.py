@@ -20,6 +20,7 @@ class Gear:
     made: str = opt("what a sling is made of", ("wire", "web", "round"))
     hitch: str = opt("hitch a sling is used in", ("vertical", "choker", "basket"))
     tag_hitch: str = opt("hitch the capacity on the tag is for, where it is no vertical one", ("vertical", "choker", "basket"))
+    length: Quantity | None = num("l_g", "length of a sling, eye to eye", "m", above=0, most=200)
     choke_angle: Quantity | None = num("beta", "choke angle", "deg", least=0, most=180)
     leg_angle: Quantity | None = num("theta", "legs of the basket or of the set, from the horizontal", "deg", above=0, most=90)
     wrapped: Quantity | None = num("D", "diameter of what a wire rope is wrapped round", "mm", above=0, most=2e4)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from boxup.core.calculation import Answer
-from boxup.core.finding import Missing
+from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.source import Cite
 from boxup.core.working import CannotWork, Working
@@ -24,6 +24,7 @@ _PRACTICE = source("trade")
 _RULE = "10 % by drawing, 25 % where an assumed part is more than 5 % of the whole, none once weighed"
 _DIRT_RULE = "25 % on the whole unless dirt and water were both weighed"
 _GUESSES = ("assumed", "memory")
+_MORE = "It weighed more as it came out than the lift was planned on: lower it, lift and pull no more"
 GUESSED = 1.25  # the allowance on what is a guess
 ANSWERS = {"dry": "m_d", "cg": "x_d", "fouled": "m_o", "fouled_cg": "x_o", "wet": "m_w1", "lift_mass": "m_lift", "insert_mass": "m_in",
            "allowance": "k"}  # fmt: skip
@@ -50,9 +51,11 @@ def bundle_mass(exchanger: Exchanger) -> Answer | Missing | None:
         _sum(w, pieces)
         _as_lifted(w, exchanger.bundle)
         _allowance(w, exchanger.bundle, pieces)
+        if _rider(exchanger) is None:
+            _as_it_came_out(w, exchanger.bundle)
     except CannotWork as bad:
         return Missing("bundle mass", f"stop, the dimensions do not fit each other ({bad}); check them, or weigh the bundle")
-    values = {k: w.steps[s] for k, s in ANSWERS.items()}
+    values = {k: w.steps[s] for k, s in (ANSWERS | _came_out(w)).items()}
     listed = [(p.name, p.mass.si, p.place.si, list(p.assumed)) for p in pieces]
     return Answer("bundle mass", w, values, {"parts": (listed, "kg, m")}, {k: s.unit for k, s in values.items()})
 
@@ -143,6 +146,29 @@ def _allowance_as_pulled(w: Working, b: BundleParts) -> None:
     w.step("k_p = max(k, k_g)", "-", "allowance, as pulled", _DIRT_RULE, note, source=_PRACTICE)
 
 
+def _as_it_came_out(w: Working, b: BundleParts) -> None:
+    """`m_ow` and `m_plan`: the load cell's reading where it is more than what was worked; more than the plan is a stop until it is anew."""
+    if b.pulled_mass is None:
+        return
+    w.given("m_wp", "as weighed when it came out", b.pulled_mass, "kg")
+    if b.planned_mass is not None:
+        w.given("m_pl", "mass the lift plan was made for", b.planned_mass, "kg")
+    plan = "m_pl" if b.planned_mass is not None else "m_lift"
+    do = "Slings, crane and pull are worked with the weighed mass from here; make the lift plan anew, and find out what is in it"
+    w.limit(f"m_wp <= {plan}", f"{_MORE}. {do}", "weighed mass against the lift plan", source=_PRACTICE)
+    w.step("m_ow = max(m_o, m_wp)", "kg", "as pulled, with what was weighed", "the larger of worked and weighed")
+    w.step("m_plan = max(m_lift, m_wp)", "kg", "plan the pull on, with what was weighed", "the larger of worked and weighed")
+
+
+def over_plan(answer: Answer) -> list[Finding]:
+    """The stop of a bundle that weighed more than the lift was planned on: every lift and pull of it says so."""
+    return [f for f in answer.findings if f.level == "stop" and f.text.startswith(_MORE)]
+
+
+def _came_out(w: Working) -> dict[str, str]:
+    return {"fouled": "m_ow", "lift_mass": "m_plan"} if "m_plan" in w.steps else {}
+
+
 @dataclass(frozen=True, slots=True)
 class LiftedPart:
     """One lift. `mass` as it hangs, `lift_mass` with the allowance; or `missing`, with what to do. `estimate`: not by drawing or scale."""
@@ -178,7 +204,7 @@ def _bundle_lift(exchanger: Exchanger, part: Part) -> LiftedPart:
         got = _with_rider(exchanger, rider, got, what)
     if got is None or isinstance(got, Missing):
         return LiftedPart(part.id, what, missing=got)
-    estimate = got.working["m_lift"] > 1.2 * got.working["m_o"]
+    estimate = got.si("lift_mass") > 1.2 * got.si("fouled")
     cg = _quantity(got, "fouled_cg", estimate)
     return LiftedPart(part.id, what, got, _quantity(got, "fouled", estimate), _quantity(got, "lift_mass", estimate), cg, estimate)
 
@@ -190,6 +216,12 @@ def _rider(exchanger: Exchanger) -> Part | None:
     """What hangs on the hook with the bundle: the channel of a C or D front, the floating head of a T whose shell is closed at the rear."""
     closed = exchanger.letters.rear == "T" and not has_shell_cover(exchanger.letters, exchanger.options)
     return next((p for p in parts(exchanger) if p.with_bundle or (closed and p.id == "floating_head")), None)
+
+
+def rider_length(exchanger: Exchanger) -> Quantity | None:
+    """How long the part is that hangs with the bundle; None where none does, or nobody said."""
+    rider = _rider(exchanger)
+    return head(exchanger, rider.id).length if rider else None
 
 
 def _with_rider(exchanger: Exchanger, rider: Part, bundle: Answer, what: str) -> Answer | Missing:
@@ -217,7 +249,8 @@ def _with_rider(exchanger: Exchanger, rider: Part, bundle: Answer, what: str) ->
     w.step("x_o = (m_2*x_2 + m_h*x_h)/m_o", "m", "centre of gravity as pulled", "sum of moments")
     w.step("m_lift = m_3 + m_hl", "kg", "plan the pull on", "each with its allowance")
     w.step("m_in = m_4 + m_hl", "kg", "plan the insertion on", "each with its allowance")
-    symbols = {"dry": "m_d", "cg": "x_d", "fouled": "m_o", "fouled_cg": "x_o", "lift_mass": "m_lift", "insert_mass": "m_in"}
+    _as_it_came_out(w, exchanger.bundle)
+    symbols = {"dry": "m_d", "cg": "x_d", "fouled": "m_o", "fouled_cg": "x_o", "lift_mass": "m_lift", "insert_mass": "m_in"} | _came_out(w)
     values = {k: w.steps[s] for k, s in symbols.items()}
     return Answer(w.name, w, values, bundle.lists, {k: s.unit for k, s in values.items()})
 

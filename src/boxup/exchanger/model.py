@@ -175,6 +175,8 @@ class BundleParts:
     impingement_mass: Quantity | None = num("m_i", "impingement plate", "kg", least=0)
     tie_rods: Quantity | None = num("n_tr", "tie rods", "count", least=0, most=40)
     weighed_mass: Quantity | None = num("m_w", "bundle as weighed, dry", "kg", above=0)
+    pulled_mass: Quantity | None = num("m_wp", "as weighed when it came out, with dirt, water and what rides along", "kg", above=0)
+    planned_mass: Quantity | None = num("m_pl", "mass the lift plan was made for", "kg", above=0)
     fouling_mass: Quantity | None = num("m_f", "dirt left on the bundle when it is lifted", "kg", least=0)
     water_mass: Quantity | None = num("m_v", "water left in or on the bundle when it is lifted", "kg", least=0)
     friction_low: Quantity | None = num("mu_1", "friction, clean and greased bars", "-", above=0, most=2)

@@ -29,6 +29,10 @@ def as_found(exchanger: Exchanger, found: Found) -> Exchanger:
         changed["shell"] = replace(exchanger.shell, inside_diameter=found.bore, measured_bore=measured)
     if found.weighed is not None:
         changed["bundle"] = replace(exchanger.bundle, weighed_mass=found.weighed)
+    if found.pulled_mass is not None:
+        bundle = changed.get("bundle", exchanger.bundle)
+        planned = found.planned_mass or bundle.planned_mass
+        changed["bundle"] = replace(bundle, pulled_mass=found.pulled_mass, planned_mass=planned)
     if found.crane is not None:
         changed["crane"] = found.crane
     if found.tools:
@@ -55,6 +59,7 @@ def changes(found: Found) -> tuple[str, ...]:
         *((f"walls of {len(found.walls)} tube holes measured",) if found.walls else ()),
         *((f"shell bore {found.bore.typed} ({found.bore.where})",) if found.bore else ()),
         *((f"bundle {found.weighed.typed} ({found.weighed.where})",) if found.weighed else ()),
+        *((f"bundle as it came out {found.pulled_mass.typed} ({found.pulled_mass.where})",) if found.pulled_mass else ()),
         *((_crane(found.crane),) if found.crane else ()),
     )
 

@@ -7,12 +7,14 @@ from collections.abc import Iterable, Mapping
 from boxup.core.calculation import Answer
 from boxup.core.finding import Finding
 from boxup.exchanger.lifting import Crane
-from boxup.exchanger.masses import LiftedPart, lifted_parts
+from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts, over_plan
 from boxup.exchanger.model import Exchanger
+from boxup.lift.alone import AloneLoads, Heaviest
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.bundle_lift import bundle_lift
 from boxup.lift.crane import lifts
 from boxup.lift.heads import head_lift
+from boxup.lift.way import OnItsWay, Stage, on_its_way
 
 PLAN = "LIFTPLAN"
 # Steps in which the bundle hangs on a hook, or is about to. A head hangs from the step that takes its weight.
@@ -26,7 +28,32 @@ def bundle_answer(x: Exchanger, part: LiftedPart) -> LiftAnswer | None:
     if not isinstance(part.answer, Answer):
         return None
     mass, cg = part.answer.quantity("lift_mass"), part.answer.quantity("fouled_cg")
-    return bundle_lift(x.bundle, x.gear, mass=mass, cg=cg, length=x.tubes.length, crane=x.crane, what=part.what)
+    bundle = bundle_mass(x)
+    ways = (on_its_way(x, bundle, part.answer, "insert"), on_its_way(x, bundle, part.answer, "pull"))
+    alone = AloneLoads(heaviest(ways, "front"), heaviest(ways, "held"))
+    found = bundle_lift(
+        x.bundle, x.gear, mass=mass, cg=cg, length=x.tubes.length, crane=x.crane, what=part.what, alone=alone,
+        diameter=x.baffles.outside_diameter,
+    )  # fmt: skip
+    found.working.findings += over_plan(part.answer)
+    return found
+
+
+def heaviest(ways: Iterable[OnItsWay], stage: Stage) -> Heaviest | None:
+    """The most on the hook in that stage of these ways, by share of the bundle's weight there; None where no place of them is in it."""
+    found = [
+        Heaviest(stand.hook[1], stand.metres, way.working.name, way.working["W"])
+        for way in ways
+        if way.known
+        for stand in (way.stand(metres) for metres in _places_of(way, stage))
+    ]
+    return max(found, key=lambda h: h.load / h.weight, default=None)
+
+
+def _places_of(way: OnItsWay, stage: Stage) -> list[float]:
+    """Its rows, and where the stage begins."""
+    begins = [way.working[s] + 1e-6 for s in ("s_2", "s_1") if s in way.working.steps]
+    return [m for m in sorted({*way.places(), *begins}) if 0 < m <= way.home and way.stage(m) == stage]
 
 
 def stops_of(x: Exchanger) -> Mapping[str, tuple[Finding, ...]]:

@@ -19,7 +19,7 @@ from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
 from boxup.exchanger.joints import FLOATING_HEAD
-from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts
+from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts, rider_length
 from boxup.exchanger.model import SIDES, Exchanger, Joint, SideName
 from boxup.exchanger.ribs import rib_length
 from boxup.exchanger.volumes import side_volumes
@@ -41,6 +41,7 @@ from boxup.lift.bore import bore_fit
 from boxup.lift.heads import head_lift
 from boxup.lift.hold import holding
 from boxup.lift.reading import Pulls
+from boxup.lift.rigging import last_looked_over
 from boxup.lift.slope import Way
 from boxup.lift.way import OnItsWay
 from boxup.lift.zone import zone
@@ -139,6 +140,7 @@ class Numbers:
         kept = [m for m in self.missing() if m.stops and SETTLED_BY.get(m.number, "") not in done]
         found = [*scope.findings, *self.findings(), *(Finding("stop", m.text, "trade practice, no water before") for m in kept)]
         found += out_of_date(self.exchanger.tools, day)
+        found += [Finding("warn", text, "trade practice, tag on the gear") for text in last_looked_over(self.exchanger.gear, day)]
         return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))
 
     def findings(self) -> list[Finding]:
@@ -171,7 +173,7 @@ def numbers(exchanger: Exchanger) -> Numbers:
         joints=joints,
         nozzles=tuple(nozzle_studs(n) for n in exchanger.nozzles),
         sling=_sling(exchanger, parts),
-        zone=zone(exchanger.tubes.length, exchanger.crane) if exchanger.crane.given and hung is not None else None,
+        zone=zone(exchanger.tubes.length, exchanger.crane, rider_length(exchanger)) if exchanger.crane.given and hung is not None else None,
         insertion=pull_answer(exchanger, hung, "insert"),
         pulling=pull_answer(exchanger, hung, "pull"),
         holding=holding(exchanger, bundle, hung) if isinstance(hung, Answer) else None,

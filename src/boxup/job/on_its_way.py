@@ -8,7 +8,7 @@ from typing import Any
 from boxup.core.calculation import Answer
 from boxup.core.finding import Missing
 from boxup.core.rounding import both
-from boxup.exchanger.masses import bundle_mass, lifted_parts
+from boxup.exchanger.masses import bundle_mass, lifted_parts, over_plan
 from boxup.exchanger.model import Exchanger
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.bundle_lift import pull_window
@@ -32,7 +32,9 @@ def pull_answer(x: Exchanger, hung: Answer | Missing | None, way: Way) -> LiftAn
     if way == "insert":
         return pull_window(x.bundle, x.gear, mass=hung.quantity("dry"), way="insert", slope=slope)
     plan = hung.quantity("lift_mass")
-    return pull_window(x.bundle, x.gear, mass=hung.quantity("fouled"), way="pull", plan_mass=plan, slope=slope)
+    found = pull_window(x.bundle, x.gear, mass=hung.quantity("fouled"), way="pull", plan_mass=plan, slope=slope)
+    found.working.findings += over_plan(hung)
+    return found
 
 
 def ways(x: Exchanger, bundle: Answer | Missing | None, hung: Answer | Missing | None) -> tuple[OnItsWay, ...]:

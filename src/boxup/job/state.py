@@ -251,7 +251,9 @@ class Found:
     gaskets: dict[str, dict[str, str | Quantity]] = field(default_factory=dict)  # by joint, the keys of [gasket]
     bore: Quantity | None = None
     bores: list[BoreReading] = field(default_factory=list)  # each place where somebody measured it
-    weighed: Quantity | None = None
+    weighed: Quantity | None = None  # dry
+    pulled_mass: Quantity | None = None  # as it came out
+    planned_mass: Quantity | None = None  # what the lift plan was made for, once it is made anew
     tools: dict[str, str] = field(default_factory=dict)  # by tool: calibration good until, as read
     crane: Crane | None = None  # the one that stands there
     walls: dict[str, Wall] = field(default_factory=dict)  # by hole, as measured last

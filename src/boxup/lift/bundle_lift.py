@@ -7,32 +7,36 @@ from __future__ import annotations
 
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
-from boxup.core.working import Step, Working
+from boxup.core.working import Working
 from boxup.exchanger.lifting import Crane, Gear
 from boxup.exchanger.model import BundleParts
+from boxup.lift.alone import AloneLoads, alone_loads
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.crane import CLOSE_FIT, crane_load, lifts
-from boxup.lift.gear import PRACTICE, PULLER, STATICS, gear_for, gear_for_bundle, gravity, is_leg_gear, say_not_safe, say_unheld
-from boxup.lift.sling import Names, legs, shares
+from boxup.lift.gear import PRACTICE, PULLER, STATICS, gear_for, gravity, say_not_safe
+from boxup.lift.rigging import PICKS, rigging
+from boxup.lift.sling import legs, shares
 from boxup.lift.slope import Way, lies, per_weight, say_downhill, say_margin, slope_of, stop_at
 from boxup.lift.tags import check_tag
 from boxup.reference.load import source
 
-PICKS: Names = ("front", "rear")
 API_660 = source("api-660")
 
 
 def bundle_lift(
     bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, cg: Quantity, length: Quantity | None = None,
-    crane: Crane | None = None, what: str = "bundle", name: str = "bundle lift",
+    crane: Crane | None = None, what: str = "bundle", name: str = "bundle lift", alone: AloneLoads | None = None,
+    diameter: Quantity | None = None,
 ) -> LiftAnswer:  # fmt: skip
     """Shares and leg pulls at the file's two picks, and each piece of the bundle's gear against its tag.
 
     `mass`: what hangs in the slings, with its allowance; `cg`: its centre of gravity; `length`: of the bundle, outer face to outer face
     (straight part of U-tubes), which both picks must lie on; `crane`: the one that stands there, with its chart and what hangs on it
-    besides; `what`: what hangs there, in the trade's words.
+    besides; `what`: what hangs there, in the trade's words; `alone`: what the front sling and what holds the tubesheet end carry on the
+    way in and out; `diameter` of the bundle, which a sling goes round.
     Picks off the bundle, or not either side of the centre of gravity, are a stop, and there are no shares and no pulls.
-    Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles); 1 is the front pick.
+    Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles); 1 is the front pick; T_a (front sling alone)
+    and T_e (tubesheet end held), with the allowance.
     The crane is a part.
     """
     w = Working(name, PRACTICE)
@@ -45,7 +49,9 @@ def bundle_lift(
     elif _on_bundle(w, bundle.sling_points_m, bundle.sling_points_far_m, length) and _between(w, cg):
         shares(w, PICKS)
         missing += _leg_pulls(w, bundle.hook_height)
-    missing += _tags(w, gear)
+    if alone is not None:
+        alone_loads(w, alone)
+    missing += rigging(w, gear, diameter)
     missing += _crane(w, crane, what)
     return LiftAnswer(name, w, tuple(missing))
 
@@ -92,46 +98,6 @@ def _leg_pulls(w: Working, height: Quantity | None) -> list[Missing]:
     w.given("h", "hook over the picks", height, "m")
     legs(w, PICKS)
     return []
-
-
-def _tags(w: Working, gear: tuple[Gear, ...]) -> list[Missing]:
-    say_unheld(w, gear)
-    mine = list(gear_for_bundle(gear))
-    missing = [_nothing_on(pick) for pick in PICKS if not _tagged_on(pick, mine)]
-    if mine:
-        say_not_safe(w)
-    for g in mine:
-        load, what = _load_on(w, g)
-        missing += check_tag(w, g, load, what) if load else [Missing(f"load on {g.id}", "the pull in its leg is not known yet.")]
-    return missing
-
-
-def _tagged_on(pick: str, gear: list[Gear]) -> bool:
-    """Whether a sling or shackle with a tag says it hangs there."""
-    return any(is_leg_gear(g) and g.capacity is not None and pick in _picks_of(g) for g in gear)
-
-
-def _picks_of(g: Gear) -> list[str]:
-    """The picks its use names."""
-    return [pick for pick in PICKS if pick in g.use.lower()]
-
-
-def _nothing_on(pick: str) -> Missing:
-    do = f'list its sling and shackles with the capacity on their tags, and write their use as "bundle, {pick} pick". No tag, no lift.'
-    return Missing(f"capacity of the slings on the {pick} pick", do)
-
-
-def _load_on(w: Working, g: Gear) -> tuple[Step | None, str]:
-    """Its own leg where its use says which, else the harder pulled one; the whole weight where it is no leg gear."""
-    if not is_leg_gear(g):
-        return w.steps["W"], "whole weight in the slings"
-    pulls = {pick: w.steps[s] for s, pick in zip(("T_1", "T_2"), PICKS, strict=True) if s in w.steps}
-    if not pulls:
-        return None, ""
-    named = _picks_of(g)
-    if len(named) == 1:
-        return pulls[named[0]], f"pull in the {named[0]} leg"
-    return max(pulls.values(), key=lambda s: s.si), "pull in the harder pulled leg"
 
 
 def pull_window(

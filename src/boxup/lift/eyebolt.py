@@ -18,11 +18,20 @@ _SIZE = re.compile(r'(\d+-\d+/\d+|\d+/\d+|\d+)(?:-\d+)?(?:\s*(?:in|"))?')
 
 def size_of(text: str) -> str:
     """`3/4`, `3/4-10`, `1-1/4 in` or `1"`: the size as the tables print it. Raises BadValue for one that is in no table."""
+    if re.match(r"\s*[Mm]\s*\d", text):
+        raise BadValue(
+            f"{text!r} is metric, and the tables here are in inches: take its capacity at the angle of the pull from the table of its "
+            f"own standard, ISO 3266 or DIN 580 (named from memory), as its maker prints it, and give that; accepted: {', '.join(_sizes())}"
+        )
     got = _SIZE.fullmatch(text.strip())
-    sizes = [r.key for r in table(IN_LINE).values()]
+    sizes = _sizes()
     if got is None or got.group(1) not in sizes:
         raise BadValue(f"{text!r} is in no table of shoulder eyebolts; accepted: {', '.join(sizes)}; for another the maker's own table")
     return got.group(1)
+
+
+def _sizes() -> list[str]:
+    return [r.key for r in table(IN_LINE).values()]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,13 +38,20 @@ class SlingHitch:
         return found
 
 
-@calculation("sling-capacity", MAKERS, SlingHitch, "capacity=C_u@kg factor=k")
+@calculation("sling-capacity", MAKERS, SlingHitch, "capacity=C_u@kg printed=C_p@kg factor=k")
 def sling_capacity(w: Working, given: SlingHitch) -> None:
-    """Capacity in the hitch: mode, choke angle or angle of the basket's legs, and bend over what it is wrapped round."""
+    """Capacity in the hitch: mode, choke angle or angle of the basket's legs, and bend; no more than the tag reads. `printed`: by table."""
     w.take_in(given)
     hitch_factor(w, given.made, given.hitch, given.tag_hitch)
     if "k" in w.steps:
-        w.step("C_u = k*C", "kg", f"capacity in a {given.hitch} hitch", "share of the tag")
+        w.step("C_p = k*C", "kg", f"by the printed table for a {given.hitch} hitch", "share of the tag")
+        w.step("C_u = min(k, 1)*C", "kg", f"capacity in a {given.hitch} hitch", "never more than the tag reads", source=PRACTICE)
+        if w["k"] > 1:
+            say = (
+                "The table prints more for this hitch than the tag reads. Taken is what the tag reads; only where the tag itself prints "
+                "the basket rating does that count: give it as tag, with tag_hitch = basket."
+            )
+            w.say("note", say, "tag on the gear", PRACTICE)
     if given.made != "wire":
         w.say("note", "Softeners at every edge: a web or round sling that is cut gives no warning.", "edges", PRACTICE)
     w.say("note", "The tag comes first: where it prints this hitch and angle, that figure counts.", "tag on the gear", PRACTICE)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import inf
 
 from boxup.core.calculation import STANDARD_GRAVITY, Answer
-from boxup.core.finding import Missing
+from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.core.source import Cite
@@ -17,13 +17,14 @@ from boxup.exchanger.model import Exchanger
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.beam import Bent, Support, Tips, bent
 from boxup.lift.bundle_beam import BundleBeam, bundle_beam
-from boxup.lift.bundle_lift import PICKS
 from boxup.lift.contact import between_baffles, pressure
 from boxup.lift.gear import PRACTICE, STATICS, gravity
+from boxup.lift.rigging import PICKS
 from boxup.reference.load import table
 
 NAME = "where to hold the bundle"
 ONE, SADDLE, PLANNED, BEST = "one narrow sling", "one saddle", "two slings as planned", "two slings at the best baffles"
+_AS_SLUNG, _AT_BEST = "In the two slings of the file", "Even in two slings at their best"
 SHARE, WIDTH = 1 / 3, 300.0  # of yield; mm
 _THREE_MOMENTS = "three-moment equation; the bundle bends as its tubes side by side"
 _AT = "slings at baffles"
@@ -52,6 +53,11 @@ def holding(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answer 
     _contacts(w, exchanger, beam)
     _says(w, beam)
     return LiftAnswer(NAME, w, tuple(missing))
+
+
+def bends_too_far(held: LiftAnswer | None) -> list[Finding]:
+    """The warning that its tubes bend too far as it is slung, with where they bend less: it goes wherever the lift is planned."""
+    return [f for f in held.findings if f.level != "note" and f.text.startswith((_AS_SLUNG, _AT_BEST))] if held else []
 
 
 def _tubes(w: Working, x: Exchanger, bundle: Answer) -> Iterator[Missing]:
@@ -173,7 +179,7 @@ def _better(beam: BundleBeam) -> str:
     if pair is None:
         return "use a cradle"
     front = "on the channel that rides along" if pair[0] < 0 else f"at the baffle at {both('position', pair[0])}"
-    return f"least with one {front} and one at the baffle at {both('position', pair[1])}; or use a cradle"
+    return f"least with one {front} and one at the baffle at {both('position', pair[1])}; hang it so from a spreader or use a cradle"
 
 
 def _contacts(w: Working, x: Exchanger, beam: BundleBeam) -> None:

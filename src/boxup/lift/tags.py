@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from boxup.core.finding import Missing
-from boxup.core.quantity import BadValue
+from boxup.core.quantity import BadValue, Quantity
 from boxup.core.working import Step, Working
 from boxup.exchanger.lifting import Gear
 from boxup.lift.eyebolt import eyebolt_at, size_of
@@ -13,12 +13,13 @@ from boxup.lift.shackle import side_load
 from boxup.lift.sling import LEAST_ANGLE
 
 
-def check_tag(w: Working, g: Gear, load: Step, what: str, *, whole: bool = False) -> list[Missing]:
+def check_tag(w: Working, g: Gear, load: Step, what: str, *, whole: bool = False, lean: Step | None = None) -> list[Missing]:
     """Compare the load on a piece of gear with the capacity on its tag, in a part of its own.
 
     A hitch, a choke, a bend, a side load or an eyebolt's angle may take from the tag; nothing adds to it. `whole`: the load is the whole
-    weight, which the legs of a set share: of three or four, two carry all. Symbols: C, C_u (in this use), U, T (in a leg), c; no c where
-    nothing is printed for its use, which is a stop.
+    weight, which the legs of a set share: of three or four, two carry all. `lean`: worked lean of a basket's leg along the bundle; the
+    worse of it and the typed one counts. Symbols: C, C_u (in this use), U, T (in a leg), c; no c where nothing is printed for its use,
+    which is a stop.
     """
     if g.capacity is None:
         return [Missing(f"capacity of {g.id}{f' ({g.kind})' if g.kind else ''}", "read it off the tag. No tag, no lift.")]
@@ -31,7 +32,7 @@ def check_tag(w: Working, g: Gear, load: Step, what: str, *, whole: bool = False
     as_set = bool(whole and g.legs and is_leg_gear(g))
     load_in = _leg(part, g) if as_set else "U"
     _unused(part, g, as_set=as_set)
-    worth = _worth(part, g)
+    worth = _worth(part, g, lean)
     if not (load_in and worth):
         return []  # nothing is printed for this use; the stop that says so stands in the part
     part.step(f"c = {load_in}/({worth}*g_n)", "-", "load over capacity", "load on it against its tag")
@@ -57,7 +58,7 @@ def _leg(w: Working, g: Gear) -> str:
     return "T"
 
 
-def _worth(w: Working, g: Gear) -> str:
+def _worth(w: Working, g: Gear, lean: Step | None = None) -> str:
     """The symbol of what it may carry: C, the tag itself, or C_u where the use takes from it. "" where nothing is printed for its use."""
     if "eyebolt" in g.kind.lower() and (g.size or g.pull_angle):
         return _eyebolt(w, g)
@@ -67,7 +68,7 @@ def _worth(w: Working, g: Gear) -> str:
         w.step("C_u = k_a*C", "kg", "capacity in this use", "share of the mark")
         return "C_u"
     if g.hitch in ("choker", "basket") or (g.hitch == "vertical" and (g.tag_hitch not in ("", "vertical") or _bent(g))):
-        return _sling(w, g)
+        return _sling(w, g, lean)
     return "C"
 
 
@@ -86,14 +87,14 @@ def _unused(w: Working, g: Gear, *, as_set: bool) -> None:
         w.say("warn", say, "sling")
 
 
-def _sling(w: Working, g: Gear) -> str:
+def _sling(w: Working, g: Gear, lean: Step | None) -> str:
     if g.tag_hitch not in ("", "vertical", g.hitch):
         say = f"The tag of {g.id} is for a {g.tag_hitch}, and it hangs in a {g.hitch}: its tag says nothing of that. Another sling."
         w.say("stop", say, "tag on the gear")
         return ""
     if not g.made:
         w.say("note", f"What {g.id} is made of is not given: taken as wire, which loses most.", "sling")
-    _angles(w, g)
+    _angles(w, g, lean)
     hitch_factor(w, g.made or "wire", g.hitch, g.tag_hitch or "vertical")
     if "k" not in w.steps:
         return ""
@@ -101,15 +102,26 @@ def _sling(w: Working, g: Gear) -> str:
     return "C_u"
 
 
-def _angles(w: Working, g: Gear) -> None:
+def _angles(w: Working, g: Gear, lean: Step | None) -> None:
     if g.choke_angle and g.hitch == "choker":
         w.given("beta", "choke angle", g.choke_angle, "deg")
     if g.leg_angle and g.hitch == "basket":
-        w.given("theta", "legs of the basket, from the horizontal", g.leg_angle, "deg")
+        _basket_lean(w, g.leg_angle, lean)
     if g.wrapped and g.rope:
         w.given("D", "what it is wrapped round", g.wrapped, "mm")
         w.given("d", "rope", g.rope, "mm")
         w.step("r = D/d", "-", "diameter wrapped over rope diameter", "bend")
+
+
+def _basket_lean(w: Working, typed: Quantity, lean: Step | None) -> None:
+    """theta: as typed, or as the leg is worked to lean along the bundle where that is flatter."""
+    label = "legs of the basket, from the horizontal"
+    if lean is None or lean.si >= typed.si:
+        w.given("theta", label, typed, "deg")
+        return
+    w.given("theta_t", f"{label}, as typed", typed, "deg")
+    w.take("theta_v", lean, "bundle lift", "its leg along the bundle, from the horizontal")
+    w.step("theta = min(theta_t, theta_v)", "deg", label, "the flatter of the two")
 
 
 def _eyebolt(w: Working, g: Gear) -> str:

@@ -13,6 +13,7 @@ from boxup.exchanger.hangs import hangs
 from boxup.exchanger.parts import head
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.gear import BUNDLE, PULLER, gear_for, gear_for_part
+from boxup.lift.hold import bends_too_far
 from boxup.paper.lift_words import NONE_SO, crane_lines, critical_words, gear_rows, wind_words, zone_words
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
 from boxup.paper.value import Shown, lacking, of_step, told
@@ -62,7 +63,7 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
         "before": w["before"],
         "stops": w["stops"],
         "missing": lacking([x for one in lifts for x in one.missing]),
-        "findings": told([f for one in lifts for f in one.findings]),
+        "findings": told([*bends_too_far(n.holding), *(f for one in lifts for f in one.findings)]),
         "log": True,
         "roles": m.roles("rigger", "lead", "inspector"),
     }
@@ -116,6 +117,7 @@ def _bundle_drawing(m: Material, sling: LiftAnswer) -> Drawing:
         front_radius=front.to("m") / 2 if front else 0.48,
         rear_radius=rear.to("m") / 2 if rear else 0.4,
         rear_bend=u_tubes,
+        channel=_channel(m),
         zone=zone_words(m.numbers.zone),
         stop=_over(sling),
         width=640,
@@ -124,6 +126,13 @@ def _bundle_drawing(m: Material, sling: LiftAnswer) -> Drawing:
         return Drawing(bundle_lift(given), lambda: bundle_lift(replace(given, width=PHONE)))
     except ValueError:  # picks that do not lie either side of the centre of gravity: the finding says so
         return Drawing("")
+
+
+def _channel(m: Material) -> float:
+    """m of the channel that hangs with the bundle in front of it; 0 where none does."""
+    hung = m.numbers.hung
+    middle = hung.working.steps.get("x_h") if isinstance(hung, Answer) else None
+    return max(-2 * middle.si, 0.0) if middle else 0.0
 
 
 def _over(sling: LiftAnswer) -> str:

@@ -20,7 +20,7 @@ def percent(share: float) -> str:
 
 
 def of_tag(g: OnGear) -> str:
-    """`SL1 wide web sling, 4 m: 2 310 kg on it, may carry 4 000 kg, 58 %`."""
+    """`SL1 wide web sling, 12 m: 2 310 kg on it, may carry 4 000 kg, 58 %`."""
     on = both("mass", g.load.si / STANDARD_GRAVITY, "up")
     may = f"may carry {_may(g)}, {percent(g.share.si)}" if g.share else _may(g)
     return f"{g.id} {g.kind}: {on} on it, {may}"

@@ -12,6 +12,7 @@ from boxup.core.unit import UNITS, units_like
 from boxup.record.event import BadEvent
 from boxup.record.kinds import TYPED, Field, Kind, problems_of
 
+AS_LONG = {"crane.stood": ("chart_radii_m", "chart_kg")}  # lists of an entry that are read side by side
 MOST_STUDS = 1000  # of one range; no joint has so many
 CELL_READ = ("pull read", "hook read")  # fields that are read off a load cell
 _RANGE = re.compile(r"(\d+)(?:-(\d+))?")
@@ -37,9 +38,19 @@ def payload_of(kind: Kind, words: Mapping[str, str]) -> dict[str, Any]:
     refused = {name for name, value in payload.items() if value is None}
     kept = {name: value for name, value in payload.items() if value is not None}
     problems += [p for p in problems_of(kind, kept) if not any(p.startswith(f"{kind.name}, {name}:") for name in refused)]
+    problems += _unequal(kind.name, kept)
     if problems:
         raise BadEvent(problems)
     return kept | ({TYPED: typed} if typed else {})
+
+
+def _unequal(name: str, kept: Mapping[str, Any]) -> list[str]:
+    """Two lists that belong together, of which one is longer."""
+    one, other = AS_LONG.get(name, ("", ""))
+    if one not in kept or other not in kept or len(kept[one]) == len(kept[other]):
+        return []
+    counts = f"{len(kept[one])} in {one.rpartition('_')[0]} and {len(kept[other])} in {other.rpartition('_')[0]}"
+    return [f"{name}: {counts}; each row of the chart has one of each, in the same order."]
 
 
 def _value(f: Field, text: str) -> Any:

@@ -14,6 +14,7 @@ from boxup.web.ask import Ask
 
 # The other system's unit, offered beside the first.
 OTHER = {"N.m": "lbf.ft", "MPa": "psi", "mm": "in", "m": "ft", "N": "lbf", "kg": "lb", "L": "gal", "degC": "degF", "min": ""}
+MORE = {"kg": ("t",)}  # charts and plates are printed in it
 SHOWN_FIRST = {"MPa": "bar", "N": "kN"}  # what the trade reads off a dial
 CELL_SHOWS = ("kgf", "kg", "t", "lb", "klb")  # what else a load cell may show
 FEW = 7  # as many words as stand beside one another; more are a list to open
@@ -110,16 +111,19 @@ def _radio(name: str, word: str, checked: bool, must: bool) -> Markup:
 def _quantity(ask: Ask, f: Field, label: str, value: str, last: str) -> Markup:
     """A number and its unit; several readings stand with blanks between them."""
     first = SHOWN_FIRST.get(f.unit, f.unit)
-    units = [u for u in (first, *([f.unit] if first != f.unit else []), OTHER.get(f.unit, "")) if u]
+    units = [u for u in (first, *([f.unit] if first != f.unit else []), *MORE.get(f.unit, ()), OTHER.get(f.unit, "")) if u]
     units += CELL_SHOWS if f.says in CELL_READ else ()
-    number, unit = _taken_apart(value or f" {_taken_apart(last, units)[1]}", units)
+    ask_unit = f.unit in MORE and f.type.endswith("*") and not value  # 12 of a chart is 12 t, or 12 kg: nobody guesses
+    number, unit = ("", "") if ask_unit else _taken_apart(value or f" {_taken_apart(last, units)[1]}", units)
     name = name_of(f.typed_name)
     several = f.type.endswith("*")
     mode = {"inputmode": "" if several else "decimal", "data_pad": "" if several else "yes"}
     was = ask.w("form.was", last=_signed(last, units)) if last else ""
     typed = labelled(label, text_box(name, number, must=f.must, placeholder=was, **mode), ask.w("form.several") if several else "")
     options = [el("option", UNITS[u].sign, value=u, selected="selected" if u == unit else "") for u in units]
-    pick = el("select", options, name=f"{name}.unit", aria_label=f"{label}: {ask.w('form.unit')}")
+    blank = [Markup('<option value="">–</option>')] if ask_unit else []
+    needed = "required" if ask_unit and f.must else ""
+    pick = el("select", blank, options, name=f"{name}.unit", aria_label=f"{label}: {ask.w('form.unit')}", required=needed)
     return el("div", typed, pick, cls="quantity")
 
 

@@ -9,6 +9,8 @@ from boxup.core.unit import UNITS
 from boxup.exchanger.crane_chart import in_order, row
 from boxup.exchanger.lifting import Crane
 from boxup.job.fold.engine import Folding, tells
+from boxup.job.fold.weights import PLAN as WEIGHED_PLAN
+from boxup.job.fold.weights import planned_anew
 from boxup.job.lifting import PLAN, of_plan, parts_on
 from boxup.record.event import Event
 
@@ -62,7 +64,9 @@ def _plain(crane: Crane) -> tuple[object, ...]:
 
 
 def _plan_done(f: Folding, code: str) -> None:
-    """A plan that was ticked although its own numbers say no."""
+    """A plan that was ticked although its own numbers say no. That of the bundle is made for what it weighed."""
+    if code == WEIGHED_PLAN:
+        planned_anew(f)
     for said in of_plan(f.state.exchanger, (code,)):
         f.notice("stop", f"{code} was ticked although: {said.text}", said.source)
 

@@ -34,7 +34,10 @@ from boxup.record.upcast import current
 
 Telling = Callable[["Folding", Event], None]
 TELLINGS: dict[str, Telling] = {}
-_SUBJECTS = ("steps", "joints", "gaps", "studs", "faces", "gaskets", "blinds", "tests", "tubes", "tools", "crane", "pulls", "work")
+_SUBJECTS = (
+    "steps", "joints", "gaps", "studs", "faces", "gaskets", "blinds", "tests",
+    "tubes", "tools", "weights", "crane", "pulls", "work",
+)  # fmt: skip
 OPENED = "job.opened"
 ADDS_TUBES = ("tube.to_plug", "tube.leaks", "note.written")  # a long plug list is entered tube by tube
 TESTING = "6 test"

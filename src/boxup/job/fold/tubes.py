@@ -178,14 +178,6 @@ def forced(f: Folding, e: Event) -> None:
     f.undo("bundle.forced", About(), f"bundle {e.payload['what']}")
 
 
-@tells("bundle.weighed")
-def weighed(f: Folding, e: Event) -> None:
-    """A dry weight takes the place of the reckoned one; a weight as pulled is kept with the story."""
-    if e.payload["state"] == "dry":
-        kg = float(e.payload["mass_kg"])
-        f.state.found.weighed = Quantity(kg, "kg", f"{kg:g} kg", "measured", f"entry {e.number}, {e.by}")
-
-
 @tells("bore.measured")
 def bore(f: Folding, e: Event) -> None:
     """The bore as measured takes the place of the drawing."""

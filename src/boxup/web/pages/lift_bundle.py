@@ -11,6 +11,7 @@ from boxup.core.rounding import both, metric
 from boxup.drawing.pull import Pull, pull
 from boxup.job.live import may_now
 from boxup.lift.answer import LiftAnswer
+from boxup.lift.hold import bends_too_far
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import drawing, table
 from boxup.paper.html.work import lift as sheet_of
@@ -42,7 +43,8 @@ def bundle_part(ask: Ask) -> Markup:
         return Markup("")
     way, readings = way_of(ask), readings_of(ask)
     stands = el("p", _stands(ask), cls="now")
-    now = (el("h2", ask.w("lift.bundle")), stands, moment_part(ask, way, readings), _read(ask, way), place_part(ask, readings, way))
+    moment = (moment_part(ask, way, readings), _bends(ask), _read(ask, way), place_part(ask, readings, way))
+    now = (el("h2", ask.w("lift.bundle")), stands, *moment)
     read = [_readings(ask, one, readings) for one in (way, _other(way))]
     way_up = el("p", el("a", ask.w("lift.way_up"), href=ask.link("way-up"), cls="button second"))
     return el("section", *now, _may(ask, way), read, way_up, _weighed(ask), _more(ask), hold_part(ask), _sheet(ask))
@@ -72,6 +74,11 @@ def lift_of(ask: Ask, way: Way) -> LiftAnswer | None:
     """The answer of the lifting room for that way."""
     n = ask.live.material.numbers
     return n.insertion if way == "insert" else n.pulling
+
+
+def _bends(ask: Ask) -> Markup:
+    """Tubes that bend too far as it is slung, before anybody takes the load."""
+    return joined(finding(ask, f) for f in bends_too_far(ask.live.material.numbers.holding))
 
 
 def _may(ask: Ask, way: Way) -> Markup:

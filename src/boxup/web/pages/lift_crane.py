@@ -54,7 +54,7 @@ def _given(crane: Crane) -> Iterator[tuple[str, str]]:
         yield "radius", f"{crane.radius.si:g} m"
     if crane.chart:
         yield "chart_radii", " ".join(f"{row.radius.si:g}" for row in crane.chart) + " m"
-        yield "chart", " ".join(f"{row.capacity.si:g}" for row in crane.chart) + " kg"
+        yield "chart", " ".join(f"{row.capacity.si / 1000:g}" for row in crane.chart) + " t"
     for key in MASSES:
         if (mass := getattr(crane, key)) is not None:
             yield key, f"{mass.si:g} kg"

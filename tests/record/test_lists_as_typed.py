@@ -1,0 +1,42 @@
+"""Lists of numbers as a person types them: thousands commas, and lists that are read side by side."""
+
+from __future__ import annotations
+
+import pytest
+
+from boxup.core.quantity import BadValue, quantities
+from boxup.record.event import BadEvent
+from boxup.record.kinds import kind_of
+from boxup.record.typed import payload_of
+
+CRANE = {"crane": "C7", "radius": "9 m", "hook_block": "300 kg", "slings": "120 kg", "spreader": "0 kg", "rope": "60 kg"}
+
+
+def chart(radii: str, capacities: str) -> dict[str, object]:
+    return payload_of(kind_of("crane.stood"), CRANE | {"chart_radii": radii, "chart": capacities})
+
+
+@pytest.mark.parametrize(("radii", "capacities"), [("6 9 m", "24 14 9 t"), ("6 9 12 m", "24 14 t")])
+def test_radii_and_capacities_that_do_not_match_are_refused(radii, capacities):
+    with pytest.raises(BadEvent, match="each row of the chart has one of each"):
+        chart(radii, capacities)
+
+
+def test_a_chart_in_tonnes():
+    assert chart("6 9 m", "24 14.5 t")["chart_kg"] == [24000, 14500]
+
+
+def test_a_chart_without_a_unit_is_refused():
+    with pytest.raises(BadEvent, match="has no unit"):
+        chart("6 9 m", "24 14")
+
+
+@pytest.mark.parametrize("text", ["3,000 kg", "12,000 9,500 kg", "3,000"])
+def test_a_thousands_comma_says_what_is_accepted(text):
+    with pytest.raises(BadValue, match="part thousands or two numbers; write"):
+        quantities(text, "kg")
+
+
+@pytest.mark.parametrize(("text", "many"), [("1/8 in, 3.2 mm", 2), ("3.1 3.1 3.3 mm", 3), ("3.125 mm, 250 mm", 2), ("0.5 in,3.2 mm", 2)])
+def test_lists_that_stay_lists(text, many):
+    assert len(quantities(text, "mm")) == many
