@@ -45,6 +45,19 @@ def test_what_cannot_be_is_refused(walls: str, words: tuple[str, ...], tag: str,
     assert says in got.output
 
 
+def test_u_tubes_are_not_asked_which_end(tmp_path: Path) -> None:
+    """One tubesheet: walls and holes alike are numbered from the front, without a question."""
+    for option, text in (
+        ("--walls", "tube;wall loss %\n7-1;38\n"),
+        ("--rolls", "tube;hole mm;bore mm;rolled id mm\n7-1;19.30;14.83;15.2\n"),
+    ):
+        (tmp_path / "report.csv").write_text(text, "utf-8")
+        got = run(option, str(tmp_path / "report.csv"), tag="14-E-104")
+        assert got.exit_code == 0, got.output
+        assert "7-1" in got.output
+        assert run(option, str(tmp_path / "report.csv"), "--numbered-from", "rear", tag="14-E-104").exit_code == 2
+
+
 def test_from_the_rear_the_same_report_speaks_of_other_tubes(walls: str) -> None:
     told = {end: json.loads(run("--walls", walls, "--numbered-from", end, "--json").output) for end in ("front", "rear")}
     holes = {end: [w["hole"] for w in one["walls"]] for end, one in told.items()}

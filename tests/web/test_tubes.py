@@ -36,7 +36,7 @@ def words(page: str) -> str:
 
 def row(page: str, tube: str) -> str:
     """The row of a tube in the last table."""
-    return words(page).partition("Tubes somebody had something to say about")[2].partition(f" {tube} ")[2][:120]
+    return words(page).partition("Tubes spoken of on this job")[2].partition(f" {tube} ")[2][:120]
 
 
 @pytest.mark.parametrize("tube", OLD)
@@ -136,6 +136,42 @@ def test_u_tubes_have_two_holes_and_one_tubesheet(tmp_path: Path) -> None:
     assert "each tube has two holes" in page
     assert "Look from the rear" not in page
     assert "Seen from the front" in page
+
+
+def test_one_leg_of_a_u_tube_plugged_says_that_the_other_is_open(tmp_path: Path) -> None:
+    """One tubesheet: no rear is offered; a leg shut alone leaves its tube leaking, on the page of either."""
+    client, job = opened(tmp_path, files_of_the_demo()["14-E-104"].read_bytes())
+    layout = layout_of(load(files_of_the_demo()["14-E-104"]))
+    assert isinstance(layout, Layout)
+    one = layout.tube("7-1")
+    other = next(t.id for t in layout.tubes if abs(t.x - one.x) < 1 and abs(t.y + one.y) < 1)  # straight across the centre line
+    form = client.get(address(job, "tubes", tube="7-1")).text
+    assert 'value="rear"' not in form
+    assert f"both: 7-1 and {other}" in form
+    for ends, said in (("front", True), ("both", False)):
+        data = {"kind": "tube.plugged", "id": str(uuid4()), "by": "M. Trevanick", "tube": "7-1", "ends": ends, "happened": "yes",
+                "back": address(job, "tubes")}  # fmt: skip
+        answer = client.post(address(job, "enter"), data=data, headers={"origin": HOST}, follow_redirects=False)
+        assert answer.status_code == 303, answer.text
+        page = words(client.get(address(job, "tubes", tube="7-1")).text)
+        assert (f"plugged here; its other leg {other} is open, so it still leaks" in page) == said
+        whole = words(client.get(address(job, "tubes")).text)
+        assert (f"Plugged at one end only: 7-1, its other leg {other} is open" in whole) == said
+
+
+def test_a_report_about_u_tubes_needs_no_end(tmp_path: Path) -> None:
+    client, job = opened(tmp_path, files_of_the_demo()["14-E-104"].read_bytes())
+    page = client.get(address(job, "tubes")).text
+    assert "From which end the report" not in page
+    data = {
+        "kind": "tube.walls_read",
+        "id": str(uuid4()),
+        "by": "M. Trevanick",
+        "log": "tube;wall loss %\n7-1;38",
+        "back": address(job, "tubes"),
+    }
+    answer = client.post(address(job, "enter"), data=data, headers={"origin": HOST}, follow_redirects=False)
+    assert answer.status_code == 303, answer.text
 
 
 def test_a_bundle_of_five_thousand_tubes_stays_light() -> None:

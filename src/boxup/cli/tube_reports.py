@@ -34,6 +34,8 @@ def show(x: Exchanger, walls: str | None, rolls: str | None, end: str | None, as
         raise Refusal([layout.text])
     if walls and rolls:
         raise Refusal(["--walls and --rolls: one report at a time, each may be numbered from another end"])
+    if x.letters.rear == "U":
+        end = end or "front"  # one tubesheet: nothing to ask
     if end is None:
         raise Refusal([ASK])
     if end == "rear" and x.letters.rear == "U":

@@ -48,7 +48,10 @@ class LogTable:
 
 
 def read_log(path: str, wanted: Sequence[str], also: Sequence[str] = ()) -> LogTable:
-    """The wanted columns of a file, and those of `also` that are there. Raises BadInput with every mistake: no file, a column not headed so, a cell that is no number."""
+    """The wanted columns of a file, and those of `also` that are there.
+
+    Raises BadInput with every mistake: no file, a column not headed so, a cell that is no number.
+    """
     file = Path(path)
     try:
         if file.stat().st_size > LARGEST:

@@ -1,8 +1,8 @@
 """The first line of a log as plants write it: what each column is and its unit. One reading of it for the page and the command.
 
 A head is read by its words, whatever stands between them: `gauge bar`, `P_MPa_gauge`, `gauge_top_barg`, `ambient [°C]`. One that is not
-known, or a quantity that stands in two columns, is refused: nobody may choose silently which gauge is meant. Two gauges headed A and B, or 1
-and 2, are both read: the first is `pressure`, the second `gauge_b`.
+known, or a quantity that stands in two columns, is refused: nobody may choose silently which gauge is meant. Two gauges headed A and B, or
+1 and 2, are both read: the first is `pressure`, the second `gauge_b`.
 """
 
 from __future__ import annotations
@@ -33,7 +33,8 @@ _FIRST, _SECOND = {"a", "1"}, {"b", "2"}  # what parts the two gauges of a test 
 _NOTES = {"note", "notes", "remark", "remarks", "comment", "comments"}
 ACCEPTED = (
     "a first line that names the columns with their units, such as time, gauge bar, water C, pumped L: time as 06:20, or minutes from a "
-    "start; gauge bar, barg, psi, MPa or kPa, two of them as gauge A bar, gauge B bar; water, metal, air (or ambient) C or F; pumped L, mL or gal; note"
+    "start; gauge bar, barg, psi, MPa or kPa, two of them as gauge A bar, gauge B bar; "
+    "water, metal, air (or ambient) C or F; pumped L, mL or gal; note"
 )
 HOURS = "06:20, or 2027-04-12 06:20, or 6:20 AM"
 _HALVES = re.compile(r"(.*?)(\d{1,2})((?::\d\d){1,2})\s*([ap])\.?\s?m\.?", re.I)

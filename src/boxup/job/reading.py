@@ -14,7 +14,9 @@ IN_WATER = 0.05  # K, in the water
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One reading of an attempt; MPa gauge, degC, L; `second`: gauge B. `warm`: of the water, else of the metal, None where neither was read."""
+    """One reading of an attempt; MPa gauge, degC, L; `second`: gauge B.
+
+    `warm`: of the water, else of the metal, None where neither was read."""
 
     at: datetime
     pressure: float

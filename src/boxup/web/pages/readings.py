@@ -28,8 +28,8 @@ from boxup.web.form import entry_form
 from boxup.web.pages import hold, litres
 
 READING, CHLORIDE = "test.reading", "water.chloride_read"
-READ = {"pressure": ("pressure_mpa", "MPa"), "gauge_b": ("gauge_b_mpa", "MPa"), "water": ("water_degc", "degC"), "metal": ("metal_degc", "degC"),
-        "air": ("air_degc", "degC"), "pumped": ("pumped_l", "L")}  # fmt: skip
+READ = {"pressure": ("pressure_mpa", "MPa"), "gauge_b": ("gauge_b_mpa", "MPa"), "water": ("water_degc", "degC"),
+        "metal": ("metal_degc", "degC"), "air": ("air_degc", "degC"), "pumped": ("pumped_l", "L")}  # fmt: skip
 KINDS = {
     "pressure": "pressure",
     "gauge_b": "pressure",

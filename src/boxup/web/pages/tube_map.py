@@ -76,7 +76,7 @@ def row_of(ask: Ask, layout: Layout, row: int) -> Markup:
 
 
 def _hole(ask: Ask, t: Tube, end: End) -> Markup:
-    word = short(tube_of(ask, t.id))
+    word = short(ask, tube_of(ask, t.id))
     said = [el("small", ask.w(f"tubes.short_{word}"))] if word else []
     return el("a", el("b", str(t.col)), *said, href=ask.link("tubes", tube=t.id, end=end), cls=word, aria_label=t.id)
 
