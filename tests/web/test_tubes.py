@@ -262,6 +262,7 @@ def test_the_bore_a_tube_end_is_rolled_to(told: Callable[..., Site]) -> None:
     assert "Rolled further than this metal takes" in page
     ask = site.page("tubes", tube="9-14", hole_mm="19.3", bore_mm="14.83", od_mm="19.05")
     assert "the procedure says how far" in ask
+    assert "15.08 mm (0.5937 in)" in ask
     assert "Not worked" in site.page("tubes", tube="9-14", hole_mm="x", bore_mm="14.83", od_mm="19.05", after_mm="15.5")
 
 

@@ -30,6 +30,7 @@ from boxup.web.pages import hold, litres
 READING, CHLORIDE = "test.reading", "water.chloride_read"
 READ = {"pressure": ("pressure_mpa", "MPa"), "gauge_b": ("gauge_b_mpa", "MPa"), "water": ("water_degc", "degC"),
         "metal": ("metal_degc", "degC"), "air": ("air_degc", "degC"), "pumped": ("pumped_l", "L")}  # fmt: skip
+TYPED = (*(name for name in READ if name != "gauge_b"), "gauge_b")  # what every reading has first
 KINDS = {
     "pressure": "pressure",
     "gauge_b": "pressure",
@@ -81,7 +82,7 @@ def form(ask: Ask, test: TestState, readings: Sequence[Event]) -> Markup:
     shown = {name: last[key] for name, (key, _) in READ.items() if key in last}
     return entry_form(
         ask, READING, el("h3", ask.w("test.read_now")), button=ask.w("test.read_button"), settled={"test": test.code},
-        fields=(*READ, "note"), last=shown, cls="reading",
+        fields=(*TYPED, "note"), last=shown, cls="reading",
     )  # fmt: skip
 
 
