@@ -41,14 +41,14 @@ def levels(found: WayUp) -> list[str]:
 def test_two_poses_fit_the_studs_and_one_the_impingement_plates() -> None:
     """36 studs; two level grooves at equal heights fall on each other after half a turn and after no other."""
     found = way_up(demo("22-E-207"))
-    assert found.count == "Of 36 poses that the stud circle allows, the pass plates let 2 on; 1 is right."
+    assert found.count == "Of 36 ways round that the stud circle allows, the pass plates let 2 on; 1 is right."
     half = turn(found, HALF)
     assert half.goes_together
     assert half.harms[0].startswith("the impingement plates stand at 6 o'clock, away from N1 and N2")
     assert [t.degrees for t in found.uncaught] == [HALF]
     assert levels(found) == ["warn"]
     assert "nothing that bolts up catches it" in found.findings[0].text
-    assert "plates at 12, under N1 and N2" in found.findings[0].text
+    assert "plates at 12, facing N1 and N2" in found.findings[0].text
     assert not turn(found, QUARTER).goes_together
 
 
@@ -267,3 +267,10 @@ def test_inlets_are_those_whose_duty_says_so() -> None:
     clock = quantity("12", "count")
     x = replace(demo("22-E-207"), nozzles=(Nozzle(id="N1", side="shell", duty="Inlet", clock=clock),))
     assert [p.nozzle for p in way_marks(x).plates or ()] == ["N1"]
+
+
+def test_a_plate_faces_its_nozzle_wherever_that_is() -> None:
+    """With the inlet at the bottom nothing is under it: the words hold for either."""
+    found = way_up(demo("14-E-103"))
+    assert "plate at 12, facing N1" in found.short
+    assert not any("under N1" in text for text in (found.short, *found.right))

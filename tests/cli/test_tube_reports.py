@@ -74,7 +74,7 @@ def test_a_wrong_line_ends_with_1_and_the_others_are_shown(tmp_path: Path) -> No
 
 def test_which_way_up_is_told_without_being_asked() -> None:
     got = run(tag="22-E-207")
-    assert "Of 36 poses that the stud circle allows, the pass plates let 2 on; 1 is right." in got.output
+    assert "Of 36 ways round that the stud circle allows, the pass plates let 2 on; 1 is right." in got.output
     assert "stopped by: NOTHING that bolts up" in got.output
     told = json.loads(run("--json", tag="22-E-207").output)["way_up"]
     assert told["not_caught"] == ["half a turn"]

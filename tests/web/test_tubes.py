@@ -269,7 +269,7 @@ def test_the_bore_a_tube_end_is_rolled_to(told: Callable[..., Site]) -> None:
 def test_the_page_of_the_way_up(told: Callable[..., Site]) -> None:
     site = told(4)
     page = site.page("way-up")
-    assert "plate at 12, under N1; bars at 5 and 7" in page
+    assert "plate at 12, facing N1; bars at 5 and 7" in page
     assert "WRONG: half a turn" in page
     assert "the pass plates let 2 on" in page
     step = site.page("step", "ORIENT")
