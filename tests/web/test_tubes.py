@@ -266,6 +266,20 @@ def test_the_bore_a_tube_end_is_rolled_to(told: Callable[..., Site]) -> None:
     assert "Not worked" in site.page("tubes", tube="9-14", hole_mm="x", bore_mm="14.83", od_mm="19.05", after_mm="15.5")
 
 
+def test_a_plug_is_held_beside_its_bore_and_piercing_comes_first(told: Callable[..., Site]) -> None:
+    """A taper from 14.0 to 15.6: a bore of 14.8 lies half way; 13.9 it does not enter."""
+    site = told(4)
+    asked = words(site.page("tubes", tube="9-14"))
+    assert asked.index("Pierce the tube first") < asked.index("Bore, measured clean, mm")
+    sizes = {"plug_kind": "tapered", "small_mm": "14", "large_mm": "15,6"}
+    assert "The bore lies 50% of the way" in site.page("tubes", tube="9-14", clean_mm="14.8", **sizes)
+    small = site.page("tubes", tube="9-14", clean_mm="13.9", **sizes)
+    assert "does not enter the bore" in small
+    assert "The bore lies" not in small
+    assert "Not worked" in site.page("tubes", tube="9-14", clean_mm="x", **sizes)
+    assert "Not worked" in site.page("tubes", tube="9-14", clean_mm="14.8", small_mm="14", large_mm="15.6")
+
+
 def test_the_page_of_the_way_up(told: Callable[..., Site]) -> None:
     site = told(4)
     page = site.page("way-up")

@@ -15,6 +15,7 @@ from boxup.web.bits import entry_parts, step_link, waits
 from boxup.web.form import choice, entry_form
 from boxup.web.pages.entry import kind_said
 from boxup.web.pages.tube_map import end_of
+from boxup.web.pages.tube_plug import fit_part
 from boxup.web.pages.tube_roll import roll_part
 from boxup.web.pages.tube_walls import wall_said
 from boxup.web.pages.tube_words import bent, stands, tube_of
@@ -41,7 +42,17 @@ def tube_part(ask: Ask, id_: str, hole: Tube | None) -> Markup:
     more = el("details", el("summary", el("b", w("tubes.more"))), [_form(ask, id_, kind) for kind in later], cls="more")
     read = w("tubes.both_legs", tube=id_, other=_other(ask, id_)) if bent(ask) else w("tubes.both_ends")
     both = el("p", read, cls="look") if "tube.pierced" in first or "tube.plugged" in first else Markup("")
-    return el("section", *head, _waits(ask, id_), both, [_form(ask, id_, kind) for kind in first], roll_part(ask, id_), more, cls="tube")
+    return el(
+        "section",
+        *head,
+        _waits(ask, id_),
+        both,
+        [_form(ask, id_, kind) for kind in first],
+        fit_part(ask, id_),
+        roll_part(ask, id_),
+        more,
+        cls="tube",
+    )
 
 
 def next_kinds(t: TubeState) -> tuple[str, ...]:
