@@ -13,8 +13,9 @@ from uuid import uuid4
 
 import pytest
 from tests.made_up import made_up, mm
-from tests.web.conftest import HOST, Site, TestClient
+from tests.web.conftest import HOST, Site, TestClient, person
 
+from boxup.bundle.after_plugging import after_plugging
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import FOCUS, files_of_the_demo
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
@@ -25,6 +26,7 @@ from boxup.web.app import app
 from boxup.web.ask import address
 from boxup.web.live import Jobs
 from boxup.web.opening import open_job
+from boxup.web.trade import in_language
 
 pytestmark = pytest.mark.demo
 OLD = ("2-6", "14-3", "19-9")
@@ -318,3 +320,17 @@ def test_what_if_these_too_is_worked_and_nothing_is_kept(told: Callable[..., Sit
 def test_a_pass_without_a_tube_left_is_said(told: Callable[..., Site]) -> None:
     top = " ".join(f"{row}-{hole}" for row, holes in enumerate((16, 18, 20, 22, 24, 26, 26), start=1) for hole in range(1, holes + 1))
     assert "Pass 1 would have no open tube left" in words(told(3).page("tubes", also=top))
+
+
+def test_the_legend_and_the_findings_after_plugging_are_said_in_spanish_too(own: Callable[..., Site]) -> None:
+    site = own(4)
+    text = words(site.client.get(site.address("tubes"), headers=person(language="es")).text)
+    assert "agujeros, visto desde el frente; filas desde arriba" in text
+    assert "taponados, 3: 2-6, 14-3, 19-9" in text
+    assert "seen from the front" not in text
+    x = load(files_of_the_demo()["14-E-103"])
+    service = replace(x.service, most_velocity=quantity("0.5 m/s", "m/s"), shell_film=quantity("2000 W/m2.K", "W/m2.K"),
+                      design_duty=quantity("9000 kW", "kW"))  # fmt: skip
+    told = [in_language("es", f.text) for f in after_plugging(replace(x, service=service)).findings if f.level != "note"]
+    assert any(text.startswith("El paso más rápido supera lo máximo que la planta permite") for text in told)
+    assert any("no concuerdan dentro de un veinteavo" in text and "debe ser como máximo" in text for text in told)

@@ -33,7 +33,7 @@ class Apart:
     def said(self) -> str:
         """In words, both figures and what to do."""
         apart, a, b = (both("pressure", p) for p in (abs(self.first - self.second), self.first, self.second))
-        read = f"{BEGINS} stand {apart} apart, {a} and {b}"
+        read = f"gauges A and B stand {apart} apart, {a} and {b}"
         may = f"two gauges may differ by {both('pressure', self.may)}: two marks, or 1 % of a range of twice the reading"
         return f"{read}; {may}. One of them is wrong: gauge to 0, see both at 0 and their valves open, compare each with a third"
 
