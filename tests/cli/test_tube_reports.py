@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from boxup.cli.answers import fitted
 from boxup.cli.main import cli
 from boxup.demo.fleet import files_of_the_demo
 
@@ -70,6 +71,18 @@ def test_a_wrong_line_ends_with_1_and_the_others_are_shown(tmp_path: Path) -> No
     assert got.exit_code == 1
     assert "STOP: Line 4: there is no hole 99-1" in got.output
     assert "9-14" in got.output
+
+
+def test_long_lines_are_set_in_on_a_terminal_and_whole_in_a_pipe() -> None:
+    """Nothing is lost or joined: the words are the same in the same order."""
+    text = "    wrong: " + "the impingement plate stands at 6 o'clock, away from N1: the jet strikes bare tubes, " * 3
+    lines = fitted(text.rstrip(), 80).split("\n")
+    assert len(lines) > 2
+    assert all(len(line) <= 80 for line in lines)
+    assert all(line.startswith(" " * 6) and line[6] != " " for line in lines[1:])
+    assert " ".join(lines).split() == text.split()
+    assert fitted(text, 0) == text
+    assert max(map(len, run().output.splitlines())) > 140
 
 
 def test_which_way_up_is_told_without_being_asked() -> None:

@@ -85,7 +85,7 @@ def tubesheet(view: TubesheetView) -> str:
     """SVG of the tubesheet map. Raises ValueError for a tube that is not there or that is both plugged and to plug."""
     _check(view)
     said = f"{len(view.holes)} holes, seen from the {view.end}"
-    sheet = Sheet(view.width, 100, view.told(f"{view.tag}: tubesheet, seen from the {view.end}"), view.told(_desc(view)))
+    sheet = Sheet(view.width, 100, view.told(f"{view.tag}: tubesheet, seen from the {view.end}"), _desc(view))
     left, right = (SIDE + (PASS if beside else 0) for beside in _sides(view))
     scale = (view.width - left - right) / 2 / view.radius
     at = (left + view.radius * scale, 34 + view.radius * scale)
@@ -125,11 +125,21 @@ def _sides(view: TubesheetView) -> tuple[bool, bool]:
 
 
 def _desc(view: TubesheetView) -> str:
-    said = "; ".join(f"pass {p}: {len(holes)} holes" for p, holes in _zones(view).items())
+    said = "; ".join(view.told(f"pass {p}: {len(holes)} holes") for p, holes in _zones(view).items())
     marks = [
-        f"{legend_of(what, ids, view.pairs)}.".capitalize() for what, ids in (("plugged", view.plugged), ("to plug", view.to_plug)) if ids
+        f"{_capital(view.told(legend_of(what, ids, view.pairs)))}."
+        for what, ids in (("plugged", view.plugged), ("to plug", view.to_plug))
+        if ids
     ]
-    return f"Rows numbered from the top. {counted(view)} {said}. " + " ".join(marks)
+    return (
+        " ".join(view.told(text) for text in ("Rows numbered from the top.", counted(view)))
+        + f" {said}."
+        + "".join(f" {one}" for one in marks)
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def counted(view: TubesheetView) -> str:
