@@ -85,7 +85,6 @@ def test_less_than_contact_holds_nothing() -> None:
 @pytest.mark.parametrize(
     ("keys", "says"),
     [
-        ({}, "give one of the two"),
         ({"reduction": "0.05", "rolled_id": "15.4 mm"}, "give one of the two"),
         ({"reduction": "0.05", "hole": "19 mm"}, "less than the tube"),
         ({"reduction": "0.05", "tube_id": "19.05 mm"}, "leaves no wall"),
@@ -130,11 +129,22 @@ def test_a_report_without_its_columns(head: str, says: str) -> None:
 
 def test_how_far_is_never_assumed() -> None:
     report = read("tube;hole mm;bore mm", "9-14;19.3;14.83", x=focus(""))
-    assert report.lines == ()
+    assert [line.answer.si("contact_id") * 1e3 for line in report.lines] == pytest.approx([15.08])  # by hand: 14.83 + 19.30 - 19.05
+    assert "rolled_id" not in report.lines[0].answer.values
     assert "the procedure says how far" in report.missing[0].do
     assert "8%" in report.missing[0].do
     after = read("tube;hole mm;bore mm;rolled id mm", "9-14;19.3;14.83;15.5", x=focus(""))
     assert after.lines[0].answer.si("reduction") == pytest.approx((15.5 - 15.08) / 4.22)
+
+
+def test_a_hole_well_over_the_drawing_is_told() -> None:
+    """Drawn 19.3 mm; 19.75 is 0.45 over it, 0.20 more than TEMA lets a single hole be. Without a drawing the standard hole counts."""
+    drawn = focus("")
+    plain = replace(drawn, stationary_tubesheet=replace(drawn.stationary_tubesheet, hole=None))
+    for x in (drawn, plain):
+        wide, fits = read("tube;hole mm;bore mm", "9-14;19.75;14.83", "9-15;19.50;14.83", x=x).lines
+        assert [f.level for f in wide.answer.findings if "hole is larger than the drawing" in f.text] == ["warn"]
+        assert not [f for f in fits.answer.findings if "hole is larger than the drawing" in f.text]
 
 
 # plugs

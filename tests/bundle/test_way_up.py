@@ -42,14 +42,14 @@ def levels(found: WayUp) -> list[str]:
 def test_two_poses_fit_the_studs_and_one_the_impingement_plates() -> None:
     """36 studs; two level grooves at equal heights fall on each other after half a turn and after no other."""
     found = way_up(demo("22-E-207"))
-    assert found.count == "Of 36 poses that the stud circle allows, the pass plates let 2 on; 1 is right."
+    assert found.count == "Of 36 ways round that the stud circle allows, the pass plates let 2 on; 1 is right."
     half = turn(found, HALF)
     assert half.goes_together
     assert half.harms[0].startswith("the impingement plates stand at 6 o'clock, away from N1 and N2")
     assert [t.degrees for t in found.uncaught] == [HALF]
     assert levels(found) == ["warn"]
     assert "nothing that bolts up catches it" in found.findings[0].text
-    assert "plates at 12, under N1 and N2" in found.findings[0].text
+    assert "plates at 12, facing N1 and N2" in found.findings[0].text
     assert not turn(found, QUARTER).goes_together
 
 
@@ -292,3 +292,10 @@ def test_two_plates_that_change_places_stand_before_the_inlets_again() -> None:
     apart = replace(marks, plates=(Plate("N1", 12.0, 380.0), Plate("N2", 6.0, 4330.0)))
     assert any("plate" in text for text in harms(x, apart, 180.0))
     assert any("plate" in text for text in harms(x, marks, 90.0))
+
+
+def test_a_plate_faces_its_nozzle_wherever_that_is() -> None:
+    """With the inlet at the bottom nothing is under it: the words hold for either."""
+    found = way_up(demo("14-E-103"))
+    assert "plate at 12, facing N1" in found.short
+    assert not any("under N1" in text for text in (found.short, *found.right))

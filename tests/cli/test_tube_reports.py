@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from boxup.cli.answers import fitted
 from boxup.cli.main import cli
 from boxup.demo.fleet import files_of_the_demo
 
@@ -45,6 +46,19 @@ def test_what_cannot_be_is_refused(walls: str, words: tuple[str, ...], tag: str,
     assert says in got.output
 
 
+def test_u_tubes_are_not_asked_which_end(tmp_path: Path) -> None:
+    """One tubesheet: walls and holes alike are numbered from the front, without a question."""
+    for option, text in (
+        ("--walls", "tube;wall loss %\n7-1;38\n"),
+        ("--rolls", "tube;hole mm;bore mm;rolled id mm\n7-1;19.30;14.83;15.2\n"),
+    ):
+        (tmp_path / "report.csv").write_text(text, "utf-8")
+        got = run(option, str(tmp_path / "report.csv"), tag="14-E-104")
+        assert got.exit_code == 0, got.output
+        assert "7-1" in got.output
+        assert run(option, str(tmp_path / "report.csv"), "--numbered-from", "rear", tag="14-E-104").exit_code == 2
+
+
 def test_from_the_rear_the_same_report_speaks_of_other_tubes(walls: str) -> None:
     told = {end: json.loads(run("--walls", walls, "--numbered-from", end, "--json").output) for end in ("front", "rear")}
     holes = {end: [w["hole"] for w in one["walls"]] for end, one in told.items()}
@@ -59,9 +73,21 @@ def test_a_wrong_line_ends_with_1_and_the_others_are_shown(tmp_path: Path) -> No
     assert "9-14" in got.output
 
 
+def test_long_lines_are_set_in_on_a_terminal_and_whole_in_a_pipe() -> None:
+    """Nothing is lost or joined: the words are the same in the same order."""
+    text = "    wrong: " + "the impingement plate stands at 6 o'clock, away from N1: the jet strikes bare tubes, " * 3
+    lines = fitted(text.rstrip(), 80).split("\n")
+    assert len(lines) > 2
+    assert all(len(line) <= 80 for line in lines)
+    assert all(line.startswith(" " * 6) and line[6] != " " for line in lines[1:])
+    assert " ".join(lines).split() == text.split()
+    assert fitted(text, 0) == text
+    assert max(map(len, run().output.splitlines())) > 140
+
+
 def test_which_way_up_is_told_without_being_asked() -> None:
     got = run(tag="22-E-207")
-    assert "Of 36 poses that the stud circle allows, the pass plates let 2 on; 1 is right." in got.output
+    assert "Of 36 ways round that the stud circle allows, the pass plates let 2 on; 1 is right." in got.output
     assert "stopped by: NOTHING that bolts up" in got.output
     told = json.loads(run("--json", tag="22-E-207").output)["way_up"]
     assert told["not_caught"] == ["half a turn"]

@@ -50,7 +50,6 @@ def test_semicolons_decimal_commas_hours_past_midnight_and_ambient_are_read_alik
 @pytest.mark.practice
 @pytest.mark.parametrize(("heads", "said"), [
     ("time;gauge_top_barg;gauge_low_barg;water_C", "pressure stands in two columns, 'gauge_top_barg' and 'gauge_low_barg'"),
-    ("time;gauge A bar;gauge B psi;water_C", "pressure stands in two columns, 'gauge A bar' and 'gauge B psi'"),
     ("time;PT-102;gauge bar;water_C", "the column 'PT-102' is not known"),
     ("time;P_bara;gauge bar;water_C", "the column 'P_bara' is not known"),
     ("time;minutes;gauge bar;water_C", "one column says when: time, or minutes"),

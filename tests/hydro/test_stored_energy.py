@@ -103,3 +103,13 @@ def test_frost_is_refused_with_where_it_is_handled():
     )
     assert got.exit_code == 2
     assert "accepted: at least 0 °C. Ice is not worked here: what it wants of room, and when a side is drained for frost" in got.output
+
+
+@pytest.mark.computed
+def test_the_floor_of_the_distance_has_its_first_key_too_and_is_printed_once():
+    """Keys are not renamed: whoever asked for `least_distance` still finds it. People read one line, that of now."""
+    got = of(medium="air", pressure="24 bar", volume="50 m3")
+    assert value(got, "least_distance", "m") == value(got, "stand_off_floor", "m") == 60
+    text = CliRunner().invoke(cli, ["calc", "stored-energy", "medium=air", "pressure=24 bar", "volume=50 m3"]).output
+    assert "stand off floor" in text
+    assert "least distance" not in text

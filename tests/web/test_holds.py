@@ -373,3 +373,21 @@ def test_it_is_said_in_spanish_too(own: Told) -> None:
     text = plain(site.client.get(site.address("test", "T"), headers=person(language="es")).text)
     assert "Las lecturas muestran una fuga" in text
     assert "Mirar cada unión a presión es la aceptación" in text
+
+
+@pytest.mark.practice
+def test_two_gauges_that_disagree_are_told_and_read_beside_each_other(own: Told) -> None:
+    """3.5 bar apart on 31.3: one of them is wrong, nothing is ruled out; the second has a column of its own, and a box in the form."""
+    site = own(FILLED)
+    apart = log(0.25, -0.18).replace("gauge bar", "gauge A bar; gauge B bar").replace("; 12.00;", "; 0; 12.00;", 1)
+    rows = [re.sub(r"^(.*?; )(3\d\.\d+); ", r"\1\2; 27.8; ", row) if "31." in row else row for row in log(0.25, -0.18).splitlines()]
+    rows[0] = apart.splitlines()[0]
+    rows = [row if row.count(";") == 4 else re.sub(r"^(.*?; .*?; )", r"\1; ", row) for row in rows]
+    assert send(site, "\n".join(rows)).status_code == 303
+    text = shown(site)
+    assert "Gauges A and B stand 3.5 bar (51 psi) apart" in text
+    assert "From these readings nobody can tell whether it leaks." in text
+    assert "No leak larger" not in text
+    assert "Gauge B" in text
+    assert "27.8 bar (403 psi)" in text
+    assert 'name="gauge_b"' in site.page("test", "T")

@@ -13,8 +13,9 @@ from uuid import uuid4
 
 import pytest
 from tests.made_up import made_up, mm
-from tests.web.conftest import HOST, Site, TestClient
+from tests.web.conftest import HOST, Site, TestClient, person
 
+from boxup.bundle.after_plugging import after_plugging
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import FOCUS, files_of_the_demo
 from boxup.drawing.tubesheet import TubesheetView, tubesheet
@@ -25,6 +26,7 @@ from boxup.web.app import app
 from boxup.web.ask import address
 from boxup.web.live import Jobs
 from boxup.web.opening import open_job
+from boxup.web.trade import in_language
 
 pytestmark = pytest.mark.demo
 OLD = ("2-6", "14-3", "19-9")
@@ -36,7 +38,7 @@ def words(page: str) -> str:
 
 def row(page: str, tube: str) -> str:
     """The row of a tube in the last table."""
-    return words(page).partition("Tubes somebody had something to say about")[2].partition(f" {tube} ")[2][:120]
+    return words(page).partition("Tubes spoken of on this job")[2].partition(f" {tube} ")[2][:120]
 
 
 @pytest.mark.parametrize("tube", OLD)
@@ -138,6 +140,42 @@ def test_u_tubes_have_two_holes_and_one_tubesheet(tmp_path: Path) -> None:
     assert "Seen from the front" in page
 
 
+def test_one_leg_of_a_u_tube_plugged_says_that_the_other_is_open(tmp_path: Path) -> None:
+    """One tubesheet: no rear is offered; a leg shut alone leaves its tube leaking, on the page of either."""
+    client, job = opened(tmp_path, files_of_the_demo()["14-E-104"].read_bytes())
+    layout = layout_of(load(files_of_the_demo()["14-E-104"]))
+    assert isinstance(layout, Layout)
+    one = layout.tube("7-1")
+    other = next(t.id for t in layout.tubes if abs(t.x - one.x) < 1 and abs(t.y + one.y) < 1)  # straight across the centre line
+    form = client.get(address(job, "tubes", tube="7-1")).text
+    assert 'value="rear"' not in form
+    assert f"both: 7-1 and {other}" in form
+    for ends, said in (("front", True), ("both", False)):
+        data = {"kind": "tube.plugged", "id": str(uuid4()), "by": "M. Trevanick", "tube": "7-1", "ends": ends, "happened": "yes",
+                "back": address(job, "tubes")}  # fmt: skip
+        answer = client.post(address(job, "enter"), data=data, headers={"origin": HOST}, follow_redirects=False)
+        assert answer.status_code == 303, answer.text
+        page = words(client.get(address(job, "tubes", tube="7-1")).text)
+        assert (f"plugged here; its other leg {other} is open, so it still leaks" in page) == said
+        whole = words(client.get(address(job, "tubes")).text)
+        assert (f"Plugged at one end only: 7-1, its other leg {other} is open" in whole) == said
+
+
+def test_a_report_about_u_tubes_needs_no_end(tmp_path: Path) -> None:
+    client, job = opened(tmp_path, files_of_the_demo()["14-E-104"].read_bytes())
+    page = client.get(address(job, "tubes")).text
+    assert "From which end the report" not in page
+    data = {
+        "kind": "tube.walls_read",
+        "id": str(uuid4()),
+        "by": "M. Trevanick",
+        "log": "tube;wall loss %\n7-1;38",
+        "back": address(job, "tubes"),
+    }
+    answer = client.post(address(job, "enter"), data=data, headers={"origin": HOST}, follow_redirects=False)
+    assert answer.status_code == 303, answer.text
+
+
 def test_a_bundle_of_five_thousand_tubes_stays_light() -> None:
     """The map is the heavy part: two widths of it, as on the page."""
     x = made_up("AES")
@@ -226,13 +264,28 @@ def test_the_bore_a_tube_end_is_rolled_to(told: Callable[..., Site]) -> None:
     assert "Rolled further than this metal takes" in page
     ask = site.page("tubes", tube="9-14", hole_mm="19.3", bore_mm="14.83", od_mm="19.05")
     assert "the procedure says how far" in ask
+    assert "15.08 mm (0.5937 in)" in ask
     assert "Not worked" in site.page("tubes", tube="9-14", hole_mm="x", bore_mm="14.83", od_mm="19.05", after_mm="15.5")
+
+
+def test_a_plug_is_held_beside_its_bore_and_piercing_comes_first(told: Callable[..., Site]) -> None:
+    """A taper from 14.0 to 15.6: a bore of 14.8 lies half way; 13.9 it does not enter."""
+    site = told(4)
+    asked = words(site.page("tubes", tube="9-14"))
+    assert asked.index("Pierce the tube first") < asked.index("Bore, measured clean, mm")
+    sizes = {"plug_kind": "tapered", "small_mm": "14", "large_mm": "15,6"}
+    assert "The bore lies 50% of the way" in site.page("tubes", tube="9-14", clean_mm="14.8", **sizes)
+    small = site.page("tubes", tube="9-14", clean_mm="13.9", **sizes)
+    assert "does not enter the bore" in small
+    assert "The bore lies" not in small
+    assert "Not worked" in site.page("tubes", tube="9-14", clean_mm="x", **sizes)
+    assert "Not worked" in site.page("tubes", tube="9-14", clean_mm="14.8", small_mm="14", large_mm="15.6")
 
 
 def test_the_page_of_the_way_up(told: Callable[..., Site]) -> None:
     site = told(4)
     page = site.page("way-up")
-    assert "plate at 12, under N1; bars at 5 and 7" in page
+    assert "plate at 12, facing N1; bars at 5 and 7" in page
     assert "WRONG: half a turn" in page
     assert "the pass plates let 2 on" in page
     step = site.page("step", "ORIENT")
@@ -267,3 +320,17 @@ def test_what_if_these_too_is_worked_and_nothing_is_kept(told: Callable[..., Sit
 def test_a_pass_without_a_tube_left_is_said(told: Callable[..., Site]) -> None:
     top = " ".join(f"{row}-{hole}" for row, holes in enumerate((16, 18, 20, 22, 24, 26, 26), start=1) for hole in range(1, holes + 1))
     assert "Pass 1 would have no open tube left" in words(told(3).page("tubes", also=top))
+
+
+def test_the_legend_and_the_findings_after_plugging_are_said_in_spanish_too(own: Callable[..., Site]) -> None:
+    site = own(4)
+    text = words(site.client.get(site.address("tubes"), headers=person(language="es")).text)
+    assert "agujeros, visto desde el frente; filas desde arriba" in text
+    assert "taponados, 3: 2-6, 14-3, 19-9" in text
+    assert "seen from the front" not in text
+    x = load(files_of_the_demo()["14-E-103"])
+    service = replace(x.service, most_velocity=quantity("0.5 m/s", "m/s"), shell_film=quantity("2000 W/m2.K", "W/m2.K"),
+                      design_duty=quantity("9000 kW", "kW"))  # fmt: skip
+    told = [in_language("es", f.text) for f in after_plugging(replace(x, service=service)).findings if f.level != "note"]
+    assert any(text.startswith("El paso más rápido supera lo máximo que la planta permite") for text in told)
+    assert any("no concuerdan dentro de un veinteavo" in text and "debe ser como máximo" in text for text in told)

@@ -14,6 +14,7 @@ import pytest
 from tests.web.conftest import FOCUS, files_of_the_demo, person
 from tests.web.sentences import HOLE, SOURCE, WEB, pieces, sayable, template, trees
 
+from boxup.bundle.plug_fit import plug_fit
 from boxup.core.quantity import Quantity
 from boxup.exchanger.file import load
 from boxup.job.lists import scope_of
@@ -193,6 +194,7 @@ def test_every_row_can_be_said_by_some_room(told: Callable[..., Site]) -> None:
             *_gaps(),
             *_flat(),
             *_lifts(),
+            *_plugs(),
             *(f"{card['stud_stress']} {area}, 48 % {card['of_yield']}" for area in card["stress_on"].values()),
         ]
     )
@@ -204,6 +206,12 @@ def _marks() -> list[str]:
     """What the table of face marks says of a mark within it, of one too deep, and of one of which no depth is allowed."""
     sizes = ((0.2, 2), (1.0, 2), (0.2, 12))
     return [face_verdict(*(Quantity(n / 1000, "mm", f"{n:g} mm") for n in (depth, span, 16)), "kammprofile").text for depth, span in sizes]
+
+
+def _plugs() -> list[str]:
+    """What is said of a plug whose large end goes through."""
+    sizes = {"bore": "15.9 mm", "small": "14 mm", "large": "15.6 mm"}
+    return [f.text for f in plug_fit.run(plug_fit.parse({"kind": "tapered", **sizes})).findings]
 
 
 def _gaps() -> list[str]:

@@ -13,6 +13,7 @@ from boxup.core.finding import Missing
 from boxup.core.quantity import BadValue, Quantity, quantity
 from boxup.exchanger.layout import Layout
 from boxup.exchanger.model import Exchanger
+from boxup.reference.load import table
 
 ACCEPTED = (
     "one column for the tube (tube: 9-14), or two (row, column); the hole as measured (hole mm); the bore of the tube before rolling "
@@ -52,8 +53,6 @@ def read_rolls(rows: Iterable[tuple[int, Sequence[str]]], exchanger: Exchanger, 
     columns = dict(_columns(filled[0][1]))
     if wrong := list(_lacks(columns, exchanger)):
         return RollReport((), tuple(f"Line {filled[0][0]}: {text}. Accepted: {ACCEPTED}." for text in wrong))
-    if "rolled_id" not in columns and exchanger.tubes.roll_reduction is None:
-        return RollReport((), (), (aim_missing(exchanger),))
     lines, problems = [], []
     for n, cells in filled[1:]:
         try:
@@ -62,7 +61,8 @@ def read_rolls(rows: Iterable[tuple[int, Sequence[str]]], exchanger: Exchanger, 
             )
         except (BadCell, BadValue, BadInput) as bad:
             problems.append(f"Line {n}: {str(bad).rstrip('.')}.")
-    return RollReport(tuple(lines), tuple(problems))
+    unsaid = any("rolled_id" not in line.answer.values for line in lines)
+    return RollReport(tuple(lines), tuple(problems), (aim_missing(exchanger),) if unsaid else ())
 
 
 def aim_missing(exchanger: Exchanger) -> Missing:
@@ -118,17 +118,28 @@ def _rolled(cells: dict[str, tuple[str, str]], x: Exchanger) -> Answer:
     hole, bore, after = (_size(cells, f) for f in ("hole", "tube_id", "rolled_id"))
     if hole is None or bore is None or (outside := od or own) is None:
         raise BadCell("the hole or the bore of the tube is not filled in")
-    if after is None and x.tubes.roll_reduction is None:
-        raise BadCell("no bore after rolling, and the file does not say how far it is to be rolled (roll_reduction in [tubes])")
     return rolled(x, outside, bore, hole, after)
 
 
 def rolled(x: Exchanger, od: Quantity, bore: Quantity, hole: Quantity, after: Quantity | None = None) -> Answer:
-    """One tube end of this exchanger: by the bore after rolling where it was measured, else by the procedure. Raises BadInput."""
+    """One tube end of this exchanger: by the bore after rolling where it was measured, else by the procedure, else where it touches.
+
+    Raises BadInput.
+    """
     sheet = x.stationary_tubesheet.thickness
-    given = TubeEnd(tube_od=od, tube_id=bore, hole=hole, reduction=None if after else x.tubes.roll_reduction, rolled_id=after,
-                    material=x.tubes.material, tubesheet=sheet if sheet and sheet.to("mm") > 3.2 else None)  # fmt: skip
+    thick = sheet if sheet and sheet.to("mm") > 3.2 else None
+    share = None if after else x.tubes.roll_reduction
+    given = TubeEnd(tube_od=od, tube_id=bore, hole=hole, reduction=share, rolled_id=after, drawn=drawn_hole(x),
+                    material=x.tubes.material, tubesheet=thick)  # fmt: skip
     return tube_roll.run(given)
+
+
+def drawn_hole(x: Exchanger) -> Quantity | None:
+    """The tube hole of the drawing, the standard one of such tubes where the file has none; None for a tube no table has."""
+    if x.stationary_tubesheet.hole or not x.tubes.od:
+        return x.stationary_tubesheet.hole
+    row = next((r for r in table("tube_hole").values() if abs(r.need("od") - x.tubes.od.si) < 1e-5), None)
+    return Quantity(row.need("hole"), "mm", f"standard hole, {row.cite}") if row else None
 
 
 def _size(cells: dict[str, tuple[str, str]], field: str) -> Quantity | None:

@@ -68,7 +68,7 @@ class WayUp:
         m = self.marks
         if self.fixed:
             return ""
-        parts = [f"plate{'s' * (len(m.plates) > 1)} at {said_hours(p.clock for p in m.plates)}, under {_names(m)}"] if m.plates else []
+        parts = [f"plate{'s' * (len(m.plates) > 1)} at {said_hours(p.clock for p in m.plates)}, facing {_names(m)}"] if m.plates else []
         parts += [f"bars at {said_hours(m.bars)}"] if m.bars else []
         parts += [f"match mark at {m.mark:g}"] if m.mark else []
         parts += [f"first cut {m.first_cut}"] if m.first_cut else []
@@ -88,14 +88,14 @@ def way_up(exchanger: Exchanger) -> WayUp:
 
 
 def _count(x: Exchanger, m: WayMarks) -> str:
-    """How many poses the stud circle allows, and how many of them the pass plates or the spools let on."""
+    """How many ways round the stud circle allows, and how many of them the pass plates or the spools let on."""
     if not m.studs:
         return ""
     own = x.letters.front in RIDES
     left = sum((nozzles_meet(x, d) if own else falls_on(x, d) is not False) for d in (360 * k / m.studs for k in range(m.studs)))
     what = "the spools of the channel" if own else "the pass plates"
     pin = f", the dowel at {m.dowel:g} o'clock 1" if m.dowel else ""
-    return f"Of {m.studs} poses that the stud circle allows, {what} let {left} on{pin}; 1 is right."
+    return f"Of {m.studs} ways round that the stud circle allows, {what} let {left} on{pin}; 1 is right."
 
 
 def _turns(x: Exchanger, m: WayMarks) -> Iterator[Turn]:
@@ -174,7 +174,7 @@ def _right(x: Exchanger, m: WayMarks) -> Iterator[str]:
         yield f"Match mark at {m.mark:g} o'clock" + (f": {x.bundle.match_mark}" if x.bundle.match_mark else "")
     for p in m.plates or ():
         far = f", {both('position', p.position / 1000)} from the inner face of the stationary tubesheet" if p.position is not None else ""
-        yield f"Impingement plate at {p.clock:g} o'clock, under {p.nozzle}{far}"
+        yield f"Impingement plate at {p.clock:g} o'clock, facing {p.nozzle}{far}"
     if m.plates == ():
         yield "No impingement plate, by the file"
     if m.bars:

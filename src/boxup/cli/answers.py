@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import shutil
+import sys
+import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,6 +24,7 @@ if TYPE_CHECKING:
     from boxup.lift.answer import LiftAnswer
 
 FILE = click.argument("file", type=click.Path())
+LEAST_WIDTH = 40  # letters of a terminal: in fewer nothing is set in any more
 JSON = click.option("--json", "as_json", is_flag=True, help="For machines.")
 
 
@@ -32,8 +36,20 @@ def numbers_of(file: str, db: str | None) -> Numbers:
 
 
 def out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str]]) -> None:
-    """Print the one or the other."""
-    click.echo(json.dumps(data(), ensure_ascii=False, indent=1) if as_json else "\n".join(text()))
+    """Print the one or the other; on a terminal long lines go on under their own beginning, in a file or a pipe they stay whole."""
+    if as_json:
+        click.echo(json.dumps(data(), ensure_ascii=False, indent=1))
+        return
+    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else 0
+    click.echo("\n".join(fitted(line, width) for line in text()))
+
+
+def fitted(line: str, width: int) -> str:
+    """A line in the width of a terminal, what goes on set in by two more; 0, or a terminal too narrow for it: as it is."""
+    if width < LEAST_WIDTH or len(line) <= width:
+        return line
+    inset = " " * (len(line) - len(line.lstrip()) + 2)
+    return textwrap.fill(line, width, subsequent_indent=inset, drop_whitespace=True, break_long_words=False, break_on_hyphens=False)
 
 
 @click.command("hydro")

@@ -52,7 +52,9 @@ def _pairs(keys: tuple[str, ...]) -> dict[str, str]:
 def _told(answer: Answer, us: bool) -> list[str]:
     lines = list(working_text(answer.working))
     lines += ["", "Answer"]
-    lines += [f"  {key.replace('_', ' '):<24} {plain(s)}{_customary(s.si, s.unit) if us else ''}" for key, s in answer.values.items()]
+    named = {s.symbol: key for key, s in answer.values.items()}  # a figure under an older key as well is printed once, by its name of now
+    shown = [(key, s) for key, s in answer.values.items() if named[s.symbol] == key]
+    lines += [f"  {key.replace('_', ' '):<24} {plain(s)}{_customary(s.si, s.unit) if us else ''}" for key, s in shown]
     lines += [f"  {key.replace('_', ' '):<24} {_listed(v)} {u}".rstrip(" -") for key, (v, u) in answer.lists.items()]
     lines += [f"  {f.level.upper()}: {f.text}  [{f.source}]" for f in answer.findings]
     return lines

@@ -32,6 +32,8 @@ def judged(x: Exchanger, log: str, test: str, gauge_step: str) -> Held:
         said = f"{test!r} is no test of {x.identity.tag}" if test else "which test the log is of is not said"
         raise Refusal([f"--test: {said}; accepted: {', '.join(codes) or 'none: the plan has no test'}"])
     found = held_whole(x, test, tuple(_readings(log)), step_of(gauge_step))
+    if "warm" in found.lacks:
+        raise Refusal([f"file: {log}: {found.why}"])
     if "file" in found.lacks:
         raise Refusal([f"the hold of {test} cannot be judged: {found.why} (boxup hydro says what)"])
     return found
@@ -40,6 +42,7 @@ def judged(x: Exchanger, log: str, test: str, gauge_step: str) -> Held:
 def _readings(log: str) -> Iterator[Any]:
     """The log as readings, its minutes from a day of no meaning."""
     from datetime import UTC, datetime, timedelta
+    from math import isnan, nan
 
     from boxup.core.calculation import BadInput
     from boxup.core.unit import UNITS
@@ -48,15 +51,18 @@ def _readings(log: str) -> Iterator[Any]:
     from boxup.job.reading import Reading
 
     try:
-        table = read_log(log, COLUMNS)
+        table = read_log(log, COLUMNS, ("gauge_b",))
     except BadInput as bad:
         raise Refusal(list(bad.problems)) from bad
     start = datetime(2000, 1, 1, tzinfo=UTC)
-    rows = zip(*(table.columns[name] for name in COLUMNS), strict=True)
-    for seconds, kelvin, pascal in rows:
+    nothing = [nan] * len(table)
+    rows = zip(*(table.columns.get(name, nothing) for name in (*COLUMNS, "gauge_b")), strict=True)
+    mpa = UNITS["MPa"]
+    for seconds, kelvin, pascal, second in rows:
         if abs(seconds) > 7 * 86400:
             raise Refusal([f"file: {table.name}: {seconds / 60:g} min is no hold; accepted: up to a week"])
-        yield Reading(start + timedelta(seconds=seconds), UNITS["MPa"].from_si(pascal), UNITS["degC"].from_si(kelvin))
+        yield Reading(start + timedelta(seconds=seconds), mpa.from_si(pascal), UNITS["degC"].from_si(kelvin),
+                      second=None if isnan(second) else mpa.from_si(second))  # fmt: skip
 
 
 def step_of(text: str) -> float | None:
@@ -131,17 +137,31 @@ def _said(found: Held, off: list[str]) -> list[Finding]:
 
 def as_text(found: Held, test: str, asked: float | None = None, step: float | None = None) -> Iterator[str]:
     """The verdict, the figures, and that looking decides. `asked`: test pressure at the gauge, Pa, where it can be worked; `step`: MPa."""
-    from boxup.core.working import plain
     from boxup.hydro.hold import LOOK
+    from boxup.hydro.two_gauges import BEGINS
 
     off = list(_off(found, asked, step))
     yield f"{test}  hold, {len(found.readings)} readings: {_verdict(found, off)}"
-    yield from (f"  {text}" for text in found.doubts or filter(None, [found.why]))
+    yield from (f"  {text}" for text in found.doubts or filter(None, [found.why]) if not text.startswith(BEGINS))  # that is a stop below
     for key, (symbol, _) in KEYS.items():
         if symbol in found.working.steps and not (key == "upper_bound" and _verdict(found, off) == "cannot judge"):
-            figure = found.rise_said if key == "rise_per_degree" else plain(found.working.steps[symbol], 3)
+            figure = _for_people(found, key, symbol)
             yield f"  {key.replace('_', ' '):<22} {figure}"
     yield from (f"  STOP: {text}" for text in off)
     said = [f for f in _said(found, off) if f.text != LOOK]
     yield from (f"  {'STOP' if f.level == 'stop' else 'Look' if f.level == 'warn' else 'Note'}: {f.text}" for f in said)
     yield f"  {LOOK}"
+
+
+def _for_people(found: Held, key: str, symbol: str) -> str:
+    """A figure in what the gauge is read in: bar, psi beside it; machines have MPa."""
+    from boxup.core.working import plain
+
+    if key == "rise_per_degree":
+        return found.rise_said
+    if key == "volume_per_pressure":
+        return f"{(found.value(symbol, 'mL/MPa') or 0.0) / 10:.1f} mL/bar"
+    if KEYS[key][1] == "MPa":
+        bar, psi = (found.value(symbol, unit) or 0.0 for unit in ("bar", "psi"))
+        return f"{bar:.2f} bar ({psi:.1f} psi)".replace("-", "−")
+    return plain(found.working.steps[symbol], 3)

@@ -34,6 +34,8 @@ def show(x: Exchanger, walls: str | None, rolls: str | None, end: str | None, as
         raise Refusal([layout.text])
     if walls and rolls:
         raise Refusal(["--walls and --rolls: one report at a time, each may be numbered from another end"])
+    if x.letters.rear == "U":
+        end = end or "front"  # one tubesheet: nothing to ask
     if end is None:
         raise Refusal([ASK])
     if end == "rear" and x.letters.rear == "U":
@@ -122,8 +124,11 @@ def _rolls_text(x: Exchanger, r: RollReport) -> Iterator[str]:
         yield f"  {'tube':<8} {'touches at':>11} {'roll to':>11} {'of 2 walls':>10} {'of 1 wall':>10}"
     for line in r.lines:
         a = line.answer
-        yield (f"  {line.tube:<8} {a.si('contact_id') * 1e3:>8.2f} mm {a.si('rolled_id') * 1e3:>8.2f} mm {a.si('reduction'):>10.1%} "
-               f"{a.si('reduction_of_one_wall'):>10.1%}")  # fmt: skip
+        touches = f"  {line.tube:<8} {a.si('contact_id') * 1e3:>8.2f} mm"
+        if "rolled_id" in a.values:
+            yield (f"{touches} {a.si('rolled_id') * 1e3:>8.2f} mm {a.si('reduction'):>10.1%} {a.si('reduction_of_one_wall'):>10.1%}")
+        else:
+            yield f"{touches} {'–':>11} {'–':>10} {'–':>10}"
         yield from (f"    {f.level.upper()}: {f.text}  [{f.source}]" for f in a.findings if f.level != "note")
     if r.lines:
         yield from dict.fromkeys(f"  NOTE: {f.text}  [{f.source}]" for line in r.lines for f in line.answer.findings if f.level == "note")

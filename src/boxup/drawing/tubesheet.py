@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from math import hypot
@@ -52,7 +52,8 @@ class TubesheetView:
     holes: all of them, seen from the front. hole: their diameter, mm. radius: of the tubesheet, mm. ribs: where the pass plates bear.
     end: the end it is seen from; the rear is the mirror image, numbers unchanged. plugged, to_plug: ids such as "9-14"; an id that is
     no hole is refused. pairs: the two holes of each U-tube among them; the legend then names U-tubes, "9-1 + 10-1". note: a sentence
-    below ("a plain layout of ours, a sketch"). links: target by hole id. light: a name for the holes within the page they are shown on;
+    below ("a plain layout of ours, a sketch"). told: says a sentence in the language of whoever looks. links: target by hole id.
+    light: a name for the holes within the page they are shown on;
     they are then drawn with as few letters as can be, for a page of thousands of tubes. thin: holes whose wall is over the site's limit;
     worn: others whose wall was measured and is WORN_FROM gone or more; read: how many were measured. limit: the site's, in words.
     """
@@ -74,6 +75,7 @@ class TubesheetView:
     worn: Collection[str] = ()
     read: int = 0
     limit: str = ""
+    told: Callable[[str], str] = str
 
 
 WORN_FROM = 0.2  # of the wall: a mark on the map, no limit
@@ -83,7 +85,7 @@ def tubesheet(view: TubesheetView) -> str:
     """SVG of the tubesheet map. Raises ValueError for a tube that is not there or that is both plugged and to plug."""
     _check(view)
     said = f"{len(view.holes)} holes, seen from the {view.end}"
-    sheet = Sheet(view.width, 100, f"{view.tag}: tubesheet, seen from the {view.end}", _desc(view))
+    sheet = Sheet(view.width, 100, view.told(f"{view.tag}: tubesheet, seen from the {view.end}"), _desc(view))
     left, right = (SIDE + (PASS if beside else 0) for beside in _sides(view))
     scale = (view.width - left - right) / 2 / view.radius
     at = (left + view.radius * scale, 34 + view.radius * scale)
@@ -123,11 +125,21 @@ def _sides(view: TubesheetView) -> tuple[bool, bool]:
 
 
 def _desc(view: TubesheetView) -> str:
-    said = "; ".join(f"pass {p}: {len(holes)} holes" for p, holes in _zones(view).items())
+    said = "; ".join(view.told(f"pass {p}: {len(holes)} holes") for p, holes in _zones(view).items())
     marks = [
-        f"{legend_of(what, ids, view.pairs)}.".capitalize() for what, ids in (("plugged", view.plugged), ("to plug", view.to_plug)) if ids
+        f"{_capital(view.told(legend_of(what, ids, view.pairs)))}."
+        for what, ids in (("plugged", view.plugged), ("to plug", view.to_plug))
+        if ids
     ]
-    return f"Rows numbered from the top. {counted(view)} {said}. " + " ".join(marks)
+    return (
+        " ".join(view.told(text) for text in ("Rows numbered from the top.", counted(view)))
+        + f" {said}."
+        + "".join(f" {one}" for one in marks)
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def counted(view: TubesheetView) -> str:
@@ -259,8 +271,8 @@ class _Map:
             if row in marks:
                 lines += [((left - 6, y), (xs[0] - self.r - 4, y)), ((xs[-1] + self.r + 4, y), (right + 6, y))]
         self.sheet.segments(lines, "thin")
-        self.sheet.words(left - 10, self.at[1] - radius - 2, "row", anchor="end")
-        self.sheet.words(right + 10, self.at[1] - radius - 2, "holes", anchor="start")
+        self.sheet.words(left - 10, self.at[1] - radius - 2, self.view.told("row"), anchor="end")
+        self.sheet.words(right + 10, self.at[1] - radius - 2, self.view.told("holes"), anchor="start")
 
     def _spaced(self, rows: dict[int, list[Hole]], first: set[int]) -> set[int]:
         """Rows whose numbers do not touch; those with a tube to plug come first."""
@@ -291,7 +303,7 @@ class _Map:
         """What the marks mean, and the tubes by name."""
         s, view = self.sheet, self.view
         for mark, words in self._said(said):
-            wrapped = wrap(words, WORD, view.width - 60)
+            wrapped = wrap(view.told(words), WORD, view.width - 60)
             for i, line in enumerate(wrapped):
                 y += 25
                 if mark:

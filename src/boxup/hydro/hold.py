@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, Any
 from boxup.core.calculation import BadInput, calculation, number, word
 from boxup.core.quantity import BadValue, Quantity, quantity
 from boxup.core.unit import UNITS
-from boxup.core.working import Working
+from boxup.core.working import Entered, Working
 from boxup.hydro.log_file import LogTable, read_log
+from boxup.hydro.two_gauges import furthest
 from boxup.reference.load import source
 
 if TYPE_CHECKING:  # numpy is slow to begin, and most calculations do without
@@ -92,7 +93,7 @@ ANSWERS = (
 @calculation("hold", DECAY, Hold, ANSWERS)
 def hold(w: Working, given: Hold) -> dict[str, tuple[Any, str]]:
     """Leak, its uncertainty with its parts, bounds and verdict. Too short a log gives the drops and `cannot judge`."""
-    table = read_log(given.file, COLUMNS)
+    table = read_log(given.file, COLUMNS, ("gauge_b",))
     _refuse(table)
     w.take_in(given)
     _defaults(w, given, table)
@@ -152,11 +153,11 @@ def judge(w: Working, table: LogTable, limit: Quantity | None, why: str = "") ->
 
     _refuse(table)
     _drops(w, table)
-    short = why or _too_short(table)
+    short, apart = why or _too_short(table), _apart(w, table)
     if len(table) < LEAST:
         w.say("warn", f"Cannot judge: {short}.", "corrected decay")
         w.say("note", LOOK, "acceptance")
-        return {"verdict": ("cannot judge", "-"), "doubts": ([short], "-")}
+        return {"verdict": ("cannot judge", "-"), "doubts": ([short, *apart], "-")}
     estimate = _estimated(w, table)
     must = UNITS["mL/min"].from_si(limit.si) if limit else None
     still = STILL if is_still(table.columns["pressure"], w["d_p"]) else FROZEN if is_frozen(table.columns["temperature"]) else ""
@@ -165,9 +166,23 @@ def judge(w: Working, table: LogTable, limit: Quantity | None, why: str = "") ->
     _told(w, verdict, doubts, estimate)
     if verdict == "leak shown" and still == FROZEN:
         w.say("warn", FROZEN_LEAK, "thermometer")
+    if apart and estimate.lower <= 0:
+        verdict = "cannot judge"  # which gauge is right nobody knows, so nothing is ruled out
+    doubts = [*doubts, *apart]
     parts = {name: 1.96 * value for name, value in estimate.parts.items()}
     return {"verdict": (verdict, "-"), "doubts": (doubts, "-"), "leak_uncertainty_parts": (parts, "mL/min"),
             "largest_part": (estimate.largest_part, "-")}  # fmt: skip
+
+
+def _apart(w: Working, table: LogTable) -> list[str]:
+    """That two gauges stand further apart than two gauges may, as a stop and as a doubt."""
+    second = table.columns.get("gauge_b")
+    mark = w["d_p"] if isinstance(w.steps["d_p"].origin, Entered) else 0.0
+    found = furthest(table.columns["pressure"], second, mark) if second else None
+    if found is None or not found.too_far:
+        return []
+    w.say("stop", f"{found.said[0].upper()}{found.said[1:]}.", "two gauges", source("trade"))
+    return [found.said]
 
 
 def _drops(w: Working, table: LogTable) -> None:

@@ -9,17 +9,17 @@ import csv
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from math import isfinite
+from math import isfinite, nan
 from pathlib import Path
 
 from boxup.core.calculation import BadInput
 from boxup.core.unit import UNITS
-from boxup.hydro.log_heads import ACCEPTED, clock_of, columns_of, rows_of
+from boxup.hydro.log_heads import ACCEPTED, HOURS, clock_of, columns_of, rows_of
 
 # A column that is wanted: the fields of a log it is read from, and its head as it is shown.
 COLUMNS: dict[str, tuple[tuple[str, ...], str]] = {
     "time": (("since", "clock"), "t_min"), "temperature": (("water",), "T_water_C"), "pressure": (("pressure",), "P_MPa_gauge"),
-    "pumped": (("pumped",), "pumped_L"),
+    "pumped": (("pumped",), "pumped_L"), "gauge_b": (("gauge_b",), "P_B_MPa_gauge"),
 }  # fmt: skip
 # What no log of a test holds: a slip of the finger, or a column in another unit. In SI.
 BOUNDS: dict[str, tuple[float, float, str]] = {
@@ -27,7 +27,9 @@ BOUNDS: dict[str, tuple[float, float, str]] = {
     "temperature": (243.15, 423.15, "-30 to 150 °C"),
     "pressure": (-0.102e6, 1e9, "0 to 1000 MPa, gauge"),
     "pumped": (-1e4, 1e4, "0 to 10,000,000 L"),
+    "gauge_b": (-0.102e6, 1e9, "0 to 1000 MPa, gauge"),
 }
+NOT_ALWAYS = ("gauge_b",)  # columns whose cells may be empty: nan
 Rows = list[tuple[int, list[str]]]
 _DAY = datetime(2000, 1, 1, tzinfo=UTC)  # of hours without a day: any
 MOST_SHOWN, LARGEST = 10, 5_000_000  # mistakes told at once; bytes of a file
@@ -45,8 +47,11 @@ class LogTable:
         return len(next(iter(self.columns.values())))
 
 
-def read_log(path: str, wanted: Sequence[str]) -> LogTable:
-    """The wanted columns of a file. Raises BadInput with every mistake: no file, a column not headed so, a cell that is no number."""
+def read_log(path: str, wanted: Sequence[str], also: Sequence[str] = ()) -> LogTable:
+    """The wanted columns of a file, and those of `also` that are there.
+
+    Raises BadInput with every mistake: no file, a column not headed so, a cell that is no number.
+    """
     file = Path(path)
     try:
         if file.stat().st_size > LARGEST:
@@ -56,10 +61,10 @@ def read_log(path: str, wanted: Sequence[str]) -> LogTable:
         raise
     except (OSError, ValueError) as bad:
         raise BadInput([f"file: {path!r} cannot be read as text ({type(bad).__name__}); accepted: a CSV file, {_heads(wanted)}"]) from bad
-    return table_of(text, file.name, wanted)
+    return table_of(text, file.name, wanted, also)
 
 
-def table_of(text: str, name: str, wanted: Sequence[str]) -> LogTable:
+def table_of(text: str, name: str, wanted: Sequence[str], also: Sequence[str] = ()) -> LogTable:
     """As `read_log`, from a text."""
     try:
         rows = rows_of(text)
@@ -67,20 +72,20 @@ def table_of(text: str, name: str, wanted: Sequence[str]) -> LogTable:
         raise BadInput([f"file: {name} cannot be read as a table ({bad}); accepted: a CSV file, {_heads(wanted)}"]) from bad
     if not rows:
         raise BadInput([f"file: {name} is empty; accepted: {_heads(wanted)}"])
-    places, units = _places(rows[0][1], name, wanted)
+    places, units = _places(rows[0][1], name, wanted, also)
     _refuse_ragged(rows, name)
     rows = _by_the_clock(rows, places["time"], name) if units.get("time") == "clock" else rows
     units = {what: "s" if unit == "clock" else unit for what, unit in units.items()}
     found = _quickly(rows[1:], places) or _cell_by_cell(rows[1:], places, name)
-    columns = {what: _in_si(found[what], units[what]) for what in wanted}
+    columns = {what: _in_si(found[what], units[what]) for what in places}
     _refuse_beyond(columns, [n for n, _ in rows[1:]], name)
     return LogTable(name, columns, units)
 
 
-def _places(heads: list[str], name: str, wanted: Sequence[str]) -> tuple[dict[str, int], dict[str, str]]:
+def _places(heads: list[str], name: str, wanted: Sequence[str], also: Sequence[str]) -> tuple[dict[str, int], dict[str, str]]:
     """Where each wanted column stands and its unit, `clock` for hours. BadInput for heads nobody knows and for what is absent."""
     found, problems = columns_of(heads)
-    places = {what: n for what in wanted for n, (field, _) in found.items() if field in COLUMNS[what][0]}
+    places = {what: n for what in (*wanted, *also) for n, (field, _) in found.items() if field in COLUMNS[what][0]}
     fields = [field for field, _ in found.values()]
     if {"since", "clock"} <= set(fields):
         problems.append("one column says when: time, or minutes.")
@@ -105,18 +110,18 @@ def _refuse_ragged(rows: Rows, name: str) -> None:
 def _by_the_clock(rows: Rows, place: int, name: str) -> Rows:
     """The same rows with seconds since the first in place of hours; an hour far before the one above it is of the next day."""
     first = last = None
-    problems, found = [], [rows[0]]
+    late, found = list[tuple[int, str]](), [rows[0]]
     for number, row in rows[1:]:
         cell = row[place] if place < len(row) else ""
         now = clock_of(cell, last or _DAY, last)
         if now is None:
-            problems.append(f"file: {name}, line {number}: time is {cell[:20]!r}; accepted: 06:20, or 2027-04-12 06:20")
+            late.append((number, cell))
             continue
         first, last = first or now, now
         found.append((number, [*row[:place], f"{(now - first).total_seconds():g}", *row[place + 1 :]]))
-    if problems:
-        more = [f"and {len(problems) - MOST_SHOWN} more"] if len(problems) > MOST_SHOWN else []
-        raise BadInput(problems[:MOST_SHOWN] + more)
+    if late:
+        more = f" and {len(late) - 1} lines more" if len(late) > 1 else ""
+        raise BadInput([f"file: {name}, line {late[0][0]}{more}: time is {late[0][1][:20]!r}; accepted: {HOURS}"])
     return found
 
 
@@ -125,7 +130,7 @@ def _refuse_beyond(columns: dict[str, list[float]], lines: list[int], name: str)
     problems = []
     for what, column in columns.items():
         low, high, said = BOUNDS[what]
-        if line := next((n for n, x in zip(lines, column, strict=True) if not low <= x <= high), None):
+        if line := next((n for n, x in zip(lines, column, strict=True) if x < low or x > high), None):
             problems.append(f"file: {name}, line {line}: {what} is beyond what any test has; accepted: {said}")
     if problems:
         raise BadInput(problems)
@@ -145,7 +150,9 @@ def _cell_by_cell(rows: Rows, places: dict[str, int], name: str) -> dict[str, li
     found: dict[str, list[float]] = {what: [] for what in places}
     for number, row in rows:
         for what, i in places.items():
-            found[what].append(_cell(row[i] if i < len(row) else "", f"{name}, line {number}", what, problems))
+            cell = row[i] if i < len(row) else ""
+            empty = what in NOT_ALWAYS and not cell.strip()
+            found[what].append(nan if empty else _cell(cell, f"{name}, line {number}", what, problems))
     if problems:
         more = [f"and {len(problems) - MOST_SHOWN} more"] if len(problems) > MOST_SHOWN else []
         raise BadInput(problems[:MOST_SHOWN] + more)

@@ -1,7 +1,8 @@
 """The first line of a log as plants write it: what each column is and its unit. One reading of it for the page and the command.
 
 A head is read by its words, whatever stands between them: `gauge bar`, `P_MPa_gauge`, `gauge_top_barg`, `ambient [°C]`. One that is not
-known, or a quantity that stands in two columns, is refused: nobody may choose silently which gauge is meant.
+known, or a quantity that stands in two columns, is refused: nobody may choose silently which gauge is meant. Two gauges headed A and B, or
+1 and 2, are both read: the first is `pressure`, the second `gauge_b`.
 """
 
 from __future__ import annotations
@@ -28,17 +29,21 @@ _FIELDS: dict[str, tuple[str, set[str], set[str]]] = {
     "air": ("temperature", {"air", "ambient"}, {"t", "temp", "temperature"}),
     "pumped": ("volume", {"pumped"}, {"in", "so", "far", "volume", "water"}),
 }
+_FIRST, _SECOND = {"a", "1"}, {"b", "2"}  # what parts the two gauges of a test in their heads
 _NOTES = {"note", "notes", "remark", "remarks", "comment", "comments"}
 ACCEPTED = (
     "a first line that names the columns with their units, such as time, gauge bar, water C, pumped L: time as 06:20, or minutes from a "
-    "start; gauge bar, barg, psi, MPa or kPa; water, metal, air (or ambient) C or F; pumped L, mL or gal; note"
+    "start; gauge bar, barg, psi, MPa or kPa, two of them as gauge A bar, gauge B bar; "
+    "water, metal, air (or ambient) C or F; pumped L, mL or gal; note"
 )
+HOURS = "06:20, or 2027-04-12 06:20, or 6:20 AM"
+_HALVES = re.compile(r"(.*?)(\d{1,2})((?::\d\d){1,2})\s*([ap])\.?\s?m\.?", re.I)
 BACK = timedelta(hours=12)  # an hour that lies so far before the one above it is of the next day
 
 
 def column_of(head: str) -> Column | None:
     """What a column is by its head; None for one that is not known, a quantity without its unit among them."""
-    words = [w for w in re.split(r"[\s_\-.,/()\[\]°]+", head.lower()) if w]
+    words = _words_of(head)
     units = [(kind, w) for w in words for kind, names in _UNITS.items() if w in names]
     rest = {w for w in words if not any(w == unit for _, unit in units)}
     if not words or _ABSOLUTE & rest or len(units) > 1:
@@ -66,11 +71,25 @@ def columns_of(heads: Sequence[str]) -> tuple[dict[int, Column], list[str]]:
         elif head:
             why = " It is absolute; a test is read in gauge pressure." if _ABSOLUTE & set(re.split(r"[\s_]+", head.lower())) else ""
             problems.append(f"the column {head[:40]!r} is not known.{why}")
+    found = _both_gauges(found, heads)
     fields = [field for field, _ in found.values()]
     for field in dict.fromkeys(f for f in fields if f != "note" and fields.count(f) > 1):
         named = " and ".join(repr(heads[n][:40]) for n, (f, _) in found.items() if f == field)
         problems.append(f"{field} stands in two columns, {named}: leave in the one that is meant.")
     return found, problems
+
+
+def _both_gauges(found: dict[int, Column], heads: Sequence[str]) -> dict[int, Column]:
+    """The same with the second of two gauges by its own name, where their heads part them."""
+    read = {n: set(_words_of(heads[n])) for n, (field, _) in found.items() if field == "pressure"}
+    second = [n for n, words in read.items() if words & _SECOND]
+    if len(read) != 2 or len(second) != 1 or not any(words & _FIRST for n, words in read.items() if n not in second):
+        return found
+    return {n: ("gauge_b" if n in second else field, unit) for n, (field, unit) in found.items()}
+
+
+def _words_of(head: str) -> list[str]:
+    return [w for w in re.split(r"[\s_\-.,/()\[\]°]+", head.lower()) if w]
 
 
 def rows_of(text: str) -> list[tuple[int, list[str]]]:
@@ -87,7 +106,8 @@ def sign_of(text: str) -> str:
 
 
 def clock_of(cell: str, day: datetime, last: datetime | None) -> datetime | None:
-    """`06:20`, `06:20:30` or a whole moment; an hour far before the one above it is of the next day. None where it is none of these."""
+    """`06:20`, `06:20:30`, `6:20 PM` or a whole moment; an hour far before the one above it is of the next day. None where it is none."""
+    cell = _of_24_hours(cell)
     try:
         if len(cell) > len("06:20:00"):
             found = datetime.fromisoformat(cell)
@@ -97,3 +117,11 @@ def clock_of(cell: str, day: datetime, last: datetime | None) -> datetime | None
         return None
     found = datetime.combine(day.date(), hour, day.tzinfo)
     return found + timedelta(days=1) if last is not None and last - found > BACK else found
+
+
+def _of_24_hours(cell: str) -> str:
+    """`6:20 PM` as `18:20`; anything else as it is."""
+    said = _HALVES.fullmatch(cell)
+    if said is None or not 1 <= int(said[2]) <= 12:
+        return cell
+    return f"{said[1]}{int(said[2]) % 12 + 12 * (said[4].lower() == 'p'):02d}{said[3]}"

@@ -34,7 +34,7 @@ class Stored:
                 "volume_per_pressure."]  # fmt: skip
 
 
-@calculation("stored-energy", PCC_2, Stored, "energy=U@MJ tnt=m_T@kg stand_off_floor=R_0@m stand_off=R@m")
+@calculation("stored-energy", PCC_2, Stored, "energy=U@MJ tnt=m_T@kg least_distance=R_0@m stand_off_floor=R_0@m stand_off=R@m")
 def stored_energy(w: Working, given: Stored) -> None:
     """Energy in MJ; for air also the TNT that holds as much and the distance to keep."""
     w.take_in(given)

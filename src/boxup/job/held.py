@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
+from math import nan
 
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import Quantity
@@ -18,7 +19,9 @@ from boxup.hydro.log_file import LogTable
 from boxup.hydro.reached import reached_from, reached_said
 from boxup.hydro.rise import rise_at, rise_said
 from boxup.hydro.trapped_air import GAS
+from boxup.hydro.two_gauges import BEGINS
 from boxup.job.full import USUAL_WATER, Full, full
+from boxup.job.odd import BOUNDS
 from boxup.job.pumped import Pumped, pumped
 from boxup.job.reading import IN_WATER, SKIN, Reading
 from boxup.job.stretch import LEAST_GAUGE, hold_of, pumped_by
@@ -27,14 +30,15 @@ MEASURED = 0.03  # of the volume for each pressure where it was measured while p
 # What stands in the way of a verdict, as a word of ours: by the beginning of what the estimator says, or by a piece of it.
 LOW = "the hold stands at"
 LACKS = {"rate not steady": "unsteady", "pressure gained": "gained", "the gauge did not move": "still",
-         "the thermometer did not move": "frozen", "readings; at least": "few", "min; at least": "short"}  # fmt: skip
+         "the thermometer did not move": "frozen", "readings; at least": "few", "min; at least": "short",
+         BEGINS: "apart"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Held:
     """What the hold shows. `working` is empty where it could not be worked, and `why` says so. mL/min; `rise` MPa/K, 0 where not known.
 
-    `lacks`: what stands in the way of a verdict, as words: LACKS, `other`, `water`, `file`. `measured`: whether the volume for each
+    `lacks`: what stands in the way of a verdict, as words: LACKS, `other`, `water`, `warm`, `file`. `measured`: whether the volume for each
     pressure is the one measured while pumping. `doubts`: what the estimator says of each of the first, as sentences. `worked_at`: K and
     Pa gauge that the rise was worked at.
     """
@@ -121,9 +125,22 @@ def held_whole(x: Exchanger, code: str, hold: Sequence[Reading], gauge_step: flo
     mean = sum(r.warm(skin) or 0.0 for r in kept) / len(kept)
     side = full(x, code, round(mean, 1))
     if side is None:
-        why = "the volume of that side cannot be worked: see what the exchanger's file lacks"
-        return Held(kept, none, why=why, skin=skin, lacks=("file",))
+        return Held(kept, none, why=_no_side(x, code, mean, skin), skin=skin, lacks=("warm" if _too_warm(mean, skin) else "file",))
     return _judged(kept, side, way_up if way_up and way_up.measured else None, skin, gauge_step)
+
+
+def _too_warm(mean: float, skin: bool) -> bool:
+    """Whether that is no water or metal of a test, degC."""
+    _, low, high = BOUNDS["metal_degc" if skin else "water_degc"]
+    return not low <= mean <= high
+
+
+def _no_side(x: Exchanger, code: str, mean: float, skin: bool) -> str:
+    """Why nothing can be worked: a temperature that no test has is the reader's, the rest is the file's."""
+    if not _too_warm(mean, skin):
+        return "the volume of that side cannot be worked: see what the exchanger's file lacks"
+    what, low, high = BOUNDS["metal_degc" if skin else "water_degc"]
+    return f"{what} at {mean:g} °C is beyond what a test has, {low:g} to {high:g} °C; if it was read in °F, head or enter it as {what} F"
 
 
 def _judged(kept: tuple[Reading, ...], side: Full, way_up: Pumped | None, skin: bool, gauge_step: float | None) -> Held:
@@ -191,6 +208,8 @@ def _table(kept: Sequence[Reading], skin: bool) -> LogTable:
         "temperature": [UNITS["degC"].to_si(r.warm(skin) or 0.0) for r in kept],
         "pressure": [UNITS["MPa"].to_si(r.pressure) for r in kept],
     }
+    if any(r.second is not None for r in kept):
+        columns["gauge_b"] = [UNITS["MPa"].to_si(nan if r.second is None else r.second) for r in kept]
     return LogTable("readings on record", columns, {"time": "min", "temperature": "degC", "pressure": "MPa"})
 
 

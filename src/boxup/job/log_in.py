@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import isfinite
 
-from boxup.hydro.log_heads import ACCEPTED, clock_of, columns_of, rows_of, sign_of
+from boxup.hydro.log_heads import ACCEPTED, HOURS, clock_of, columns_of, rows_of, sign_of
 
 MOST_LINES = 400  # readings of one log: a minute each for six hours and more
 MOST_TOLD = 20  # mistakes told at once; the rest is counted
+_SAID = {"pressure": "the gauge", "gauge_b": "gauge B"}
 _SECONDS = {"s": 1.0, "min": 60.0, "h": 3600.0}
 
 
@@ -70,7 +71,7 @@ def _columns(heads: Sequence[str]) -> dict[int, tuple[str, str]]:
 
 def _read(rows: Sequence[tuple[int, list[str]]], columns: dict[int, tuple[str, str]], start: datetime, *, comma: bool) -> tuple[Line, ...]:
     found: list[Line] = []
-    problems: list[str] = []
+    problems: list[tuple[int, str]] = []
     for number, row in rows:
         wrong: list[str] = []
         words, when = dict(_words(row, columns, wrong)), None
@@ -83,12 +84,21 @@ def _read(rows: Sequence[tuple[int, list[str]]], columns: dict[int, tuple[str, s
             wrong.append("fewer cells than the first line has columns; between commas leave none out, and write 31.4 with a point")
         if "pressure" not in words and not any("gauge" in text for text in wrong):
             wrong.append("the gauge was not read")
-        problems += [f"Line {number}: {text}." for text in wrong]
+        problems += [(number, text) for text in wrong]
         if when is not None:
             found.append(Line(number, when, words))
     if problems:
-        raise BadLog(problems)
+        raise BadLog(list(_at_once(problems)))
     return tuple(found)
+
+
+def _at_once(problems: Sequence[tuple[int, str]]) -> Iterator[str]:
+    """Each mistake with its line; hours written in a way nobody reads are one mistake, with the first of them."""
+    hours = [(number, text) for number, text in problems if text.endswith(HOURS)]
+    for number, text in problems:
+        if (number, text) not in hours or (number, text) == hours[0]:
+            more = f" and {len(hours) - 1} lines more" if len(hours) > 1 and (number, text) == hours[0] else ""
+            yield f"Line {number}{more}: {text}."
 
 
 def _words(row: Sequence[str], columns: dict[int, tuple[str, str]], wrong: list[str]) -> Iterator[tuple[str, str]]:
@@ -101,7 +111,7 @@ def _words(row: Sequence[str], columns: dict[int, tuple[str, str]], wrong: list[
         elif (number := _number(cell)) is not None:
             yield field, f"{number} {unit}"
         else:
-            wrong.append(f"{'the gauge' if field == 'pressure' else field} is {cell[:20]!r}, not a number")
+            wrong.append(f"{_SAID.get(field, field)} is {cell[:20]!r}, not a number")
 
 
 def _number(cell: str) -> str | None:
@@ -117,7 +127,7 @@ def _when(field: str, cell: str, unit: str, start: datetime, before: datetime | 
     found = _since(cell, unit, start) if field == "since" else clock_of(cell, before or start, before)
     if found is None:
         what = "minutes" if field == "since" else "time"
-        wrong.append(f"{what} is {cell[:20]!r}; accepted: {'a number' if field == 'since' else '06:20, or 2027-04-12 06:20'}")
+        wrong.append(f"{what} is {cell[:20]!r}; accepted: {'a number' if field == 'since' else HOURS}")
     elif before is not None and found <= before:
         wrong.append(f"{cell[:20]} is not after the line above it, {before:%H:%M:%S}")
     return found

@@ -14,13 +14,16 @@ IN_WATER = 0.05  # K, in the water
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One reading of an attempt; MPa gauge, degC, L. `warm`: of the water, else of the metal, None where neither was read."""
+    """One reading of an attempt; MPa gauge, degC, L; `second`: gauge B.
+
+    `warm`: of the water, else of the metal, None where neither was read."""
 
     at: datetime
     pressure: float
     water: float | None = None
     metal: float | None = None
     pumped: float | None = None
+    second: float | None = None
 
     def warm(self, skin: bool) -> float | None:
         """What was read of the metal, or of the water."""
@@ -29,7 +32,7 @@ class Reading:
 
 def reading_of(at: datetime, payload: Any) -> Reading:
     """From an entry `test.reading`."""
-    got = (payload.get(key) for key in ("water_degc", "metal_degc", "pumped_l"))
+    got = (payload.get(key) for key in ("water_degc", "metal_degc", "pumped_l", "gauge_b_mpa"))
     return Reading(at, float(payload["pressure_mpa"]), *got)
 
 

@@ -166,12 +166,13 @@ def _assembly(a: TestAnswer) -> Iterator[tuple[str, str]]:
 
 
 def _readings(log: list[Reading]) -> list[list[str]]:
-    """One gauge is on record; the second of the two that hang there is read into its own column by hand."""
+    """Gauge B has its own column: as far as it is on record; the rest is read into it by hand."""
     if not log:
         return []
     step = max(1, -(-len(log) // (MOST_ROWS - 1)))
     kept = [*log[:-1:step], log[-1]]
-    return [[f"{r.at:%d %b %H:%M}", f"{r.pressure * 10:.2f}", "", *("–" if v is None else f"{v:g}" for v in (r.water, r.metal, r.pumped))]
+    return [[f"{r.at:%d %b %H:%M}", f"{r.pressure * 10:.2f}",
+             "" if r.second is None else f"{r.second * 10:.2f}", *("–" if v is None else f"{v:g}" for v in (r.water, r.metal, r.pumped))]
             for r in kept]  # fmt: skip
 
 

@@ -173,7 +173,7 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
     layout = layout_of(x)
     if isinstance(layout, Missing) or x.tubes.od is None:
         return
-    ribs, verdict = rib_lines(x, "front"), judged(x)
+    ribs, verdict, bent = rib_lines(x, "front"), judged(x), x.letters.rear == "U"
     reach = max((t.x**2 + t.y**2) ** 0.5 for t in layout.tubes) + x.tubes.od.to("mm")
     inside = [j.gasket.id_.to("mm") / 2 for j in x.joints if j.ribs_end == "front" and j.gasket and j.gasket.id_]
     view = TubesheetView(
@@ -185,7 +185,7 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "front",
         x.plugged,
         x.to_plug,
-        pairs=tuple(p for p in u_pairs(layout, x.to_plug) if len(p) == 2) if x.letters.rear == "U" else (),
+        pairs=tuple(p for p in u_pairs(layout, x.to_plug) if len(p) == 2) if bent else (),
         width=720,
         **wall_marks(x, verdict),
     )
@@ -206,6 +206,8 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "findings": told([*layout.findings, *verdict.findings, *plug_findings(x), *m.numbers.plugging.findings]),
         "after": _after(m),
         "plugs": _plugs(x, layout),
+        "plugs_head": w["plugs_now_u" if bent else "plugs_now"],
+        "plug_heads": [w[k] for k in (("plugged_leg", "plugged_other") if bent else ("plugged_front", "plugged_rear"))],
         "walls_head": w["walls_worst"],
         "walls": [
             [

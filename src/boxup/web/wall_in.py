@@ -38,6 +38,8 @@ def with_rows(form: Form, live: Live, problems: list[str]) -> Form:
     if not isinstance(layout, Layout):
         problems.append(f"{layout.text}.")
         return form
+    end = end or ("front" if x.letters.rear == "U" else "")  # one tubesheet: nothing to ask
+    form = replace(form, said={**form.said, "end": end})
     if end not in ("front", "rear") or (end == "rear" and x.letters.rear == "U"):
         problems.append("From which end the report counts the holes of a row is not said: front, or rear; U-tubes have the front only.")
         return form
@@ -56,6 +58,9 @@ def with_rows(form: Form, live: Live, problems: list[str]) -> Form:
 def form_of(ask: Ask) -> Markup:
     """Where a report is pasted or picked, folded."""
     w = ask.w
-    inside = (el("p", w("walls.text")), el("pre", EXAMPLE), *boxes(ask, spreadsheet=True))
-    sent = entry_form(ask, READ, *inside, button=w("walls.button"), fields=FIELDS, cls="log")
+    bent = ask.live.exchanger.letters.rear == "U"
+    inside = (el("p", w("walls.text_u" if bent else "walls.text")), el("pre", EXAMPLE), *boxes(ask, spreadsheet=True))
+    sent = entry_form(
+        ask, READ, *inside, button=w("walls.button"), fields=FIELDS[bent:], settled={"end": "front"} if bent else {}, cls="log"
+    )
     return el("details", el("summary", el("b", w("walls.enter"))), sent)

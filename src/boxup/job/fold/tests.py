@@ -14,6 +14,7 @@ from boxup.hydro.circuit import Limit, limits_of
 from boxup.hydro.plan import plan_of
 from boxup.hydro.reached import reached_from, reached_said
 from boxup.hydro.sheet import TestAnswer, test_sheet
+from boxup.hydro.two_gauges import BEGINS
 from boxup.job.fold.engine import About, Folding, exchanger_of, tells
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
 from boxup.job.held import held, said_of
@@ -214,6 +215,7 @@ def _leaks(f: Folding, test: TestState, attempt: Attempt) -> Iterator[str]:
     found = held(x, test.code, sorted(attempt.log, key=lambda r: r.at))
     if found.leaks:
         yield f"{said_of(found)}. Find it, or hold again with the temperature standing"
+    yield from (text for text in found.doubts if text.startswith(BEGINS))
 
 
 def _inspector(f: Folding, attempt: Attempt) -> Iterator[str]:

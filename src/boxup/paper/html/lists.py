@@ -91,8 +91,8 @@ def tubesheet(s: Sheet, p: Page) -> Iterator[Markup]:
         yield heading(s["walls_head"])
         yield table(s["wall_heads"], [(el("b", hole), *rest) for hole, *rest in s["walls"]])
     yield from _after(s["after"], p)
-    yield heading(w["plugs_now"])
-    written = [w[k] for k in ("pierced", "plugged_front", "plugged_rear", "who_when")]
+    yield heading(s["plugs_head"])
+    written = [w["pierced"], *s["plug_heads"], w["who_when"]]
     named = [(el("b", plug),) for plug in s["plugs"] if plug]
     if named:
         yield table([w["row_column"]], named, written)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.drawing.chart import Band, Line, Panel, Scale, thinned, time_chart
 from boxup.hydro.hold_estimate import FEWEST, SHORTEST
@@ -63,7 +64,15 @@ def _lacks(ask: Ask, found: Held) -> Iterator[str]:
         if word == "other":
             yield ask.w.told(found.doubts[n])
             continue
-        yield ask.w(f"hold.lacks_{word}", count=len(found.readings), least=FEWEST, minutes=f"{minutes:.0f}", shortest=f"{SHORTEST:.0f}")
+        apart = max((abs(r.pressure - r.second) for r in found.readings if r.second is not None), default=0.0)
+        yield ask.w(
+            f"hold.lacks_{word}",
+            apart=both("pressure", apart * 1e6),
+            count=len(found.readings),
+            least=FEWEST,
+            minutes=f"{minutes:.0f}",
+            shortest=f"{SHORTEST:.0f}",
+        )
 
 
 def _gap(ask: Ask, found: Held) -> Iterator[str]:

@@ -28,9 +28,17 @@ from boxup.web.form import entry_form
 from boxup.web.pages import hold, litres
 
 READING, CHLORIDE = "test.reading", "water.chloride_read"
-READ = {"pressure": ("pressure_mpa", "MPa"), "water": ("water_degc", "degC"), "metal": ("metal_degc", "degC"),
-        "air": ("air_degc", "degC"), "pumped": ("pumped_l", "L")}  # fmt: skip
-KINDS = {"pressure": "pressure", "water": "temperature read", "metal": "temperature read", "air": "temperature read", "pumped": "volume"}
+READ = {"pressure": ("pressure_mpa", "MPa"), "gauge_b": ("gauge_b_mpa", "MPa"), "water": ("water_degc", "degC"),
+        "metal": ("metal_degc", "degC"), "air": ("air_degc", "degC"), "pumped": ("pumped_l", "L")}  # fmt: skip
+TYPED = (*(name for name in READ if name != "gauge_b"), "gauge_b")  # what every reading has first
+KINDS = {
+    "pressure": "pressure",
+    "gauge_b": "pressure",
+    "water": "temperature read",
+    "metal": "temperature read",
+    "air": "temperature read",
+    "pumped": "volume",
+}
 WARM = ("water", "metal", "air")
 MOST_LISTED = 80  # rows of one page; the rest is on the page before
 
@@ -74,7 +82,7 @@ def form(ask: Ask, test: TestState, readings: Sequence[Event]) -> Markup:
     shown = {name: last[key] for name, (key, _) in READ.items() if key in last}
     return entry_form(
         ask, READING, el("h3", ask.w("test.read_now")), button=ask.w("test.read_button"), settled={"test": test.code},
-        fields=(*READ, "note"), last=shown, cls="reading",
+        fields=(*TYPED, "note"), last=shown, cls="reading",
     )  # fmt: skip
 
 
@@ -120,8 +128,9 @@ def listed(ask: Ask, test: TestState, readings: Sequence[Event], answer: TestAns
 def _try(ask: Ask, test: TestState, one: Try, shown: set[int], answer: TestAnswer | None, n: int) -> Markup:
     w, a = ask.w, one.attempt
     head = w("test.attempt", number=a.number, verdict=w(f"test.{a.verdict}")) if a else w("test.filling")
-    rows = [_row(ask, e) for e in one.readings if e.number in shown]
-    heads = [w(f"test.{k}") for k in ("time", *READ, "words", "who", "entry")]
+    names = [name for name in READ if name != "gauge_b" or any(READ[name][0] in e.payload for e in one.readings)]
+    rows = [_row(ask, e, names) for e in one.readings if e.number in shown]
+    heads = [w(f"test.{k}") for k in ("time", *names, "words", "who", "entry")]
     shows = _shows(ask, test, one, whole=n == 0)
     read = table(heads, rows, cls="readings") if rows else Markup("")
     if read and not n:
@@ -139,10 +148,10 @@ def _shows(ask: Ask, test: TestState, one: Try, *, whole: bool) -> Markup:
     return joined(hold.shown(ask, held(x, test.code, read), test.code, number, whole=whole), way_up)
 
 
-def _row(ask: Ask, e: Event) -> list[str]:
+def _row(ask: Ask, e: Event, names: Sequence[str]) -> list[str]:
     correct = el("a", str(e.number), href=ask.link("log", READING, corrects=e.id, back=ask.url, **_given(e)))
     note = e.payload.get("note", "")
-    return [ask.w.at(e.happened_at), *(said(e.payload, name) for name in READ), note, e.by, correct]
+    return [ask.w.at(e.happened_at), *(said(e.payload, name) for name in names), note, e.by, correct]
 
 
 def _given(e: Event) -> dict[str, str]:

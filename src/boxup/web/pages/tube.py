@@ -12,9 +12,10 @@ from boxup.paper.html.element import Markup, el, joined
 from boxup.record.event import Event
 from boxup.web.ask import Ask
 from boxup.web.bits import entry_parts, step_link, waits
-from boxup.web.form import entry_form
+from boxup.web.form import choice, entry_form
 from boxup.web.pages.entry import kind_said
 from boxup.web.pages.tube_map import end_of
+from boxup.web.pages.tube_plug import fit_part
 from boxup.web.pages.tube_roll import roll_part
 from boxup.web.pages.tube_walls import wall_said
 from boxup.web.pages.tube_words import bent, stands, tube_of
@@ -39,8 +40,19 @@ def tube_part(ask: Ask, id_: str, hole: Tube | None) -> Markup:
     first = next_kinds(t)
     later = [kind for kind in FORMS if kind not in first]
     more = el("details", el("summary", el("b", w("tubes.more"))), [_form(ask, id_, kind) for kind in later], cls="more")
-    both = el("p", w("tubes.both_ends"), cls="look") if "tube.pierced" in first or "tube.plugged" in first else Markup("")
-    return el("section", *head, _waits(ask, id_), both, [_form(ask, id_, kind) for kind in first], roll_part(ask, id_), more, cls="tube")
+    read = w("tubes.both_legs", tube=id_, other=_other(ask, id_)) if bent(ask) else w("tubes.both_ends")
+    both = el("p", read, cls="look") if "tube.pierced" in first or "tube.plugged" in first else Markup("")
+    return el(
+        "section",
+        *head,
+        _waits(ask, id_),
+        both,
+        [_form(ask, id_, kind) for kind in first],
+        fit_part(ask, id_),
+        roll_part(ask, id_),
+        more,
+        cls="tube",
+    )
 
 
 def next_kinds(t: TubeState) -> tuple[str, ...]:
@@ -56,14 +68,30 @@ def _where(ask: Ask, hole: Tube) -> Iterator[str]:
     yield ask.w("tubes.row", row=hole.row)
     yield ask.w("tubes.of_pass", number=hole.tube_pass)
     if bent(ask):
-        yield ask.w("tubes.other_hole", other=other_end(ask.live.exchanger, hole.id) or "?")
+        yield ask.w("tubes.other_hole", other=_other(ask, hole.id))
 
 
 def _form(ask: Ask, id_: str, kind: str) -> Markup:
     words, fields = FORMS[kind]
     head = el("h3", ask.w(f"tubes.{words}"))
     back = ask.link("tubes", tube=id_, end=end_of(ask))
-    return entry_form(ask, kind, head, button=ask.w(f"tubes.{words}_button"), fields=fields, settled={"tube": id_}, back=back)
+    legs: tuple[Markup, ...] = ()
+    if bent(ask) and "ends" in fields:  # one tubesheet: there is no rear to choose
+        fields = tuple(name for name in fields if name != "ends")
+        legs = (_legs(ask, id_),) if kind == "tube.plugged" else ()
+    return entry_form(ask, kind, head, *legs, button=ask.w(f"tubes.{words}_button"), fields=fields, settled={"tube": id_}, back=back)
+
+
+def _legs(ask: Ask, id_: str) -> Markup:
+    """Which holes of a U-tube are shut: both, or this one alone, which is on record as the front."""
+    w, other = ask.w, _other(ask, id_)
+    words = [("both", w("tubes.leg_both", tube=id_, other=other)), ("front", w("tubes.leg_one", tube=id_))]
+    return choice(w("tubes.legs"), "ends", words)
+
+
+def _other(ask: Ask, id_: str) -> str:
+    """The other hole of a U-tube, ? where no map says it."""
+    return other_end(ask.live.exchanger, id_) or "?"
 
 
 def _waits(ask: Ask, id_: str) -> Markup:

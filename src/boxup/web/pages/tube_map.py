@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import lru_cache, partial
 from math import hypot
 from typing import Literal
 
@@ -18,6 +18,7 @@ from boxup.paper.lists import wall_marks
 from boxup.paper.sheet import PHONE, Drawing
 from boxup.web.ask import Ask
 from boxup.web.pages.tube_words import short, tube_of
+from boxup.web.trade import in_language
 
 End = Literal["front", "rear"]
 WIDE = 720
@@ -40,7 +41,7 @@ def map_of(ask: Ask, layout: Layout, note: str) -> Markup:
     marks = wall_marks(x, judged(x))
     walls = (marks["thin"], marks["worn"], marks["read"], marks["limit"]) if x.walls else ((), (), 0, "")
     given = (x.identity.tag, layout.tubes, od, _radius(x, layout, end, od), _ribs(x, end), end, plugged, listed, note)
-    wide, narrow = (_drawn(*given, width, pairs, walls) for width in (WIDE, PHONE))
+    wide, narrow = (_drawn(*given, width, pairs, walls, ask.w.language) for width in (WIDE, PHONE))
     return drawing(Drawing(wide, lambda: narrow))
 
 
@@ -55,16 +56,22 @@ def _ribs(x: Exchanger, end: End) -> tuple[Line, ...]:
     return () if isinstance(ribs, Missing) else tuple(ribs)
 
 
+def _told(language: str, text: str) -> str:
+    """A line of the legend, as the page says everything else."""
+    return text if language == "en" else in_language(language, text)
+
+
 @lru_cache(maxsize=32)
 def _drawn(
     tag: str, tubes: tuple[Tube, ...], od: float, radius: float, ribs: tuple[Line, ...], end: End, plugged: tuple[str, ...],
     listed: tuple[str, ...], note: str, width: int, pairs: tuple[tuple[str, str], ...],
-    walls: tuple[tuple[str, ...], tuple[str, ...], int, str],
+    walls: tuple[tuple[str, ...], tuple[str, ...], int, str], language: str,
 ) -> str:  # fmt: skip
     """Worked once for every state of the plugs."""
     light = f"holes-{width}"
     return tubesheet(TubesheetView(tag, tubes, od, radius, ribs, end, plugged, listed, note, width, pairs=pairs, light=light,
-                                  thin=walls[0], worn=walls[1], read=walls[2], limit=walls[3]))  # fmt: skip
+                                  thin=walls[0], worn=walls[1], read=walls[2], limit=walls[3],
+                                  told=partial(_told, language)))  # fmt: skip
 
 
 def row_of(ask: Ask, layout: Layout, row: int) -> Markup:
@@ -76,7 +83,7 @@ def row_of(ask: Ask, layout: Layout, row: int) -> Markup:
 
 
 def _hole(ask: Ask, t: Tube, end: End) -> Markup:
-    word = short(tube_of(ask, t.id))
+    word = short(ask, tube_of(ask, t.id))
     said = [el("small", ask.w(f"tubes.short_{word}"))] if word else []
     return el("a", el("b", str(t.col)), *said, href=ask.link("tubes", tube=t.id, end=end), cls=word, aria_label=t.id)
 

@@ -13,6 +13,7 @@ from boxup.web.bits import finding
 from boxup.web.form import hidden, labelled
 from boxup.web.pages.tube_map import end_of
 
+BORES = ("contact_id", "rolled_id")
 BOXES = ("hole_mm", "bore_mm", "od_mm", "after_mm")
 
 
@@ -36,14 +37,15 @@ def _box(ask: Ask, name: str) -> Markup:
 
 def _answer(ask: Ask) -> Markup:
     x, w = ask.live.exchanger, ask.w
-    if not ask.query.get("after_mm", "").strip() and x.tubes.roll_reduction is None:
-        return ask.sheet.missing(lacking([aim_missing(x)]))
     try:
         typed = {name: quantity(f"{text.replace(',', '.')} mm", "mm") for name in BOXES if (text := ask.query.get(name, "").strip())}
         answer = rolled(x, typed["od_mm"], typed["bore_mm"], typed["hole_mm"], typed.get("after_mm"))
     except (BadValue, BadInput, KeyError) as bad:
         return el("p", w("roll.bad", text=w.told(str(bad))), cls="look", role="alert")
-    mm = {key: f"{answer.si(key) * 1e3:.2f} mm ({answer.si(key) / 0.0254:.4f} in)" for key in ("contact_id", "rolled_id")}
+    mm = {key: f"{answer.si(key) * 1e3:.2f} mm ({answer.si(key) / 0.0254:.4f} in)" for key in BORES if key in answer.values}
+    told = [finding(ask, f) for f in answer.findings]
+    if "rolled_id" not in answer.values:  # where it touches needs no share
+        return joined(facts([(w("roll.contact"), mm["contact_id"])]), ask.sheet.missing(lacking([aim_missing(x)])), told)
     number = el("p", el("b", f"{answer.si('rolled_id') * 1e3:.2f}"), " ", el("span", "mm", cls="unit"), cls="moment")
     name = w("roll.is" if typed.get("after_mm") else "roll.to")
     share = {k: f"{answer.si(k):.1%}" for k in ("reduction", "reduction_of_one_wall")}
@@ -51,4 +53,4 @@ def _answer(ask: Ask) -> Markup:
     rows.append((w("roll.one_wall"), share["reduction_of_one_wall"]))
     if "rolled_length" in answer.values:
         rows.append((w("roll.deep"), f"{answer.si('rolled_length') * 1e3:.1f} mm"))
-    return joined(el("p", name), number, facts(rows), [finding(ask, f) for f in answer.findings])
+    return joined(el("p", name), number, facts(rows), told)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
+from boxup.job.plugs import other_end
 from boxup.job.state import TubeState
 from boxup.web.ask import Ask
 
@@ -24,12 +25,18 @@ def bent(ask: Ask) -> bool:
     return ask.live.exchanger.letters.rear == "U"
 
 
-def short(t: TubeState) -> Short:
+def open_leg(ask: Ask, t: TubeState) -> str:
+    """The other hole of a U-tube that is shut in this one and open there; "" where both are shut, and for straight tubes."""
+    other = other_end(ask.live.exchanger, t.id) if bent(ask) and t.plugged else ""
+    return other if other and not tube_of(ask, other).plugged else ""
+
+
+def short(ask: Ask, t: TubeState) -> Short:
     """The one word that counts on the map and in its row."""
     if t.leaking:
         return "leaking"
     if t.plugged:
-        return "plugged" if t.plugged >= BOTH else "one"
+        return "plugged" if t.plugged >= BOTH and not open_leg(ask, t) else "one"
     return "listed" if t.to_plug else ""
 
 
@@ -45,7 +52,7 @@ def _stands(ask: Ask, t: TubeState) -> Iterator[str]:
     if t.id in ask.live.exchanger.plugged and t.id not in ask.live.state.found.plugged:
         yield w("tubes.was_plugged")
     elif t.plugged:
-        yield w(_plugged(ask, t))
+        yield w("tubes.is_plugged_leg", other=other) if (other := open_leg(ask, t)) else w(_plugged(ask, t))
     elif t.to_plug:
         yield w("tubes.is_listed")
     if t.pierced:

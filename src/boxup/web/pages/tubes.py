@@ -17,7 +17,7 @@ from boxup.web.pages.plugging import plugging_part
 from boxup.web.pages.tube import said_of_tubes, tube_part
 from boxup.web.pages.tube_map import end_of, map_of, row_of, rows_of
 from boxup.web.pages.tube_walls import walls_part
-from boxup.web.pages.tube_words import BOTH, bent, stands, tube_of
+from boxup.web.pages.tube_words import BOTH, bent, open_leg, stands, tube_of
 
 TYPED = re.compile(r"\s*([0-9]{1,4})(?:\s*[-–./, ]\s*([0-9]{1,4}))?\s*")
 
@@ -81,6 +81,7 @@ def _now(ask: Ask) -> Markup:
     w, found = ask.w, ask.live.state.tubes.values()
     leaking = [t.id for t in found if t.leaking]
     one_end = [w(f"tubes.end_{next(iter(t.plugged))}", tube=t.id) for t in found if t.plugged and not t.plugged >= BOTH]
+    one_end += [w("tubes.leg_open", tube=t.id, other=other) for t in found if (other := open_leg(ask, t))]
     closed = [id_ for id_ in ask.live.exchanger.to_plug if not (t := tube_of(ask, id_)).plugged and not t.pierced]
     said = (("leaking_now", leaking), ("one_end", one_end), ("pierced_not", closed))
     return joined(el("p", w(f"tubes.{key}", tubes=", ".join(tubes)), cls="look") for key, tubes in said if tubes)
