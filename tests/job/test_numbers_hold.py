@@ -9,6 +9,7 @@ import pytest
 
 from boxup.core.quantity import quantity
 from boxup.exchanger.file import load, read
+from boxup.job.lifting import heaviest, places_in
 from boxup.job.numbers import numbers
 
 DATA = files("boxup.demo") / "data"
@@ -59,3 +60,14 @@ def test_blinds_of_a_job_are_judged_and_a_thin_one_stops_it() -> None:
     thin = replace(x, blinds=tuple(replace(b, thickness=quantity("6 mm", "mm")) if b.id == "TB1" else b for b in x.blinds))
     stops = [f.text for f in numbers(thin).findings() if f.level == "stop"]
     assert any("Test blind TB1" in t and "6 mm" in t and "25.4 mm" in t for t in stops)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize("tag", ["14-E-103", "14-E-104", "22-E-201A"])
+def test_the_hook_carries_most_at_the_ends_of_a_stage(tag: str) -> None:
+    """Two places of a stage are worked for its gear; no other row of the table asks for more."""
+    x = load(DATA / f"{tag}.toml")
+    n = numbers(x)
+    for stage in ("front", "held"):
+        most = max(way.stand(m).hook[1] for way in n.ways for m in places_in(way, stage))
+        assert heaviest(n.ways, stage).load == pytest.approx(most, rel=1e-9)

@@ -137,7 +137,8 @@ def turned_counts(layout: Layout) -> dict[int, int]:
     tubes, at = layout.tubes, {(round(t.x), round(t.y)): t.tube_pass for t in layout.tubes}
     found = dict.fromkeys(layout.by_pass, 0)
     for t in tubes:
-        found[at.get((round(-t.x), round(-t.y))) or _nearest(tubes, -t.x, -t.y).tube_pass] += 1
+        there = (at.get((round(-t.x) + a, round(-t.y) + b)) for a in (0, -1, 1) for b in (0, -1, 1))
+        found[next(filter(None, there), 0) or _nearest(tubes, -t.x, -t.y).tube_pass] += 1
     return found
 
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 
-from boxup.bundle.way_harm import harms
+from boxup.bundle.way_harm import HALF, harms
 from boxup.bundle.way_marks import WayMarks, way_marks
 from boxup.core.finding import Finding, Missing
 from boxup.core.rounding import both
 from boxup.exchanger.model import Exchanger
-from boxup.exchanger.passes import survives_half_turn
+from boxup.exchanger.passes import End, survives_half_turn
 from boxup.exchanger.ribs import RibLine, grid_of, rib_lines, ribs_of
 
 PRACTICE = "common practice"
@@ -92,7 +92,8 @@ def _count(x: Exchanger, m: WayMarks) -> str:
     if not m.studs:
         return ""
     own = x.letters.front in RIDES
-    left = sum((nozzles_meet(x, d) if own else falls_on(x, d) is not False) for d in (360 * k / m.studs for k in range(m.studs)))
+    fall = falling(x)
+    left = sum((nozzles_meet(x, d) if own else fall(d) is not False) for d in (360 * k / m.studs for k in range(m.studs)))
     what = "the spools of the channel" if own else "the pass plates"
     pin = f", the dowel at {m.dowel:g} o'clock 1" if m.dowel else ""
     return f"Of {m.studs} ways round that the stud circle allows, {what} let {left} on{pin}; 1 is right."
@@ -120,16 +121,32 @@ def _stops(x: Exchanger, m: WayMarks, degrees: float, fits: bool | None) -> Iter
         yield "the pass plates of the channel, which do not meet the grooves of the tubesheet"
 
 
-def falls_on(x: Exchanger, degrees: float, end: str = "front") -> bool | None:
+def goes_half_round(x: Exchanger) -> bool:
+    """Whether nothing that bolts up stops the bundle half a turn round."""
+    m = way_marks(x)
+    fits = None if not m.studs else m.studs % 2 == 0
+    return not x.letters.fixed and fits is not False and not tuple(_stops(x, m, HALF, fits))
+
+
+def falls_on(x: Exchanger, degrees: float, end: End = "front") -> bool | None:
     """Whether the ribs of that end fall on themselves when turned; None where the passes are not known."""
-    lines, pieces, grid = rib_lines(x, "front" if end == "front" else "rear"), ribs_of(x, "front" if end == "front" else "rear"), grid_of(x)
-    if isinstance(pieces, Missing) or isinstance(grid, Missing):
-        return None
-    if not pieces:
-        return True
-    if not isinstance(lines, Missing):
-        return turned_on(lines, degrees)
-    return survives_half_turn(grid, pieces) if degrees == 180 else False
+    return falling(x, end)(degrees)
+
+
+def falling(x: Exchanger, end: End = "front") -> Callable[[float], bool | None]:
+    """`falls_on` for many turns: the ribs are laid out once."""
+    lines, pieces, grid = rib_lines(x, end), ribs_of(x, end), grid_of(x)
+
+    def falls(degrees: float) -> bool | None:
+        if isinstance(pieces, Missing) or isinstance(grid, Missing):
+            return None
+        if not pieces:
+            return True
+        if not isinstance(lines, Missing):
+            return turned_on(lines, degrees)
+        return survives_half_turn(grid, pieces) if degrees == 180 else False
+
+    return falls
 
 
 def turned_on(lines: tuple[RibLine, ...], degrees: float, tolerance: float = TOLERANCE) -> bool:

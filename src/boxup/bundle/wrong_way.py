@@ -10,8 +10,7 @@ from boxup.bundle.effectiveness import ZONES
 from boxup.bundle.rib_bypass import rib_lines
 from boxup.bundle.service import Standing, stands
 from boxup.bundle.turned_bundle import lost_lines, turned_lines
-from boxup.bundle.way_harm import HALF
-from boxup.bundle.way_up import way_up
+from boxup.bundle.way_up import goes_half_round
 from boxup.bundle.zones import Past
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
@@ -62,16 +61,11 @@ def wrong_way(x: Exchanger, plugged: AfterPlugging, gap: Quantity = SAMPLE_GAP) 
         w.take(symbol, after.working.steps[symbol], after.name)
     each = [after.si(f"N_{i}") for i in range(1, len(after.open) + 1)]
     turned_lines(w, way, each)
-    if x.baffles.count and (n := x.baffles.count.si) >= 1 and _half_turn_goes(x):
+    if x.baffles.count and (n := x.baffles.count.si) >= 1 and goes_half_round(x):  # what cannot be has no cost
         w.given("n_s", "spaces between baffles and ends", Quantity(n + 1, "count", f"{n:g} baffles"), "count")
         lost_lines(w, way, each)
     ribs = tuple(_ribs(x, w, plugged, gap))
     return WrongWay(w["y_r"], w["y_l"] if "y_l" in w.steps else None, ribs, w)
-
-
-def _half_turn_goes(x: Exchanger) -> bool:
-    """Whether nothing that bolts up stops the bundle half a turn round: what cannot be is not listed with its cost."""
-    return any(t.goes_together for t in way_up(x).turns if t.degrees == HALF)
 
 
 def _ribs(x: Exchanger, w: Working, plugged: AfterPlugging, gap: Quantity) -> Iterator[LooseRib]:

@@ -51,7 +51,13 @@ def heaviest(ways: Iterable[OnItsWay], stage: Stage) -> Heaviest | None:
 
 
 def _places_of(way: OnItsWay, stage: Stage) -> list[float]:
-    """Its rows, and where the stage begins."""
+    """The two ends of a stage: the hook carries less, or as much, as more of the bundle rests in the shell."""
+    found = places_in(way, stage)
+    return sorted({found[0], found[-1]}) if found else []
+
+
+def places_in(way: OnItsWay, stage: Stage) -> list[float]:
+    """Every row of the way in that stage, and where the stage begins; metres in."""
     begins = [way.working[s] + 1e-6 for s in ("s_2", "s_1") if s in way.working.steps]
     return [m for m in sorted({*way.places(), *begins}) if 0 < m <= way.home and way.stage(m) == stage]
 
