@@ -10,6 +10,9 @@ from boxup.drawing.place import text_box
 from boxup.drawing.stop import stop_line
 from boxup.drawing.svg import WORD, Point, Sheet, num, text_width, wrap
 
+WIDER = 1.3  # another typeface than ours
+CLOSE = 220.0  # px between the picks under which two angles would stand on each other
+
 
 @dataclass(frozen=True, slots=True)
 class BundleLift:
@@ -130,7 +133,8 @@ def _legs(sheet: Sheet, v: BundleLift, x0: float, top: float, hook: Point, k: fl
         sheet.rect(x - 11, top - 3, 22, body + 6, "edge", "ground")  # a wide sling, over two baffles at least
         sheet.segments((((x - 11, top + d), (x + 11, top + d)) for d in (body * 0.33, body * 0.66)), "thin")
         words = angle or str(metric("angle", atan2(v.hook, abs(v.gravity - at)), "down"))
-        _angle(sheet, (x, top), hook, side, words)
+        close = side > 0 and (v.right - v.left) * k < CLOSE
+        _angle(sheet, (x, top), hook, side, words, 22 if close else 0)
         if load:
             _load_words(sheet, load, (x, top), hook, side, x0 + other * k)
 
@@ -174,13 +178,13 @@ def _on_leg(pick: Point, hook: Point, r: float) -> str:
     return f"{num(pick[0] + dx / n * r)},{num(pick[1] + dy / n * r)}"
 
 
-def _angle(sheet: Sheet, pick: Point, hook: Point, side: int, words: str) -> None:
-    """The angle of a leg from the level, inside the triangle."""
+def _angle(sheet: Sheet, pick: Point, hook: Point, side: int, words: str, up: float = 0) -> None:
+    """The angle of a leg from the level, inside the triangle; `up`: px higher, where the other angle stands close by."""
     r = 44.0
     x, y = pick
     sheet.line((x, y), (x - side * (r + 14), y), "thin")
     sheet.path(f"M{num(x - side * r)},{num(y)}A{num(r)},{num(r)} 0 0 {0 if side < 0 else 1} {_on_leg(pick, hook, r)}", "thin")
-    sheet.words(x - side * (r + 8), y - 12, words, anchor="start" if side < 0 else "end")
+    sheet.words(x - side * (r + 8), y - 12 - up, words, anchor="start" if side < 0 else "end")
 
 
 def hook_sign(sheet: Sheet, at: Point, words: str) -> None:
@@ -219,8 +223,11 @@ def _distances(sheet: Sheet, v: BundleLift, x0: float, y: float, k: float) -> fl
         if inside:
             sheet.rect(box.left - 6, y - 10, box.right - box.left + 12, 20, "none", "ground")
             sheet.words((x0 + x) / 2, y + 6, words)
-        else:
+        elif x + 12 + WIDER * text_width(words, WORD) <= v.width:
             sheet.words(x + 12, y + 6, words, anchor="start")
+        else:  # neither on the line nor behind it: a line of its own
+            y += 24
+            sheet.words(v.width - 6, y + 4, words, anchor="end")
         y += 30
     sheet.words(x0, y + 2, "from the front face of the tubesheet", anchor="start")
     return y + 8
