@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from datetime import date
 
+import pytest
+
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.file import load
 from boxup.job.lists import lists_of
+from boxup.paper.lift import lift_sheets
 from boxup.paper.lists import small_bore_sheet
 from boxup.paper.pack import html_pack, material
 from boxup.paper.sheet import Material
@@ -35,3 +38,9 @@ def test_the_page_counts_nine_and_asks_who_saw_the_weep_holes_clear() -> None:
     assert "must be 9" in re.sub(r"<[^>]+>", "", small)
     assert "clear: seen by" in small
     assert "clear: seen by" not in html_pack(material(FILES["14-E-104"])).decode()
+
+
+@pytest.mark.demo
+def test_the_lift_sheet_names_the_way_of_each_stop() -> None:
+    [sheet, *_] = lift_sheets(of("14-E-103"))
+    assert [row["planned"].partition(":")[0] for row in sheet["rows"] if row["planned"].startswith("STOP")] == ["STOP in", "STOP out"]

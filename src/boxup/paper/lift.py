@@ -88,12 +88,12 @@ def _bundle_rows(m: Material) -> list[dict[str, str]]:
         {"what": w["hangs"], "mark": mark, "mass": both("mass", b.si("fouled"), "up"), "planned": both("mass", b.si("lift_mass"), "up")},
         {"what": w["cg"], "mark": mark, "mass": both("position", b.si("cg")), "planned": both("position", b.si("fouled_cg"))},
     ]
-    for key, code, lift, low in (("pull_expected", "L-in", n.insertion, "in"), ("out_expected", "L-out", n.pulling, "out")):
+    for key, code, lift, way in (("pull_expected", "L-in", n.insertion, "in"), ("out_expected", "L-out", n.pulling, "out")):
         if lift and lift.step("F_1") and lift.step("F_2") and lift.step("F_stop"):
             at_stop = lift.working["F_2"] >= lift.working["F_stop"] * (1 - 1e-9)  # rounded apart the two would contradict each other
-            low = both("load", lift.working["F_1"], "down")
-            span = f"{low} – {w['the_stop'] if at_stop else both('load', lift.working['F_2'], 'up')}"
-            stop = f"STOP {low}: {both('load', lift.working['F_stop'], 'down')}"
+            least = both("load", lift.working["F_1"], "down")
+            span = f"{least} – {w['the_stop'] if at_stop else both('load', lift.working['F_2'], 'up')}"
+            stop = f"STOP {way}: {both('load', lift.working['F_stop'], 'down')}"
             rows.append({"what": w[key], "mark": m.mark(code), "mass": span, "planned": stop})
     return rows
 
