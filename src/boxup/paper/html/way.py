@@ -15,10 +15,15 @@ def way(s: Sheet, p: Page) -> Iterator[Markup]:
     yield p.findings(f for f in s["findings"] if f["level"] == "stop")
     for t in s["tables"]:
         yield joined(heading(t["title"]), p.mark(t["mark"]))
-        rows = [(el("b", row[0]), *row[1:]) for row in t["rows"] if any(row)]
+        rows = [(el("b", row[0]), *map(_in_two, row[1:])) for row in t["rows"] if any(row)]
         yield table(t["heads"], rows, t["write"])
     yield el("div", [section(one["title"], dashes(one["lines"])) for one in s["lists"]], cls="halves")
     yield p.missing(s["missing"])
     yield p.findings(f for f in s["findings"] if f["level"] != "stop")
     yield el("p", el("b", s["decides"]))
     yield p.sign(s["roles"])
+
+
+def _in_two(cell: str) -> str:
+    """A range that may break behind its dash: five of them stand side by side."""
+    return cell.replace("–\u2060\u00a0", "– ").replace("–\u00a0", "– ")
