@@ -55,7 +55,7 @@ def test_the_finish_is_told_by_kind_and_never_where_the_kind_was_not_said(gasket
     ("typed", "words"),
     [
         ({"readings": "0 0 0 mm", "gasket": "hard"}, ["3 readings", "4 to 72"]),
-        ({"readings": "0 0 0 0", "gasket": "hard"}, ["readings", "the unit"]),
+        ({"readings": "0 0 0 0", "gasket": "hard"}, ["readings", "no unit"]),
         ({"readings": "0 0 0 200 mm", "gasket": "hard"}, ["200 mm", "100 mm"]),
         ({"readings": FLAT, "gasket": "felt"}, ["gasket", "'felt'", "hard", "soft"]),
         ({"readings": FLAT, "gasket": "hard", "radial_drop": "-0.1 mm"}, ["radial_drop", "at least 0"]),
