@@ -60,7 +60,7 @@ def effectiveness(w: Working, given: Meeting) -> dict[str, tuple[Any, str]]:
              Cite(ZONES, f"shell {given.shell}"), ("n_p", "N_t", "R"))  # fmt: skip
     counterflow_line(w)
     if p > 0 and max(p, p * given.ratio.si) < NEAR_ALL:
-        w.step("N_c = P/(1 - P) if 1000*1000*abs(1 - R) <= 1 else log((1 - P*R)/(1 - P))/(1 - R)", "-", "counterflow would need", "counterflow")
+        w.step("N_c = P/(1 - P) if abs(1 - R) <= 1e-8 else log((1 - P*R)/(1 - P))/(1 - R)", "-", "counterflow would need", "counterflow")
         w.step("F_t = N_c/N_t", "-", "correction of the mean temperature difference", "definition")
     return {}
 
@@ -71,7 +71,7 @@ def counterflow_line(w: Working) -> None:
         "(1 - exp(-N_t*(1 - R)))/(1 - R*exp(-N_t*(1 - R)))",
         "(1 - exp(-N_t*(R - 1)))/(R - exp(-N_t*(R - 1)))",
     )  # as one, unoverflown
-    line = f"P_c = N_t/(1 + N_t) if 1000*1000*abs(1 - R) <= 1 else {less} if R < 1 else {more}"
+    line = f"P_c = N_t/(1 + N_t) if abs(1 - R) <= 1e-8 else {less} if R < 1 else {more}"
     w.step(line, "-", "pure counterflow would reach", "counterflow")
 
 

@@ -182,11 +182,17 @@ def show(node: ast.AST, put: Put) -> str:
     return _show(node, put)[0]
 
 
+def _constant(value: float) -> str:
+    """A number of the line: `0.85`, `1×10⁻⁸`."""
+    mantissa, e, power = f"{value:.10g}".partition("e")
+    return f"{mantissa}×10{str(int(power)).translate(_RAISED)}" if e else mantissa
+
+
 def _show(n: ast.AST, put: Put) -> tuple[str, int]:
     if isinstance(n, ast.Expression):
         return _show(n.body, put)
     if isinstance(n, ast.Constant):
-        return f"{float(n.value):.10g}", 9  # type: ignore[arg-type]
+        return _constant(float(n.value)), 9  # type: ignore[arg-type]
     if isinstance(n, ast.Name):
         text = "π" if n.id == "pi" else put(n.id)
         return text, 9 if text.replace("_", "").isalnum() or _bare_number(text) else 3
