@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 
+from boxup.core.calculation import STANDARD_GRAVITY
 from boxup.core.working import Working
 from boxup.exchanger.lifting import Gear
 from boxup.reference.load import source
 
 PRACTICE = source("lifting-practice")
 STATICS = source("statics")
-G_N = 9.80665  # m/s2, standard gravity
 _LEG_GEAR = ("sling", "shackle", "eyebolt", "hoist ring")  # hangs in one leg; anything else is taken to carry the whole load
 # What a piece of gear may be for, as the words of `use` say it.
 BUNDLE, PULLER = ("bundle",), ("pull", "insert")
@@ -24,7 +24,7 @@ _NOT_SAFE = (
 
 def gravity(w: Working) -> None:
     """g_n, standard gravity."""
-    w.constant("g_n", "standard gravity", G_N, "m/s2", w.cite("standard gravity", STATICS))
+    w.constant("g_n", "standard gravity", STANDARD_GRAVITY, "m/s2", w.cite("standard gravity", STATICS))
 
 
 def gear_for(gear: tuple[Gear, ...], *words: str) -> tuple[Gear, ...]:

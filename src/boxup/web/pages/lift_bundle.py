@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Literal
 
 from boxup.core.finding import Finding
 from boxup.core.rounding import both, metric
@@ -12,6 +11,7 @@ from boxup.drawing.pull import Pull, pull
 from boxup.job.live import may_now
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.hold import bends_too_far
+from boxup.lift.slope import Way
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import drawing, table
 from boxup.paper.html.work import lift as sheet_of
@@ -26,7 +26,6 @@ from boxup.web.pages.lift_moment import moment_part
 from boxup.web.pages.lift_place import place_part
 from boxup.web.pages.lift_way import along, risen
 
-Way = Literal["pull", "insert"]
 STEPS: dict[Way, str] = {"pull": "PULL", "insert": "INSERT"}
 MOST_SHOWN = 60  # readings on the page; the record has them all
 ONCE = {
