@@ -144,7 +144,7 @@ def found(row: Row, holds: int, seeds: tuple[int, ...] = SEEDS) -> Found:
 
 
 def _still(pressure: Array, degrees: Array, doubt: Doubt) -> str:
-    return STILL if is_still(pressure, doubt.gauge_step) else FROZEN if is_frozen(degrees) else ""
+    return STILL if is_still(pressure.tolist(), doubt.gauge_step) else FROZEN if is_frozen(degrees.tolist()) else ""
 
 
 def _rivals(t: Array, degrees: Array, p: Array, rise: float, leak: float) -> tuple[bool, bool]:
