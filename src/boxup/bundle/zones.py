@@ -9,6 +9,7 @@ Right as far as its own equations: shell fluid mixed across each zone, many baff
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, exp, log2
 
 from boxup.bundle.small_matrix import Matrix, eye, plus, solve, times
@@ -44,6 +45,7 @@ class Past:
     share: float
 
 
+@lru_cache(maxsize=1024)  # the film of a design duty is sought among the same few again and again
 def tube_outlet(zones: tuple[Zone, ...], path: tuple[tuple[int, int], ...], past: Past | None = None) -> float:
     """Scaled temperature of the tube fluid at its outlet: the P of the tube side. `path`: (pass, zone) in the order the tube fluid goes.
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 _ROUNDS = 400
 _NOTHING = 1e-9  # a share of the load: a support that carries less carries nothing
@@ -104,11 +105,16 @@ def _power(f: Load, x: float, n: int) -> float:
 
 def bent(stiffness: float, loads: Sequence[Load], supports: Sequence[Support]) -> Bent:
     """The beam on those of the supports that bear. Raises Tips where the load does not lie between any of them."""
+    return _bent(stiffness, tuple(loads), tuple(supports))
+
+
+@lru_cache(maxsize=512)  # page, sheet and command ask for the same places of the same bundle again and again
+def _bent(stiffness: float, loads: tuple[Load, ...], supports: tuple[Support, ...]) -> Bent:
     total = sum(f.force for f in loads)
     on = sorted(supports, key=lambda s: s.at)
     _between(loads, on)
     for _ in range(_ROUNDS):
-        got = Bent(stiffness, tuple(loads), tuple(zip(on, _reactions(stiffness, loads, on), strict=True)))
+        got = Bent(stiffness, loads, tuple(zip(on, _reactions(stiffness, loads, on), strict=True)))
         worst = min(got.bearing, key=lambda pair: pair[1])
         if worst[1] < -_NOTHING * total:
             on = [s for s in on if s is not worst[0]]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from math import inf
 
 from boxup.core.calculation import STANDARD_GRAVITY, Answer
@@ -105,6 +106,7 @@ def _ways(x: Exchanger, beam: BundleBeam) -> Iterator[tuple[str, tuple[float, ..
         yield BEST, pair
 
 
+@lru_cache(maxsize=64)  # each way of holding names it beside its own
 def best_pair(beam: BundleBeam) -> tuple[float, float] | None:
     """The two places that bend the tubes least: baffles, or in front the channel that rides along. None where no two hold it level."""
     front = [*beam.baffles, *([beam.rider] if beam.rider is not None and beam.rider < 0 else [])]
