@@ -228,8 +228,14 @@ class Judge:
         for check in sorted(use.checks, key=lambda c: LABELS.index(c.label)):
             if check.id not in self.differing and not _agrees(check):
                 return check.label, check.id
-        wrong = (name for tag in use.demos for name in self._wrong(tag) if name not in self.differing)
+        likely_first = sorted(use.demos, key=lambda tag: not self._names(tag, use))
+        wrong = (name for tag in likely_first for name in self._wrong(tag) if name not in self.differing)
         return next(((SECOND, name) for name in wrong), None)
+
+    def _names(self, tag: str, use: Use) -> bool:
+        """Whether it is a variant with a value by hand for the symbol that the line gives: there a wrong one shows soonest."""
+        expected = self.variants[tag].expect if tag in self.variants else ()
+        return any(place.rpartition("/")[2] == use.steps[0].symbol for place in expected)
 
     def _wrong(self, tag: str) -> list[str]:
         try:
