@@ -244,3 +244,15 @@ def test_without_flanges_the_window_says_nothing_of_them_and_says_so() -> None:
     w = work(a_joint()).window
     assert w.whole
     assert any("until then the window says nothing of them" in m.do for m in w.missing)
+
+
+@pytest.mark.parametrize("end", ["low", "high"])
+def test_a_target_outside_the_window_is_told_with_who_sets_that_end(end) -> None:
+    joint = a_joint(flange(), seating_stress=q("100 MPa", "MPa"), crush_stress=q("120 MPa", "MPa"))
+    ring = pi / 4 * (861**2 - 829**2)  # mm2: the gasket has no ribs
+    root = pi / 4 * (25.4 - 1.299038 * 25.4 / 8) ** 2  # ASME B1.1: root of an external thread, eight to the inch
+    edge = {"low": 100, "high": 120}[end] * ring / (32 * root)  # MPa in the studs
+    who = {"low": "below this joint's window: gasket of J1, seating", "high": "above this joint's window: gasket of J1, crushing"}
+    out, within = (edge - 3, edge + 3) if end == "low" else (edge + 3, edge - 3)
+    assert any(who[end] in f.text and f.level == "warn" for f in work(joint, out).findings)
+    assert not any("this joint's window" in f.text for f in work(joint, within).findings)

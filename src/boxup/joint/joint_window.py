@@ -184,7 +184,7 @@ def _missing(
 
 
 def _judge(part: Working, found: JointWindow) -> None:
-    """No window; or a target outside what the site works to. Gaskets, flanges and yield have their say in parts of their own."""
+    """No window; or a target outside it, who sets that end named. What the site itself set is a stop."""
     low, high = governing(found.limits, "low"), governing(found.limits, "high")
     practice = low.by_practice or high.by_practice
     if not part.limit("S_low <= S_up", no_load(low, high), APP_O, "warn" if practice and not found.impossible else "stop", bare=True):
@@ -195,3 +195,15 @@ def _judge(part: Working, found: JointWindow) -> None:
         part.limit("S_b >= S_b1", say.format("below"), "least stud stress of the site")
     if "S_b2" in given:
         part.limit("S_b <= S_b2", say.format("above"), "most stud stress of the site")
+    if "S_b" in part.steps:
+        _outside(part, low, high)
+
+
+def _outside(part: Working, low: Limit, high: Limit) -> None:
+    """A target that somebody set outside the window that is printed beside it."""
+    if low.step.symbol != "S_b1":
+        say = f"The target is below this joint's window: {low.who} asks for more. Ask the engineer who set it"
+        part.limit("S_b >= S_low", say, APP_O, "note" if low.by_practice else "warn")
+    if high.step.symbol != "S_b2":
+        say = f"The target is above this joint's window: {high.who} takes less. Ask the engineer who set it"
+        part.limit("S_b <= S_up", say, APP_O, "note" if high.by_practice else "warn")
