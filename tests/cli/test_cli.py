@@ -103,6 +103,22 @@ def test_check_of_a_bad_file_is_exit_1_and_pack_of_it_exit_2(tmp_path):
     assert not (tmp_path / "x.pdf").exists()
 
 
+def test_check_lists_warnings_and_lift_says_what_is_wrong_with_the_masses(tmp_path):
+    lighter = tmp_path / "lighter.toml"
+    lighter.write_text(Path(FOCUS).read_text("utf-8").replace("fouling_mass", 'weighed_mass = "1000 kg, measured"\nfouling_mass', 1), "utf-8")
+    sentence = "WARN: The weighed and the computed mass differ by more than a tenth"
+    assert sentence in run("check", lighter).output
+    assert sentence in run("lift", lighter).output
+    assert sentence not in run("lift", FOCUS).output
+
+
+def test_the_engineers_figure_is_asked_for_with_no_pressure_known_yet(tmp_path):
+    bare = tmp_path / "bare.toml"
+    bare.write_text("".join(line + "\n" for line in Path(FOCUS).read_text("utf-8").splitlines() if not line.startswith("mawp")), "utf-8")
+    assert "STOP: No engineer's figure for the end push" in run("check", FOCUS).output
+    assert "STOP: No engineer's figure for the end push" in run("check", bare).output
+
+
 def test_options_that_the_letters_cannot_have_are_an_error_of_the_file(tmp_path):
     bad = tmp_path / "bad.toml"
     bad.write_text(Path(FOCUS).read_text("utf-8").replace("plugs = true", "plugs = true\nstacked = true\nsc = false", 1), "utf-8")

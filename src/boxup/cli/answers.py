@@ -257,12 +257,20 @@ def _lifts_text(n: Numbers, lifts: dict[str, LiftAnswer]) -> Iterator[str]:
     from boxup.cli import way
 
     once: set[str] = set()  # what was said of every lift is said with the first
+    yield from _masses_text(n)
     for v in lifts.values():
         yield from _lift_text(v, once)
     yield from way.holding_text(n.holding) if n.holding else ()
     for one in n.ways:
         yield from way.way_text(one)
     yield from way.bore_text(n.bore) if n.bore else ()
+
+
+def _masses_text(n: Numbers) -> Iterator[str]:
+    """What is wrong with the masses that the lifts are worked with."""
+    found = [f for p in n.parts if p.answer for f in p.answer.findings if f.level != "note"]
+    if found:
+        yield from ("masses", *said((), dict.fromkeys(found)), "")
 
 
 def _lift_json(a: LiftAnswer) -> dict[str, Any]:

@@ -61,6 +61,7 @@ def _count(exchanger: Exchanger) -> str:
 
     n = numbers(exchanger)
     day = datetime.now(UTC).date().isoformat()
-    stops = [f for f in n.all_findings(scope_of(exchanger), day) if f.level == "stop"]
-    said = f"{counted(len(stops), 'stop')} and {counted(len(n.missing()), 'number')} missing"
-    return f"\n{said} among the calculations: see boxup joint, hydro, lift" + "".join(f"\n  STOP: {f.text}" for f in stops)
+    found = [f for f in n.all_findings(scope_of(exchanger), day) if f.level in ("stop", "warn")]
+    stops = sum(f.level == "stop" for f in found)
+    said = f"{counted(stops, 'stop')}, {counted(len(found) - stops, 'warning')} and {counted(len(n.missing()), 'number')} missing"
+    return f"\n{said} among the calculations: see boxup joint, hydro, lift" + "".join(f"\n  {f.level.upper()}: {f.text}" for f in found)

@@ -21,7 +21,7 @@ def end_push(w: Working, exchanger: Exchanger, pressure: Quantity, allowed: Quan
     bore, tubes = exchanger.shell.inside_diameter, exchanger.tubes
     if bore is None or tubes.count is None or tubes.od is None:
         do = "give the shell inside diameter, the tube count and the tube outside diameter."
-        return [Missing("end push on the rear tubesheet", do), *_asked(allowed)]
+        return [Missing("end push on the rear tubesheet", do), *asked(allowed)]
     w.given("P", "shell pressure", pressure, "MPa")
     w.given("D", "shell inside diameter", bore, "mm")
     w.given("N", "tube holes", tubes.count, "count")
@@ -36,8 +36,9 @@ def end_push(w: Working, exchanger: Exchanger, pressure: Quantity, allowed: Quan
     if allowed is not None:
         w.given("F_a", "engineer's figure for the push", allowed, "kN")
         w.limit("F <= F_a", "The end push is over the engineer's figure: lower the pressure or hold the rear", "engineer's figure", "stop")
-    return _asked(allowed)
+    return asked(allowed)
 
 
-def _asked(allowed: Quantity | None) -> list[Missing]:
+def asked(allowed: Quantity | None) -> list[Missing]:
+    """The engineer's figure, where nobody gave it: asked for whether or not the push itself can be worked."""
     return [] if allowed is not None else [_FIGURE]

@@ -21,7 +21,7 @@ from boxup.hydro.head import heads
 from boxup.hydro.other_side import raised_together, tubes_from_outside
 from boxup.hydro.plan import PlannedTest
 from boxup.hydro.pressure import EN, EN_WHERE, Pressed, multiple, required_pressure
-from boxup.hydro.push import end_push
+from boxup.hydro.push import asked, end_push
 from boxup.hydro.ready_energy import ready_energy
 from boxup.hydro.water import COLDEST, HIGHEST, HOTTEST
 from boxup.reference.load import source
@@ -135,6 +135,8 @@ def test_sheet(
         _worked(sheet, "tubes from outside", lambda: _outside(sheet))
         _worked(sheet, "litres and rise per degree", lambda: _water(sheet, volume, pressure, rooms))
         _worked(sheet, "end push on the rear tubesheet", lambda: _push(sheet, pressure))
+    elif test.end_push:
+        sheet.missing += asked(sheet.known.push_allowed)
     _chemistry(sheet)
     parts = {p.name: p for p in sheet.working.parts}
     values = {key: parts[p].steps[s] for key, (p, s) in KEYS.items() if p in parts and s in parts[p].steps}
