@@ -105,7 +105,8 @@ def test_check_of_a_bad_file_is_exit_1_and_pack_of_it_exit_2(tmp_path):
 
 def test_check_lists_warnings_and_lift_says_what_is_wrong_with_the_masses(tmp_path):
     lighter = tmp_path / "lighter.toml"
-    lighter.write_text(Path(FOCUS).read_text("utf-8").replace("fouling_mass", 'weighed_mass = "1000 kg, measured"\nfouling_mass', 1), "utf-8")
+    weighed = 'weighed_mass = "1000 kg, measured"\n'
+    lighter.write_text(Path(FOCUS).read_text("utf-8").replace("fouling_mass", weighed + "fouling_mass", 1), "utf-8")
     sentence = "WARN: The weighed and the computed mass differ by more than a tenth"
     assert sentence in run("check", lighter).output
     assert sentence in run("lift", lighter).output
