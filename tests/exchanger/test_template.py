@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 
 import pytest
 
@@ -106,3 +107,13 @@ def test_every_example_of_the_template_is_accepted() -> None:
     assert tried > 150
     unread = [p for p in problems if "accepted:" in p.text or "not a number" in p.text or "missing" in p.text]
     assert unread == []
+
+
+@pytest.mark.parametrize(("type_", "uses"), [
+    ("AES", ["bundle, front pick", "bundle, rear pick", "bundle, tubesheet end", "pull and insert", "covers"]), ("BEM", ["covers"]),
+])  # fmt: skip
+def test_a_new_file_has_a_place_for_every_blind_and_for_each_piece_of_gear(type_, uses):
+    raw = tomllib.loads(new_file("10-E-7", type_))
+    assert [g["use"] for g in raw["gear"].values()] == uses
+    for use in ("process", "test"):
+        assert [b["nozzle"] for b in raw["blind"].values() if b["use"] == use] == list(raw["nozzle"])

@@ -164,15 +164,20 @@ def _flanges(t: Letters, called: list[JointCalled]) -> Iterator[str]:
 _NOZZLES = (("N1", "shell", "inlet"), ("N2", "shell", "outlet"), ("N3", "tube", "inlet"), ("N4", "tube", "outlet"))
 _OPENINGS = (("V1", "tube", "vent"), ("V2", "shell", "vent"), ("D1", "shell", "drain"), ("D2", "tube", "drain"))
 
+_GEAR = (
+    ("SL1", "bundle, front pick"), ("SL2", "bundle, rear pick"), ("SL3", "bundle, tubesheet end"), ("PL1", "pull and insert"),
+    ("SL4", "covers"),
+)  # fmt: skip
+
 
 def _named(section: str, t: Letters) -> Iterator[str]:
-    for name, given in _entries(section):
+    for name, given in _entries(section, t):
         yield ""
         yield f"[{section}.{name}]"
         yield from _keys(section, t, {key: f'"{value}"' for key, value in given.items()})
 
 
-def _entries(section: str) -> list[tuple[str, dict[str, str]]]:
+def _entries(section: str, t: Letters) -> list[tuple[str, dict[str, str]]]:
     """What a new file begins with: add, take out and rename as the exchanger is."""
     match section:
         case "nozzle":
@@ -180,12 +185,13 @@ def _entries(section: str) -> list[tuple[str, dict[str, str]]]:
         case "small_bore":
             return [(id_, {"side": side, "kind": kind}) for id_, side, kind in _OPENINGS]
         case "blind":
-            return [(f"B{n}", {"use": "process", "nozzle": id_}) for n, (id_, _, _) in enumerate(_NOZZLES, start=1)]
+            uses = (("B", "process"), ("TB", "test"))
+            return [(f"{b}{n}", {"use": use, "nozzle": id_}) for b, use in uses for n, (id_, _, _) in enumerate(_NOZZLES, start=1)]
         case "tool":
             kinds = {"W1": "hand torque wrench", "P1": "pump", "GA": "test gauge", "GB": "test gauge"}
             return [(id_, {"kind": kind}) for id_, kind in kinds.items()]
         case _:
-            return [("SL1", {})]
+            return [(id_, {"use": use}) for id_, use in _GEAR if not t.fixed or use == "covers"]
 
 
 def _typed(text: str) -> str:
