@@ -87,7 +87,7 @@ def test_a_place_of_a_bundle_that_tips_is_refused():
 
 
 def test_a_front_sling_that_has_to_come_off_too_early_is_said():
-    assert any("before the centre of gravity is a tenth" in f.text for f in going("22-E-204").findings)
+    assert any("before the centre of gravity is a tenth" in f.text for f in going("22-E-204", sling_points_m=m(0.15)).findings)
     assert any("before the centre of gravity is a tenth" in f.text for f in going(sling_points_m=m(2.5)).findings)
 
 
@@ -99,8 +99,27 @@ def test_little_way_to_take_over_the_tubesheet_end_is_said():
         found = [f for f in going(sling_points_m=m(place)).findings if "second hook" in f.text]
         assert bool(found) == told, place
         assert all(f.level == "warn" and "cradle" in f.text for f in found)
-    assert going("22-E-201A").working["d_w"] == pytest.approx(0.052, abs=1e-3)
-    assert any("second hook" in f.text for f in going("22-E-201A").findings)
+    on_its_tubes = going("22-E-201A", sling_points_m=m(0.91))
+    assert on_its_tubes.working["d_w"] == pytest.approx(0.052, abs=1e-3)
+    assert any("second hook" in f.text for f in on_its_tubes.findings)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("tag", "length", "sheet"), [("22-E-201A", 6.096, 0.175), ("22-E-204", 4.877, 0.290)])
+def test_a_front_pick_on_the_channel_stays_on_until_it_is_home(tag, length, sheet):
+    """Tubes less the tubesheet, which stands in front of the flange; nothing to take over on the way, so no window and no hurry."""
+    one = going(tag)
+    assert one.working["x_1"] < 0
+    assert one.working["s_1"] == pytest.approx(length - sheet) == pytest.approx(one.home)
+    assert "d_w" not in one.working.steps
+    assert [one.stage(s) for s in (1.0, 3.0, one.home - 0.01, one.home)] == ["both", "front", "front", "held"]
+    assert not any("a tenth" in f.text or "second hook" in f.text for f in one.findings)
+
+
+def test_a_front_pick_in_front_of_a_bundle_without_a_channel_has_no_places():
+    one = going(sling_points_m=m(-0.4))
+    assert not one.known
+    assert "sling_points_m in [bundle] is the front one" in one.missing[0].do
 
 
 # a place
@@ -230,7 +249,7 @@ def test_a_runaway_stands_in_every_form_that_is_given_out():
 @pytest.mark.computed
 def test_a_channel_raised_until_only_the_last_baffle_rests():
     """5 m in: W (x_f - x_c)/(x_f + 0.45), the last of 16 baffles at 0.175 + 0.42 + 15 x 0.34 = 5.695 m."""
-    w = going("22-E-201A").stand(5.0).working
+    w = going("22-E-201A", sling_points_m=m(0.91)).stand(5.0).working
     assert w["x_f"] == pytest.approx(5.695)
     assert w["R_e"] == pytest.approx(w["W"] * (5.695 - w["x_c"]) / (5.695 + 0.45), rel=1e-6)
     assert w["R_h"] == 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -29,8 +30,11 @@ def demo(tag):
 
 @pytest.mark.demo
 def test_tubes_that_bend_too_far_as_slung_name_their_cure():
-    """22-E-201A: 125 MPa where a third of yield is allowed."""
-    said = bends_too_far(demo("22-E-201A").holding)
+    """22-E-201A in two slings on its tubes: 125 MPa where a third of yield is allowed. On its channel, as its file has it: nothing."""
+    assert bends_too_far(demo("22-E-201A").holding) == []
+    x = load(DEMO / "22-E-201A.toml")
+    tubes = replace(x.bundle, sling_points_m=quantity("0.91 m", "m"), sling_points_far_m=quantity("4.65 m", "m"))
+    said = bends_too_far(numbers(replace(x, bundle=tubes)).holding)
     assert said
     assert said[0].level == "warn"
     assert all(word in said[0].text for word in ("bend too far", "least with one", "spreader", "cradle"))

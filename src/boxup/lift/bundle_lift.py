@@ -26,14 +26,15 @@ API_660 = source("api-660")
 def bundle_lift(
     bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, cg: Quantity, length: Quantity | None = None,
     crane: Crane | None = None, what: str = "bundle", name: str = "bundle lift", alone: AloneLoads | None = None,
-    diameter: Quantity | None = None,
+    diameter: Quantity | None = None, ahead: Quantity | None = None,
 ) -> LiftAnswer:  # fmt: skip
     """Shares and leg pulls at the file's two picks, and each piece of the bundle's gear against its tag.
 
     `mass`: what hangs in the slings, with its allowance; `cg`: its centre of gravity; `length`: of the bundle, outer face to outer face
     (straight part of U-tubes), which both picks must lie on; `crane`: the one that stands there, with its chart and what hangs on it
     besides; `what`: what hangs there, in the trade's words; `alone`: what the front sling and what holds the tubesheet end carry on the
-    way in and out; `diameter` of the bundle, which a sling goes round.
+    way in and out; `diameter` of the bundle, which a sling goes round; `ahead`: length of a channel that hangs in front of it, which the
+    front pick may hold.
     Picks off the bundle, or not either side of the centre of gravity, are a stop, and there are no shares and no pulls.
     Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles); 1 is the front pick; T_a (front sling alone)
     and T_e (tubesheet end held), with the allowance.
@@ -46,7 +47,7 @@ def bundle_lift(
     w.step("W = m*g_n", "kN", "weight in the slings", "weight", source=STATICS)
     if bundle.sling_points_m is None or bundle.sling_points_far_m is None:
         missing.append(Missing("sling shares", "say where the two slings go: at baffles, from the outer face of the stationary tubesheet."))
-    elif _on_bundle(w, bundle.sling_points_m, bundle.sling_points_far_m, length) and _between(w, cg):
+    elif _on_bundle(w, bundle.sling_points_m, bundle.sling_points_far_m, length, ahead) and _between(w, cg):
         shares(w, PICKS)
         missing += _leg_pulls(w, bundle.hook_height)
     if alone is not None:
@@ -65,18 +66,29 @@ def _crane(w: Working, crane: Crane | None, what: str) -> list[Missing]:
     return crane_load(w, crane, w.steps["m"], what, critical=CLOSE_FIT)
 
 
-def _on_bundle(w: Working, front: Quantity, rear: Quantity, length: Quantity | None) -> bool:
+def _on_bundle(w: Working, front: Quantity, rear: Quantity, length: Quantity | None, ahead: Quantity | None) -> bool:
     """x_1 and x_2, and whether both picks lie on the bundle."""
     where = "slings on the bundle"
     w.given("x_1", "front pick", front, "m")
     w.given("x_2", "rear pick", rear, "m")
+    off = "The {} sling is not on the bundle: there is nothing there to lift by. Measure its place again"
+    if front.si < 0 and not _on_channel(w, ahead, off.format("front"), where):
+        return False
     if length is None:
         w.say("note", "The bundle's length is not given: nobody has looked whether both slings lie on it.", where)
         return True
     w.given("L", "length of the bundle", length, "m")
-    off = "The {} sling is not on the bundle: there is nothing there to lift by. Measure its place again"
     on = [w.limit(f"{x} <= L", off.format(pick), where) for x, pick in zip(("x_1", "x_2"), PICKS, strict=True)]
     return all(on)
+
+
+def _on_channel(w: Working, ahead: Quantity | None, off: str, where: str) -> bool:
+    """Whether a front pick in front of the tubesheet holds a channel that hangs there."""
+    if ahead is None:
+        w.say("stop", f"{off}.", where)
+        return False
+    w.given("l_c", "channel in front of the tubesheet", ahead, "m")
+    return w.limit("-x_1 <= l_c", off, where)
 
 
 def _between(w: Working, cg: Quantity) -> bool:
