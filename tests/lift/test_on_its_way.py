@@ -16,7 +16,7 @@ from boxup.core.quantity import quantity
 from boxup.exchanger.file import load
 from boxup.exchanger.model import BoreReading
 from boxup.job.numbers import numbers
-from boxup.lift.bore import bore_fit, passing
+from boxup.lift.bore import bore_fit, clear_said, passing
 from boxup.lift.mouth import mouth_reaction
 from boxup.lift.places import found_at
 from boxup.lift.rests import bearing_baffles, has_bars, mouth_rests, rests
@@ -413,6 +413,67 @@ def test_a_bore_nobody_measured_and_a_shell_without_a_bundle():
     assert bore_fit(demo("14-E-108")[0]) is None
     kettle = bore_fit(demo("14-E-106")[0]).working
     assert kettle["D_n"] * 1e3 == pytest.approx(762)
+
+
+def bare(x, baffles=True, length=True, shell_length=True, **shell):
+    """The exchanger without what says where its baffles stand, without the length of its tubes, or without that of its shell."""
+    shell |= {} if shell_length else {"length": None}
+    x = x if baffles else replace(x, baffles=replace(x.baffles, first_position=None))
+    x = x if length else replace(x, tubes=replace(x.tubes, length=None))
+    return replace(x, shell=replace(x.shell, **shell))
+
+
+def test_the_bore_is_held_against_baffles_whether_the_shell_is_measured_or_not():
+    """807.5 mm for baffles of 808: the same stop at the same place, with 4.411 m in, shell length or none."""
+    x, _ = demo()
+    a = measured(x, (3.8, 807.5, 813.0))
+    b = measured(bare(x, shell_length=False), (3.8, 807.5, 813.0))
+    assert [f.text for f in a.findings] == [f.text for f in b.findings]
+    assert b.working.parts[0]["s_j"] == pytest.approx(4.411)
+    assert a.missing == b.missing == ()
+
+
+def test_a_place_beyond_all_of_the_bundle_asks_for_the_length_of_the_shell():
+    """The leading tubesheet comes as far as 6.021 m; the shell goes on behind it, or the tape was read wrong."""
+    x, _ = demo()
+    assert measured(x, (6.5, 700.0, 813.0)).missing == ()
+    asked = measured(bare(x, shell_length=False), (6.5, 700.0, 813.0))
+    assert [m_.number for m_ in asked.missing] == ["length of the shell"]
+    assert "flange face to flange face" in asked.missing[0].do
+    assert "6.50 m" in asked.missing[0].do
+
+
+def test_baffles_that_stand_nobody_knows_where_pass_everywhere():
+    x, _ = demo()
+    unplaced = bare(x, baffles=False)
+    a = measured(unplaced, (3.8, 807.5, 813.0))
+    stops = [f.text for f in a.findings if f.level == "stop"]
+    assert len(stops) == 1
+    assert stops[0].startswith("At 3.80 m (12.5 ft) the baffle does not pass. Find it")
+    assert "s_j" not in a.working.parts[0].steps
+    assert [m_.number for m_ in a.missing] == ["which baffle passes where"]
+    assert "first_position in [baffles]" in a.missing[0].do
+    narrow = measured(unplaced, (3.8, 796.0, 813.0))
+    assert "floating tubesheet does not pass" in next(f.text for f in narrow.findings if f.level == "stop")
+    assert bore_fit(unplaced).missing == (), "nothing was measured: nothing is asked for"
+    reading = BoreReading(at=m(3.8), least=quantity("812 mm", "mm"), most=quantity("814 mm", "mm"))
+    assert "which baffle passes where" in [
+        m_.number for m_ in numbers(replace(unplaced, shell=replace(x.shell, measured_bore=(reading,)))).missing()
+    ]
+
+
+def test_a_bore_measured_for_baffles_of_no_size_asks_for_it():
+    x, _ = demo()
+    no_plate = replace(x, baffles=replace(x.baffles, outside_diameter=None))
+    assert bore_fit(no_plate) is None
+    asked = measured(no_plate, (2.0, 812.0, 814.5))
+    assert [m_.number for m_ in asked.missing] == ["clearance of the baffles in the shell"]
+    assert "outside_diameter in [baffles]" in asked.missing[0].do
+    assert clear_said(asked) == "not known"
+    no_bore = replace(x, shell=replace(x.shell, inside_diameter=None))
+    assert "inside_diameter in [shell]" in measured(no_bore, (2.0, 812.0, 814.5)).missing[0].do
+    no_tubes = measured(bare(x, length=False), (2.0, 812.0, 814.5))
+    assert [m_.number for m_ in no_tubes.missing] == ["whether the rear end passes"]
 
 
 def test_what_leads():
