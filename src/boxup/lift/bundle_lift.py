@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
+from boxup.core.rounding import both
 from boxup.core.working import Working
 from boxup.exchanger.lifting import Crane, Gear
 from boxup.exchanger.model import BundleParts
 from boxup.lift.alone import AloneLoads, alone_loads
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.crane import CLOSE_FIT, crane_load, lifts
-from boxup.lift.gear import PRACTICE, PULLER, STATICS, gear_for, gravity, say_not_safe
+from boxup.lift.gear import BACK, PRACTICE, PULLER, STATICS, gear_for, gravity, say_not_safe
 from boxup.lift.rigging import PICKS, rigging
 from boxup.lift.sling import legs, shares
 from boxup.lift.slope import Way, lies, per_weight, say_downhill, say_margin, slope_of, stop_at
@@ -123,6 +124,7 @@ def pull_window(
     dirty-bar force and never over half the weight. Pulling out stops at half over it, and never over one and a half times the weight,
     which the lugs are made for; gear is sized for one and a half times the weight with its allowance (F_gear), so the stop is never above
     what the gear is sized for. Downhill a force may be negative: what holds it back, F_h for all of it.
+    What holds it back is asked for and held against F_b, the slope with no friction counted, on the mass to plan on.
     """
     name = "insertion" if way == "insert" else "pulling out"
     w = Working(name, PRACTICE)
@@ -144,25 +146,56 @@ def pull_window(
         _size_gear(w, plan_mass)
     say_margin(w, way, bundle.friction_high.grade)
     say_downhill(w, w.steps.get("F_h"))
+    missing = _held_back(w, gear, plan_mass)
     pullers = gear_for(gear, *PULLER)
     if not pullers:
-        return LiftAnswer(name, w, (Missing("capacity of the puller", "list the extractor or winch with the capacity on its plate."),))
+        missing.append(Missing("capacity of the puller", "list the extractor or winch with the capacity on its plate."))
+        return LiftAnswer(name, w, tuple(missing))
     say_not_safe(w)
     load, what = (
         (w.steps["F_stop"], "force at which to stop") if way == "insert" else (w.steps["F_gear"], "what lugs and gear are sized for")
     )
-    return LiftAnswer(name, w, tuple(m for g in pullers for m in check_tag(w, g, load, what)))
+    return LiftAnswer(name, w, (*missing, *(m for g in pullers for m in check_tag(w, g, load, what))))
+
+
+def _held_back(w: Working, gear: tuple[Gear, ...], plan_mass: Quantity | None) -> list[Missing]:
+    """F_b where the way goes downhill, and what holds the bundle back against its tag; what is not listed for it."""
+    if w["alpha"] >= 0:
+        return []
+    if "m_p" not in w.steps:
+        _planned(w, plan_mass)
+    label = "what holds it back has to hold, no friction counted"
+    w.step("F_b = -max(m_p, m)*g_n*sin(alpha)", "kN", label, "the slope alone", source=STATICS)
+    most = both("load", w["F_b"], "up")
+    say = (
+        f"What holds it back is held against {most}, all of it going downhill with no friction at all: winch or tackle, slings, shackles "
+        "and what they are made fast to, each by its tag. It is tight before the bundle is let go, and nobody stands downhill of it."
+    )
+    w.say("note", say, "slope over friction", PRACTICE)
+    holders = gear_for(gear, *BACK)
+    if holders:
+        return [m for g in holders for m in check_tag(w, g, w.steps["F_b"], "the bundle held back on its slope")]
+    do = (
+        f"this way goes downhill and {most} may come on it: list winch or tackle, slings and shackles with the capacity on their tags, and "
+        'write their use as "hold back". No tag, no lift.'
+    )
+    return [Missing("capacity of what holds the bundle back", do)]
 
 
 def _size_gear(w: Working, plan_mass: Quantity | None) -> None:
     """F_gear, on the mass to plan on."""
     lugs = "pulling lugs for one and a half times the weight"
+    _planned(w, plan_mass)
+    w.step("F_gear = 1.5*max(m_p, m)*g_n", "kN", "size lugs and gear for, on the mass to plan on", lugs, source=API_660)
+    say = "A bundle that has sat for years may ask for more than its weight. Stop, soak, jack evenly; no pressure, no steam behind it."
+    w.say("note", say, "pulling a tight bundle")
+
+
+def _planned(w: Working, plan_mass: Quantity | None) -> None:
+    """m_p, the mass that gear is sized on."""
     if plan_mass is None:
         w.assumed("m_p", "mass to plan on", w["m"], "kg", "the mass itself, no allowance given")
         w.say("warn", "Gear is sized on a mass without allowance: give the mass to plan on.", "mass with its allowance")
     else:
         w.given("m_p", "mass to plan on, allowance included", plan_mass, "kg")
         w.limit("m_p >= m", "The mass to plan on is less than the mass itself: look again", "mass with its allowance")
-    w.step("F_gear = 1.5*max(m_p, m)*g_n", "kN", "size lugs and gear for, on the mass to plan on", lugs, source=API_660)
-    say = "A bundle that has sat for years may ask for more than its weight. Stop, soak, jack evenly; no pressure, no steam behind it."
-    w.say("note", say, "pulling a tight bundle")
