@@ -180,7 +180,8 @@ def test_a_shell_that_lies_uphill():
 
 def sloped(degrees, way="insert", tag="14-E-106", **bundle):
     x, n = demo(tag)
-    lies = replace(x, shell=replace(x.shell, slope=quantity(f"{degrees} deg", "deg")), bundle=replace(x.bundle, **bundle))
+    dry = {"friction_high": quantity("0.5", "-")} | bundle
+    lies = replace(x, shell=replace(x.shell, slope=quantity(f"{degrees} deg", "deg")), bundle=replace(x.bundle, **dry))
     return on_its_way(lies, n.bundle, n.hung, way)
 
 
