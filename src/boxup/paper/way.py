@@ -78,8 +78,11 @@ def at_said(place: float) -> str:
 
 
 def ends_said(front: float, rear: float) -> str:
-    """`31 and 26 mm lower`; an end that stands over the line is higher."""
+    """`31 and 26 mm lower`; an end that stands over the line is higher. What is printed as 0 is neither, and goes with the other."""
     one, other = (metric("length", abs(v)).text for v in (front, rear))
+    front, rear = (0.0 if v == "0" else x for v, x in ((one, front), (other, rear)))
+    if front < 0 == rear or rear < 0 == front:
+        front = rear = -1.0
     if front < 0:
         return f"{one} and {other} mm higher" if rear < 0 else f"{one} mm higher, {other} mm lower"
     return f"{one} mm lower, {other} mm higher" if rear < 0 else f"{one} and {other} mm lower"
