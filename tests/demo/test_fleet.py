@@ -15,8 +15,10 @@ from boxup.core.calculation import Answer
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.check import check
 from boxup.exchanger.file import load
+from boxup.exchanger.heads import head_mass
 from boxup.exchanger.layout import layout_of
 from boxup.exchanger.model import Exchanger
+from boxup.exchanger.parts import head, parts
 from boxup.exchanger.template import clamped
 from boxup.isolation.blinds import process_blinds, test_blinds
 from boxup.isolation.small_bore import small_bore
@@ -173,6 +175,16 @@ def test_the_rigging_of_a_bundle_is_whole_but_for_the_two_that_teach(tag):
     assert min(n.sling.working[s] for s in ("theta_1", "theta_2")) >= pi / 3
     assert all(g.share.si <= 1 for g in n.sling.gear)
     assert {"tubesheet end" in g.use for g in exchanger(tag).gear} == {True, False}
+
+
+@pytest.mark.parametrize("tag", TAGS)
+def test_no_head_is_lighter_than_four_fifths_of_its_own_shape(tag):
+    """Barrel, flanges an eighth of the bore thick, end and pass plates: the lightest is the channel of 22-E-207, 690 of 819 kg."""
+    x = exchanger(tag)
+    for part in (p for p in parts(x) if p.id != "bundle" and head(x, p.id).mass):
+        shape = head_mass(replace(x, **{part.id: replace(head(x, part.id), mass=None)}), part)
+        if isinstance(shape, Answer):
+            assert head(x, part.id).mass.si >= 0.8 * shape.si("mass"), part.what
 
 
 @pytest.mark.parametrize("tag", TAGS)
