@@ -51,6 +51,15 @@ def test_the_channel_is_drawn_to_scale_in_front_of_the_tubesheet():
     assert "The channel, 1.20 m, hangs in front of the tubesheet" in drawn
 
 
+def test_a_sling_on_the_channel_is_drawn_there_and_said_so():
+    view = BundleLift("X", 6.0, -0.45, 4.3, 1.9, 4.3, channel=0.9)
+    assert "first sling on the channel, 0.45 m in front" in bundle_lift(view)
+    assert "first sling 0.45 m in front" in bundle_lift(replace(view, width=360))
+    assert "\N{MINUS SIGN}0.45" not in bundle_lift(view) + bundle_lift(replace(view, width=360))
+    with pytest.raises(ValueError, match="picks must lie along the bundle"):
+        bundle_lift(replace(view, channel=0.4))
+
+
 @pytest.mark.computed
 def test_the_zone_counts_what_rides_along():
     """Half of 6 and 1.2 m, half of 8 m, and 2 m."""

@@ -211,8 +211,8 @@ def _gravity(sheet: Sheet, at: Point) -> None:
 def _distances(sheet: Sheet, v: BundleLift, x0: float, y: float, k: float) -> float:
     """Picks and centre of gravity from the front face, one line each."""
     for at, name in ((v.left, "first sling"), (v.gravity, "centre of gravity"), (v.right, "second sling")):
-        x, place = x0 + at * k, metric("position", at)
-        words = f"{name} {place}" if at >= 0 else f"{name} on the channel, {metric('position', -at)} in front"
+        x, place = x0 + at * k, str(metric("position", at)) if at >= 0 else f"{metric('position', -at)} in front"
+        words = f"{name} {place}" if at >= 0 else f"{name} on the channel, {place}"
         if x + 12 + text_width(words, WORD) > v.width and text_width(words, WORD) + 40 >= x - x0:
             words = f"{'CG' if 'gravity' in name else name} {place}"
         sheet.line((x0, y), (x, y), "thin")
