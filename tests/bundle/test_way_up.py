@@ -10,7 +10,7 @@ from tests.made_up import made_up, mm
 
 from boxup.bundle.turned_part import ACROSS, PLAIN, SAME, turned_parts
 from boxup.bundle.way_harm import half_turned, harms, side_turned, turned, turned_counts
-from boxup.bundle.way_marks import Plate, way_marks
+from boxup.bundle.way_marks import Plate, said_hours, way_marks
 from boxup.bundle.way_up import Turn, WayUp, turned_on, way_up
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import files_of_the_demo
@@ -71,12 +71,33 @@ def test_no_dowel_where_the_words_name_one_and_the_key_says_none() -> None:
     assert way_marks(demo("14-E-103", dowel_at="none")).dowel is None
 
 
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("hours", "said"),
+    [
+        ((7, 5), "5 and 7"),
+        ((1.0, 11.0), "11 and 1"),  # over the top, as a fitter says it
+        ((6, 12), "12 and 6"),
+        ((9, 3), "3 and 9"),
+        ((2, 10, 12), "10 and 12 and 2"),
+        ((3.35,), "3.35"),
+        ((10.25, 10.250001), "10.25"),  # three places would say 10.2
+        ((5.0 + 1e-9, 5), "5"),
+        ((11.999, 6), "12 and 6"),
+        ((), ""),
+    ],
+)
+def test_clock_hours_are_said_one_way(hours: tuple[float, ...], said: str) -> None:
+    assert said_hours(hours) == said
+    assert said_hours(iter(hours)) == said
+
+
 # what turns do
 
 
 def test_bars_on_top_and_the_cut_the_other_way_after_half_a_turn() -> None:
     harms = turn(way_up(demo("22-E-207")), HALF).harms
-    assert "the bars are on top, at 1 and 11 o'clock: the bundle rides on its baffle edges" in harms
+    assert "the bars are on top, at 11 and 1 o'clock: the bundle rides on its baffle edges" in harms
     assert "the first baffle is cut right, not left" in harms
 
 

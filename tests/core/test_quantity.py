@@ -2,7 +2,7 @@
 
 import pytest
 
-from boxup.core.quantity import BadValue, quantity
+from boxup.core.quantity import BadValue, WhichTon, quantity
 
 # Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s2, 1 US gal = 231 in3 (NIST SP 811, appendix B.8).
 EXACT = [
@@ -23,6 +23,33 @@ EXACT = [
     ("134.8 kN", "N", 134800.0),
     ("1000 lbf", "N", 1000 * 0.45359237 * 9.80665),
 ]
+
+
+# 2000 lb and 2240 lb (NIST SP 811, appendix B.8); the tonne, 1000 kg, is `t` in the SI brochure, table 8.
+TONS = [
+    ("8.5 short ton", 8.5 * 2000 * 0.45359237), ("1 short tons", 907.18474), ("1 ston", 907.18474), ("1 ton (US)", 907.18474),
+    ("2 US tons", 2 * 907.18474), ("1 long ton", 1016.0469088), ("1 ton (UK)", 1016.0469088), ("25 t", 25e3), ("25 tonne", 25e3),
+    ("25 tonnes", 25e3), ("25 metric tons", 25e3),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "kg"), TONS)
+def test_a_ton_that_says_which_is_read_exactly(text, kg):
+    assert quantity(text, "kg").si == pytest.approx(kg, rel=1e-12)
+
+
+@pytest.mark.parametrize("text", ["25 ton", "25 tons", "25 Ton", "25 TONS", "25 T", "25 tn", "25 ton."])
+@pytest.mark.parametrize("like", ["kg", "N"])
+def test_a_ton_that_does_not_say_which_is_asked_for(text, like):
+    with pytest.raises(WhichTon) as told:
+        quantity(text, like)
+    assert repr(text) in str(told.value)
+    assert all(word in str(told.value) for word in ("2000 lb", "1000 kg", "2240 lb", "'short ton'", "'t'", "'long ton'"))
+
+
+def test_a_ton_is_no_pressure():
+    with pytest.raises(BadValue, match="accepted: Pa"):
+        quantity("25 ton", "MPa")
 
 
 @pytest.mark.parametrize(("text", "like", "si"), EXACT)

@@ -15,8 +15,10 @@ from boxup.core.calculation import Answer
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.check import check
 from boxup.exchanger.file import load
+from boxup.exchanger.heads import head_mass
 from boxup.exchanger.layout import layout_of
 from boxup.exchanger.model import Exchanger
+from boxup.exchanger.parts import head, parts
 from boxup.exchanger.template import clamped
 from boxup.isolation.blinds import process_blinds, test_blinds
 from boxup.isolation.small_bore import small_bore
@@ -62,37 +64,24 @@ PUBLISHED = {
 SHEET = ("degrees warmer take it", "A third over the test pressure would be", "reaches the pull to stop at: no margin is left",
          "no water before that")  # fmt: skip
 HALF = "The bundle turned by half a turn goes together"  # two passes and no dowel
-LEAN = "The legs lean along the bundle, and slings that only lie round it slide together"  # a crew's usual slings, from one hook
-BENT = "In the two slings of the file its tubes bend too far"
-LITTLE = "Between the hook's load and the front sling's place there is"  # room to take over the tubesheet end
-EARLY = "The front sling comes to the flange before"
+BENT = "In the two slings of the file its tubes bend too far: no two places bend them less"
 EXPECTED = {
-    "14-E-103": [LEAN],
-    "14-E-104": [LEAN, BENT],
     "14-E-106": [HALF],
     "14-E-108": ["The stud stress is below the usual 40 % of yield"],  # soft graphite sheet on small studs
-    "14-E-109": [LEAN, LITTLE],
-    "14-E-112": [LEAN],
     # the channel rides along: over the crane chart entered, on purpose
-    "22-E-201A": [
-        "With the bundle with its channel on its hook the crane would carry more than its chart allows",
-        LEAN,
-        BENT,
-        LITTLE,
-        LITTLE,
-    ],
-    "22-E-201B": [LEAN, BENT, LITTLE, LITTLE],
-    "22-E-204": [LEAN, BENT, "Even in two slings at their best its tubes bend too far", EARLY, EARLY],
+    "22-E-201A": ["With the bundle with its channel on its hook the crane would carry more than its chart allows"],
+    "22-E-204": [BENT],  # it wants a cradle, on purpose
     # 1022 mm of water are over a hundredth of 9 bar, and its gauges hang nobody says where; no dowel: two poses, on purpose
     "22-E-207": ["The test pressure, ", HALF],
-    "31-E-301": [LITTLE, HALF],
-    "31-E-303": [LITTLE, LITTLE, HALF],
+    "31-E-301": [HALF],
+    "31-E-303": [HALF],
     "31-E-305": ["The test pressure, "] * 2,  # upright
     "40-E-405": ["The test pressure, "] * 2,  # 1300 mm and 4.6 bar
 }
+# The two bundles whose rigging is at fault on purpose: their files say so, and no other has a stop or a warning in its slings.
+FAULTY = {"22-E-201A": "# On purpose: the chart row", "22-E-204": "# On purpose: so slender a bundle"}
 ASKED = {"limit of the tubes from outside"}  # everywhere; nobody's file has it
 WATER, PUSH = {"chloride of this water"}, {"engineer's figure for the end push"}
-END = {"capacity of what holds the tubesheet end"}  # no file lists a lug or a sling of its own for it
 MISSING = {
     "14-E-106": {"litres, tube side"},  # of the bench test
     "22-E-204": {"torque and gasket stress of J1, special closure"},
@@ -172,9 +161,30 @@ def test_every_room_answers_and_says_what_is_expected(tag):
     assert all(isinstance(v, Answer) for v in n.volumes.values())
     asked = ASKED | WATER | MISSING.get(tag, set())
     asked |= PUSH if FLEET[tag][0][2] in "SPW" else set()
-    asked |= END if FLEET[tag][-1] else set()
     assert {m.number for m in n.missing()} == asked
     assert len(order(scope_of(exchanger(tag)))) > 100
+
+
+@pytest.mark.parametrize("tag", [t for t in TAGS if FLEET[t][-1]])
+def test_the_rigging_of_a_bundle_is_whole_but_for_the_two_that_teach(tag):
+    n = rooms(tag)
+    assert n.sling.missing == n.holding.missing == n.insertion.missing == n.pulling.missing == ()
+    told = [f.text for a in (n.sling, n.holding) for f in a.findings if f.level != "note"]
+    assert bool(told) == (tag in FAULTY), told
+    assert FAULTY.get(tag, "") in FILES[tag].read_text(encoding="utf-8")
+    assert min(n.sling.working[s] for s in ("theta_1", "theta_2")) >= pi / 3
+    assert all(g.share.si <= 1 for g in n.sling.gear)
+    assert {"tubesheet end" in g.use for g in exchanger(tag).gear} == {True, False}
+
+
+@pytest.mark.parametrize("tag", TAGS)
+def test_no_head_is_lighter_than_four_fifths_of_its_own_shape(tag):
+    """Barrel, flanges an eighth of the bore thick, end and pass plates: the lightest is the channel of 22-E-207, 690 of 819 kg."""
+    x = exchanger(tag)
+    for part in (p for p in parts(x) if p.id != "bundle" and head(x, p.id).mass):
+        shape = head_mass(replace(x, **{part.id: replace(head(x, part.id), mass=None)}), part)
+        if isinstance(shape, Answer):
+            assert head(x, part.id).mass.si >= 0.8 * shape.si("mass"), part.what
 
 
 @pytest.mark.parametrize("tag", TAGS)

@@ -345,13 +345,43 @@ def test_the_window_takes_the_slope_and_its_stop_is_that_of_the_table(way, degre
     lie = math.radians(degrees if way == "insert" else -degrees)
     weight = a.step("W").si
     assert a.step("F_1").si == pytest.approx(weight * (0.15 * math.cos(lie) + math.sin(lie)))
-    assert a.step("F_2").si == pytest.approx(weight * (0.5 * math.cos(lie) + math.sin(lie)))
+    assert a.step("F_2").si == pytest.approx(weight * (0.3 * math.cos(lie) + math.sin(lie)))
     assert f"shell {abs(degrees)}\N{DEGREE SIGN} {'uphill' if lie > 0 else 'downhill'}" in a.step("F_2").label
     assert a.step("F_stop").si == pytest.approx(one.stand(one.home).working["F_stop"])
     least, most = (1.25, 0.5) if way == "insert" else (1.5, 1.5)
     over = min(max(least * a.step("F_2").si, 0.05 * weight), most * weight)
     assert a.step("F_stop").si == pytest.approx(over if a.step("F_2").si > 0 else 0)
     assert [f for f in a.findings if "slope" in f.text] == [f for f in one.findings if "slope" in f.text]
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("way", "degrees"), [("insert", -5), ("insert", -20), ("pull", 5), ("pull", 20)])
+def test_what_holds_a_bundle_back_is_asked_for_and_held_against_its_tag(way, degrees):
+    """4294 kg, 4723 kg to plan on: m g sin of the slope, no friction at all; 4.04 kN at 5 degrees, 15.84 kN at 20."""
+    slope, plan = quantity(f"{degrees} deg", "deg"), kg(4723)
+    fall = 4723 * G_N * math.sin(math.radians(20 if abs(degrees) == 20 else 5))
+    bare = pull_window(BUNDLE, PULLER, mass=kg(4294), way=way, plan_mass=plan, slope=slope)
+    assert bare.step("F_b").si == pytest.approx(fall) == pytest.approx({5: 4037, 20: 15841}[abs(degrees)], rel=1e-3)
+    assert [x.number for x in bare.missing] == ["capacity of what holds the bundle back"]
+    assert 'use as "hold back"' in bare.missing[0].do
+    assert any(f.level == "note" and "nobody stands downhill" in f.text for f in bare.findings)
+    winch = (gear("W2", "winch", "hold back", 2000), gear("SH9", "bow shackle", "bundle, hold back", 1000))
+    held = pull_window(BUNDLE, PULLER + winch, mass=kg(4294), way=way, plan_mass=plan, slope=slope)
+    assert held.missing == ()
+    assert {g.id: g.load.si for g in held.gear if g.id != "EX1"} == {"W2": pytest.approx(fall), "SH9": pytest.approx(fall)}
+    assert any(f.level == "stop" and f.text.startswith("SH9") for f in held.findings) == (abs(degrees) == 20)
+    untagged = pull_window(BUNDLE, (*PULLER, gear("W2", "winch", "hold back")), mass=kg(4294), way=way, plan_mass=plan, slope=slope)
+    assert [x.number for x in untagged.missing] == ["capacity of W2 (winch)"]
+
+
+def test_nothing_is_held_back_on_the_level_or_uphill_and_what_holds_back_hangs_in_no_sling():
+    for slope in (None, quantity("0 deg", "deg"), quantity("5 deg", "deg")):
+        a = pull_window(BUNDLE, PULLER, mass=kg(4294), way="insert", slope=slope)
+        assert a.missing == ()
+        assert a.step("F_b") is None
+    slung = lift(slings=(*SLINGS, gear("W2", "winch", "bundle, hold back", 100)))
+    assert "W2" not in [g.id for g in slung.gear]
+    assert not any("W2" in f.text for f in slung.findings)
 
 
 def test_the_puller_is_held_against_the_stop_of_the_slope():

@@ -186,7 +186,9 @@ def test_a_shackle_pulled_off_its_line_and_an_eyebolt_off_its_shank():
     assert carries(kind="bow shackle", pull_angle=deg(30)) == pytest.approx(1400)
     assert carries(kind="eyebolt", size="1", pull_angle=deg(30), capacity=9000) == pytest.approx(3850 * 0.45359237)
     assert carries(kind="eyebolt", size="1", pull_angle=deg(30), capacity=900) == 900
-    assert levels(hung(kind="eyebolt", size="M24", pull_angle=deg(0))) == ["warn"]
+    assert levels(hung(kind="eyebolt", size="M18", pull_angle=deg(0))) == ["warn"]
+    assert carries(kind="eyebolt", size="M24", pull_angle=deg(0), capacity=9000) == pytest.approx(1800)
+    assert carries(kind="eyebolt", size="M24", pull_angle=deg(0), capacity=1500) == pytest.approx(1500)
     assert "warn" in levels(hung(kind="eyebolt", size="1", capacity=9000))
 
 

@@ -45,7 +45,8 @@ NOTHING_PRINTED = [
     {"hitch": "basket", "made": "web", "leg_angle": deg(20)},
     {"hitch": "basket", "tag_hitch": "choker", "made": "web", "leg_angle": deg(60)},
     {"kind": "eyebolt", "size": "1/4", "pull_angle": deg(40), "capacity": 15000},
-    {"kind": "eyebolt", "size": "M24", "pull_angle": deg(30), "capacity": 15000},
+    {"kind": "eyebolt", "size": "M18", "pull_angle": deg(30), "capacity": 15000},
+    {"kind": "eyebolt", "size": "M24", "pull_angle": deg(50), "capacity": 15000},
     {**TWO, "leg_angle": deg(29)},
     *({"hitch": h, "made": "wire", "choke_angle": deg(130) if h == "choker" else None, "wrapped": mm(20), "rope": mm(30)}
       for h in ("choker", "vertical")),

@@ -16,7 +16,7 @@ from boxup.core.quantity import quantity
 from boxup.exchanger.file import load
 from boxup.exchanger.model import BoreReading
 from boxup.job.numbers import numbers
-from boxup.lift.bore import bore_fit, passing
+from boxup.lift.bore import bore_fit, clear_said, passing
 from boxup.lift.mouth import mouth_reaction
 from boxup.lift.places import found_at
 from boxup.lift.rests import bearing_baffles, has_bars, mouth_rests, rests
@@ -87,7 +87,7 @@ def test_a_place_of_a_bundle_that_tips_is_refused():
 
 
 def test_a_front_sling_that_has_to_come_off_too_early_is_said():
-    assert any("before the centre of gravity is a tenth" in f.text for f in going("22-E-204").findings)
+    assert any("before the centre of gravity is a tenth" in f.text for f in going("22-E-204", sling_points_m=m(0.15)).findings)
     assert any("before the centre of gravity is a tenth" in f.text for f in going(sling_points_m=m(2.5)).findings)
 
 
@@ -99,8 +99,27 @@ def test_little_way_to_take_over_the_tubesheet_end_is_said():
         found = [f for f in going(sling_points_m=m(place)).findings if "second hook" in f.text]
         assert bool(found) == told, place
         assert all(f.level == "warn" and "cradle" in f.text for f in found)
-    assert going("22-E-201A").working["d_w"] == pytest.approx(0.052, abs=1e-3)
-    assert any("second hook" in f.text for f in going("22-E-201A").findings)
+    on_its_tubes = going("22-E-201A", sling_points_m=m(0.91))
+    assert on_its_tubes.working["d_w"] == pytest.approx(0.052, abs=1e-3)
+    assert any("second hook" in f.text for f in on_its_tubes.findings)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("tag", "length", "sheet"), [("22-E-201A", 6.096, 0.175), ("22-E-204", 4.877, 0.290)])
+def test_a_front_pick_on_the_channel_stays_on_until_it_is_home(tag, length, sheet):
+    """Tubes less the tubesheet, which stands in front of the flange; nothing to take over on the way, so no window and no hurry."""
+    one = going(tag)
+    assert one.working["x_1"] < 0
+    assert one.working["s_1"] == pytest.approx(length - sheet) == pytest.approx(one.home)
+    assert "d_w" not in one.working.steps
+    assert [one.stage(s) for s in (1.0, 3.0, one.home - 0.01, one.home)] == ["both", "front", "front", "held"]
+    assert not any("a tenth" in f.text or "second hook" in f.text for f in one.findings)
+
+
+def test_a_front_pick_in_front_of_a_bundle_without_a_channel_has_no_places():
+    one = going(sling_points_m=m(-0.4))
+    assert not one.known
+    assert "sling_points_m in [bundle] is the front one" in one.missing[0].do
 
 
 # a place
@@ -161,7 +180,8 @@ def test_a_shell_that_lies_uphill():
 
 def sloped(degrees, way="insert", tag="14-E-106", **bundle):
     x, n = demo(tag)
-    lies = replace(x, shell=replace(x.shell, slope=quantity(f"{degrees} deg", "deg")), bundle=replace(x.bundle, **bundle))
+    dry = {"friction_high": quantity("0.5", "-")} | bundle
+    lies = replace(x, shell=replace(x.shell, slope=quantity(f"{degrees} deg", "deg")), bundle=replace(x.bundle, **dry))
     return on_its_way(lies, n.bundle, n.hung, way)
 
 
@@ -230,7 +250,7 @@ def test_a_runaway_stands_in_every_form_that_is_given_out():
 @pytest.mark.computed
 def test_a_channel_raised_until_only_the_last_baffle_rests():
     """5 m in: W (x_f - x_c)/(x_f + 0.45), the last of 16 baffles at 0.175 + 0.42 + 15 x 0.34 = 5.695 m."""
-    w = going("22-E-201A").stand(5.0).working
+    w = going("22-E-201A", sling_points_m=m(0.91)).stand(5.0).working
     assert w["x_f"] == pytest.approx(5.695)
     assert w["R_e"] == pytest.approx(w["W"] * (5.695 - w["x_c"]) / (5.695 + 0.45), rel=1e-6)
     assert w["R_h"] == 0
@@ -394,6 +414,67 @@ def test_a_bore_nobody_measured_and_a_shell_without_a_bundle():
     assert bore_fit(demo("14-E-108")[0]) is None
     kettle = bore_fit(demo("14-E-106")[0]).working
     assert kettle["D_n"] * 1e3 == pytest.approx(762)
+
+
+def bare(x, baffles=True, length=True, shell_length=True, **shell):
+    """The exchanger without what says where its baffles stand, without the length of its tubes, or without that of its shell."""
+    shell |= {} if shell_length else {"length": None}
+    x = x if baffles else replace(x, baffles=replace(x.baffles, first_position=None))
+    x = x if length else replace(x, tubes=replace(x.tubes, length=None))
+    return replace(x, shell=replace(x.shell, **shell))
+
+
+def test_the_bore_is_held_against_baffles_whether_the_shell_is_measured_or_not():
+    """807.5 mm for baffles of 808: the same stop at the same place, with 4.411 m in, shell length or none."""
+    x, _ = demo()
+    a = measured(x, (3.8, 807.5, 813.0))
+    b = measured(bare(x, shell_length=False), (3.8, 807.5, 813.0))
+    assert [f.text for f in a.findings] == [f.text for f in b.findings]
+    assert b.working.parts[0]["s_j"] == pytest.approx(4.411)
+    assert a.missing == b.missing == ()
+
+
+def test_a_place_beyond_all_of_the_bundle_asks_for_the_length_of_the_shell():
+    """The leading tubesheet comes as far as 6.021 m; the shell goes on behind it, or the tape was read wrong."""
+    x, _ = demo()
+    assert measured(x, (6.5, 700.0, 813.0)).missing == ()
+    asked = measured(bare(x, shell_length=False), (6.5, 700.0, 813.0))
+    assert [m_.number for m_ in asked.missing] == ["length of the shell"]
+    assert "flange face to flange face" in asked.missing[0].do
+    assert "6.50 m" in asked.missing[0].do
+
+
+def test_baffles_that_stand_nobody_knows_where_pass_everywhere():
+    x, _ = demo()
+    unplaced = bare(x, baffles=False)
+    a = measured(unplaced, (3.8, 807.5, 813.0))
+    stops = [f.text for f in a.findings if f.level == "stop"]
+    assert len(stops) == 1
+    assert stops[0].startswith("At 3.80 m (12.5 ft) the baffle does not pass. Find it")
+    assert "s_j" not in a.working.parts[0].steps
+    assert [m_.number for m_ in a.missing] == ["which baffle passes where"]
+    assert "first_position in [baffles]" in a.missing[0].do
+    narrow = measured(unplaced, (3.8, 796.0, 813.0))
+    assert "floating tubesheet does not pass" in next(f.text for f in narrow.findings if f.level == "stop")
+    assert bore_fit(unplaced).missing == (), "nothing was measured: nothing is asked for"
+    reading = BoreReading(at=m(3.8), least=quantity("812 mm", "mm"), most=quantity("814 mm", "mm"))
+    assert "which baffle passes where" in [
+        m_.number for m_ in numbers(replace(unplaced, shell=replace(x.shell, measured_bore=(reading,)))).missing()
+    ]
+
+
+def test_a_bore_measured_for_baffles_of_no_size_asks_for_it():
+    x, _ = demo()
+    no_plate = replace(x, baffles=replace(x.baffles, outside_diameter=None))
+    assert bore_fit(no_plate) is None
+    asked = measured(no_plate, (2.0, 812.0, 814.5))
+    assert [m_.number for m_ in asked.missing] == ["clearance of the baffles in the shell"]
+    assert "outside_diameter in [baffles]" in asked.missing[0].do
+    assert clear_said(asked) == "not known"
+    no_bore = replace(x, shell=replace(x.shell, inside_diameter=None))
+    assert "inside_diameter in [shell]" in measured(no_bore, (2.0, 812.0, 814.5)).missing[0].do
+    no_tubes = measured(bare(x, length=False), (2.0, 812.0, 814.5))
+    assert [m_.number for m_ in no_tubes.missing] == ["whether the rear end passes"]
 
 
 def test_what_leads():

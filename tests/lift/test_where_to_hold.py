@@ -228,7 +228,26 @@ def test_a_channel_that_rides_is_the_better_place_in_front():
     a, parts = held(x, n)
     assert parts[BEST]["x_1"] == pytest.approx(-0.45)
     assert "v_1" not in parts[BEST].steps
-    assert any(f.level == "warn" and "on the channel that rides along" in f.text for f in a.findings)
+    assert not any(f.level == "warn" for f in a.findings), "its file hangs it there"
+    assert "front sling on the tubes" not in parts
+    tubes, _ = held(changed(x, sling_points_m=m(0.91), sling_points_far_m=m(4.65)), n)
+    assert any(f.level == "warn" and "on the channel that rides along" in f.text for f in tubes.findings)
+
+
+@pytest.mark.demo
+def test_slings_at_their_best_that_still_bend_the_tubes_are_said_once():
+    """22-E-204, on purpose: 89 MPa, 57 allowed, and no two places do better."""
+    x, n = demo("22-E-204")
+    a, parts = held(x, n)
+    told = [f.text for f in a.findings if f.level == "warn"]
+    assert len(told) == 1
+    assert "no two places bend them less; use a cradle, and ask the engineer" in told[0]
+    assert parts[PLANNED]["s_b"] == pytest.approx(parts[BEST]["s_b"])
+    elsewhere, _ = held(changed(x, sling_points_far_m=m(3.33)), n)
+    assert [f.text.partition(":")[0] for f in elsewhere.findings if f.level == "warn"] == [
+        "In the two slings of the file its tubes bend too far",
+        "Even in two slings at their best its tubes bend too far",
+    ]
 
 
 @pytest.mark.parametrize(

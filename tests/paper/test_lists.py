@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from boxup.core.quantity import quantity
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.file import load
+from boxup.exchanger.lifting import Gear
 from boxup.job.lists import lists_of
 from boxup.paper.lift import lift_sheets
 from boxup.paper.lists import small_bore_sheet
@@ -44,3 +47,32 @@ def test_the_page_counts_nine_and_asks_who_saw_the_weep_holes_clear() -> None:
 def test_the_lift_sheet_names_the_way_of_each_stop() -> None:
     [sheet, *_] = lift_sheets(of("14-E-103"))
     assert [row["planned"].partition(":")[0] for row in sheet["rows"] if row["planned"].startswith("STOP")] == ["STOP in", "STOP out"]
+
+
+@pytest.mark.computed
+def test_the_lift_sheet_of_a_shell_on_a_slope_asks_for_the_hold_back() -> None:
+    """14-E-106, 4 433 kg to plan on going in, 12 degrees downhill: 4433 x 9.80665 x sin 12 = 9.04 kN, rounded up to 9.1."""
+    x = load(FILES["14-E-106"])
+    level = next(lift_sheets(of("14-E-106")))
+    assert not any("hold-back" in line for line in level["before"])
+    x = replace(x, shell=replace(x.shell, slope=quantity("-12 deg", "deg")))
+    sheet = next(lift_sheets(Material(x, FILES["14-E-106"], date(2027, 1, 4))))
+    said = [line for line in sheet["before"] if "hold-back" in line]
+    assert [line.partition(":")[0] for line in said] == ["Downhill going in"]
+    assert "up to 9.1 kN" in said[0]
+    assert [lack["number"] for lack in sheet["missing"]] == ["capacity of what holds the bundle back"]
+    winch = Gear(id="W2", kind="winch", use="hold back", capacity=quantity("2 t", "kg"), inspected="2027-04-06")
+    rigged = next(lift_sheets(Material(replace(x, gear=(*x.gear, winch)), FILES["14-E-106"], date(2027, 1, 4))))
+    assert rigged["missing"] == []
+    assert [(row["lift"], row["seen"]) for row in rigged["gear"] if row["gear"].startswith("W2")] == [("insertion", "2027-04-06")]
+
+
+@pytest.mark.demo
+def test_the_gear_of_a_lift_sheet_says_where_it_hangs() -> None:
+    rows = next(lift_sheets(of("14-E-103")))["gear"]
+    where = {row["gear"].split()[0]: row["lift"] for row in rows}
+    assert where | {"EX1": ""} == {
+        "SL1": "front pick", "SH1": "front pick", "SL2": "rear pick", "SH2": "rear pick", "EX1": "",
+        "SL3": "tubesheet end", "SH3": "tubesheet end", "LG1": "tubesheet end", "CH2": "tubesheet end",
+    }  # fmt: skip
+    assert [row["lift"] for row in rows if row["gear"].startswith("EX1")] == ["insertion", "pulling out"]

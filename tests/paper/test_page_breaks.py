@@ -28,7 +28,7 @@ def gone_on(tag: str) -> tuple[str, ...]:
             body = text.split("goes on", 1)[1].split("\r\nplant\r\n")[0]
             for role in (*ROLES, words("en")["sign_line"]):
                 body = body.replace(role, "")
-            found.append(re.sub(r"\s+", " ", body).strip())
+            found.append(re.sub(r"\s+", " ", body).replace(words("en")["way_sheet"]["decides"], "").strip())
     return tuple(found)
 
 

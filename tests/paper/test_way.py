@@ -56,6 +56,9 @@ def test_ends_and_places_in_words() -> None:
     assert ends_said(-0.010, -0.006) == "10 and 6 mm higher"
     assert ends_said(0.007, -0.004) == "7 mm lower, 4 mm higher"
     assert ends_said(-0.007, 0.004) == "7 mm higher, 4 mm lower"
+    assert [ends_said(*two) for two in ((-3e-5, 0.004), (0.003, -2e-4), (2e-4, -0.003), (-0.003, 1e-4), (-1e-4, 2e-4))] == [
+        "0 and 4 mm lower", "3 and 0 mm lower", "0 and 3 mm higher", "3 and 0 mm higher", "0 and 0 mm lower",
+    ]  # fmt: skip
     assert at_said(-0.45).startswith("the channel, 0.45 m")
 
 

@@ -26,6 +26,20 @@ def test_a_chart_in_tonnes():
     assert chart("6 9 m", "24 14.5 t")["chart_kg"] == [24000, 14500]
 
 
+def test_a_chart_in_short_tons_and_one_in_tons_of_no_kind():
+    """14 short tons are 28 000 lb, 12 700.58636 kg."""
+    assert chart("6 9 m", "14 9.5 short ton")["chart_kg"] == pytest.approx([12700.58636, 8618.25503])
+    with pytest.raises(BadEvent, match="'14 ton': a ton may be 2000 lb, 1000 kg or 2240 lb"):
+        chart("6 9 m", "14 9.5 ton")
+
+
+def test_a_load_cell_in_tons_of_no_kind_is_asked_which():
+    read = {"way": "insert", "position": "2 m", "force": "9 kN"}
+    assert payload_of(kind_of("bundle.force_read"), read | {"hook": "2 short ton"})["hook_n"] == pytest.approx(4000 * 4.4482216152605)
+    with pytest.raises(BadEvent, match="'2 ton': a ton may be"):
+        payload_of(kind_of("bundle.force_read"), read | {"hook": "2 ton"})
+
+
 def test_a_chart_without_a_unit_is_refused():
     with pytest.raises(BadEvent, match="has no unit"):
         chart("6 9 m", "24 14")

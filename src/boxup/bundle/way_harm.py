@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import hypot
 
-from boxup.bundle.way_marks import WayMarks, inlets
+from boxup.bundle.way_marks import WayMarks, inlets, said_hours
 from boxup.core.finding import Missing
 from boxup.exchanger.layout import Layout, Tube, layout_of
 from boxup.exchanger.model import Exchanger
@@ -38,14 +38,10 @@ def side_turned(side: str, degrees: float) -> str:
     return _SIDES[(_SIDES.index(side) + round(degrees / 90)) % 4]
 
 
-def _said(hours: Iterator[float]) -> str:
-    return " and ".join(f"{h:.3g}" for h in sorted(set(hours)))
-
-
 def _plates(m: WayMarks, degrees: float) -> Iterator[str]:
     if not m.plates or _covered(m, degrees):
         return
-    now = _said(turned(p.clock, degrees) for p in m.plates)
+    now = said_hours(turned(p.clock, degrees) for p in m.plates)
     names = " and ".join(p.nozzle for p in m.plates)
     what = "impingement plates stand" if len(m.plates) > 1 else "impingement plate stands"
     if degrees in (HALF, *QUARTERS):
@@ -68,7 +64,7 @@ def _bars(m: WayMarks, degrees: float) -> Iterator[str]:
     if len(low) == len(now) and degrees not in (HALF, *QUARTERS):
         return
     where = "on top" if not low else "to one side"
-    yield f"the bars are {where}, at {_said(iter(now))} o'clock: the bundle rides on its baffle edges"
+    yield f"the bars are {where}, at {said_hours(now)} o'clock: the bundle rides on its baffle edges"
 
 
 def _notches(m: WayMarks, degrees: float) -> Iterator[str]:

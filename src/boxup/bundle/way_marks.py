@@ -7,6 +7,7 @@ read out of the words of the file ("two, at 5 and 7 o'clock"), and said to be.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from boxup.exchanger.joints import CHANNEL_SHELL, group_of
@@ -49,6 +50,14 @@ class WayMarks:
     studs_id: str
     strange: tuple[str, ...] = ()
     from_words: tuple[str, ...] = ()
+
+
+def said_hours(hours: Iterable[float]) -> str:
+    """Clock hours as they are read off, each once: `5 and 7`, `11 and 1`. Clockwise over the shortest way; of two as short, from 12 on."""
+    found = sorted({round(h, 2) % 12 for h in hours})
+    turns = [found[i:] + found[:i] for i in range(len(found))]
+    way = min(turns, key=lambda t: (t[-1] - t[0]) % 12, default=[])
+    return " and ".join(f"{h or 12:g}" for h in way)
 
 
 def way_marks(exchanger: Exchanger) -> WayMarks:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 
 from boxup.bundle.way_harm import HALF, harms
-from boxup.bundle.way_marks import WayMarks, way_marks
+from boxup.bundle.way_marks import WayMarks, said_hours, way_marks
 from boxup.core.finding import Finding, Missing
 from boxup.core.rounding import both
 from boxup.exchanger.model import Exchanger
@@ -174,11 +174,6 @@ def nozzles_meet(x: Exchanger, degrees: float, end: str = "front") -> bool:
     ]
     apart = [[(clock + degrees / 30 - other + 6) % 12 - 6 for other, flange in own if flange == like] for clock, like in own]
     return all(any(abs(hours) < 0.01 for hours in one) for one in apart)
-
-
-def said_hours(hours: Iterator[float] | tuple[float, ...]) -> str:
-    """`5 and 7`."""
-    return " and ".join(f"{h:g}" for h in dict.fromkeys(hours))
 
 
 def _names(m: WayMarks) -> str:

@@ -135,15 +135,18 @@ def _marks(one: OnItsWay) -> Iterator[str]:
     from boxup.core.rounding import both
 
     w, length = one.working, one.working["L"]
+    if one.by_channel:
+        yield "the front sling, on the channel, carries from first to last"
     if one.way == "insert":
         for mark, what in (
             ("s_2", "rear sling off before"),
-            ("s_1", "front sling off before"),
+            *((("s_1", "front sling off before"),) if not one.by_channel else ()),
             ("s_t", "centre of gravity a tenth of the length inside, as worked, from"),
         ):
             yield f"{what} {both('position', w[mark], 'up' if mark == 's_t' else 'down')} in"
         return
-    for mark, what in (("s_t", "the hook carries before"), ("s_1", "front sling on with"), ("s_2", "rear sling on with")):
+    front = () if one.by_channel else (("s_1", "front sling on with"),)
+    for mark, what in (("s_t", "the hook carries before"), *front, ("s_2", "rear sling on with")):
         yield f"{what} {both('position', length - w[mark], 'down' if mark == 's_t' else 'up')} out"
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import takewhile
 from math import isfinite
 from typing import Literal
 
-from boxup.core.unit import UNITS, Unit, unit, units_like
+from boxup.core.unit import TONS, UNITS, Unit, unit, units_like
 
 Grade = Literal["entered", "drawing", "measured", "assumed", "memory"]
 GRADES: tuple[Grade, ...] = ("drawing", "measured", "assumed", "memory")
@@ -17,11 +18,16 @@ _NUMBER = re.compile(r"^\s*([+-]?(?:\d+[\s-]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(
 # 1,350 may be one and a bit or thirteen hundred and fifty: a load may hang on it, so nobody guesses. 1,350.5 and 1,350,000 are one number
 # only, but so are not read here either: the next one typed is 1,350
 _THOUSANDS = re.compile(r"^\s*[+-]?\d{1,3}(,\d{3})+(?!\d)")
+_IS_NUMBER = re.compile(r"[+-]?[\d.][\d./eE+-]*")
 _IN_A_LIST = re.compile(r"(?<![\d.,/-])[+-]?\d{1,3}(?:,\d{3})+(?![\d.,])")
 
 
 class BadValue(ValueError):
     """A value that cannot be read; the sentence says what we saw and what is accepted."""
+
+
+class WhichTon(BadValue):
+    """A ton, and nobody said which of the three."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +100,12 @@ def shared_unit(text: str) -> list[str]:
         )
     if "," in text:
         return [part.strip() for part in text.split(",")]
-    *numbers, unit_ = text.split() or [""]
-    if numbers and re.fullmatch(r"[+-]?[\d./]+", unit_):
+    words = text.split()
+    numbers = list(takewhile(_IS_NUMBER.fullmatch, words))
+    unit_ = " ".join(words[len(numbers) :])
+    if len(numbers) > 1 and not unit_:
         raise BadValue(f"{text.strip()!r} has no unit; write one behind the last number, or one behind each with commas between")
-    return [f"{n} {unit_}" for n in numbers] or [text]
+    return [f"{n} {unit_}" for n in numbers] if len(numbers) > 1 else [text]
 
 
 def _unit_of(text: str, spelling: str, asked: Unit) -> Unit:
@@ -107,10 +115,25 @@ def _unit_of(text: str, spelling: str, asked: Unit) -> Unit:
     try:
         u = unit(spelling)
     except KeyError:
+        if _ton(spelling) and asked.dim in (UNITS["kg"].dim, UNITS["N"].dim):
+            raise WhichTon(_which_ton(text.strip())) from None
         raise BadValue(f"{text.strip()!r}: the unit {spelling!r} is not known; accepted: {units_like(asked.name)}") from None
     if u.dim != asked.dim or (u.name == "deg") != (asked.name == "deg"):
         raise BadValue(f"{text.strip()!r}: {u.name} does not measure this; accepted: {units_like(asked.name)}")
     return asked if plain else u
+
+
+def _ton(spelling: str) -> bool:
+    """Whether it is a ton that does not say which."""
+    plain = spelling.strip(" .")
+    return plain in TONS or plain.lower() in TONS
+
+
+def _which_ton(text: str) -> str:
+    return (
+        f"{text!r}: a ton may be 2000 lb, 1000 kg or 2240 lb, and a load may hang on which; read it off the tag or the chart and write "
+        "'short ton', 't' or 'long ton', or give kg or lb"
+    )
 
 
 def example(like: str) -> str:

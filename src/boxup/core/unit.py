@@ -161,6 +161,8 @@ _TABLE: tuple[tuple[str, float, Dim, str], ...] = (
     ("lb", _LB, _M, "lb"),
     ("t", 1000.0, _M, "t"),
     ("klb", 1000 * _LB, _M, "klb"),
+    ("short ton", 2000 * _LB, _M, "short ton"),
+    ("long ton", 2240 * _LB, _M, "long ton"),
     ("kg/m", 1.0, _M / _L, "kg/m"),
     ("kg.m", 1.0, _M * _L, "kg·m"),
     ("s", 1.0, _S, "s"),
@@ -242,12 +244,19 @@ UNITS["MPa abs"] = Unit("MPa abs", 1e6, Dim(*_PRESSURE._bare(), point="abs"), "M
 
 ALSO_SPELT: dict[str, str] = {
     '"': "in", "inch": "in", "′": "ft", "mm²": "mm2", "in²": "in2", "sq in": "in2", "m³": "m3", "litre": "L", "l": "L",
-    "lbs": "lb", "tonne": "t", "kgf/cm²": "kgf/cm2", "kg/cm2": "kgf/cm2", "barg": "bar", "bar g": "bar", "psig": "psi",
+    "lbs": "lb", "tonne": "t", "tonnes": "t", "metric ton": "t", "metric tons": "t", "short tons": "short ton", "ston": "short ton",
+    "ton (US)": "short ton", "tons (US)": "short ton", "US ton": "short ton", "US tons": "short ton", "long tons": "long ton",
+    "ton (UK)": "long ton", "tons (UK)": "long ton",
+    "kgf/cm²": "kgf/cm2", "kg/cm2": "kgf/cm2", "barg": "bar", "bar g": "bar", "psig": "psi",
     "N·m": "N.m", "Nm": "N.m", "N m": "N.m", "lbf·ft": "lbf.ft", "lbf ft": "lbf.ft", "ft.lbf": "lbf.ft", "ft·lbf": "lbf.ft",
     "ft-lb": "lbf.ft", "ft lbf": "lbf.ft", "°C": "degC", "°F": "degF", "°": "deg", "US gal": "gal", "kg/m³": "kg/m3", "": "-",
     "1/degC": "1/K", "year": "years", "cP": "mPa.s", "Pa·s": "Pa.s", "mPa·s": "mPa.s", "J/kg·K": "J/kg.K", "kJ/kg·K": "kJ/kg.K",
     "W/m·K": "W/m.K", "W/m²·K": "W/m2.K", "m²·K/W": "m2.K/W",
 }  # fmt: skip
+
+
+# Three masses go by this name, and a load may hang on which: it is asked for, never guessed. `t` alone is the tonne of the SI brochure.
+TONS = ("ton", "tons", "tn", "tns", "T", "Ts")
 
 
 def unit(spelling: str) -> Unit:

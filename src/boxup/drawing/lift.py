@@ -44,7 +44,7 @@ class BundleLift:
     width: int = 720
 
     def __post_init__(self) -> None:
-        if not 0 < self.left < self.right <= self.length:
+        if not -self.channel <= self.left < self.right <= self.length:
             got = f"{self.left:g} and {self.right:g} m of {self.length:g}"
             raise ValueError(f"{self.tag}: the picks must lie along the bundle, left before right; got {got}")
         if not self.left < self.gravity < self.right:
@@ -111,7 +111,8 @@ def _channel(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> N
     """The channel that hangs with the bundle, in front of the tubesheet, its word over it."""
     long, half = v.channel * k, v.front_radius * 0.9 * k
     sheet.rect(x0 - long, axis - half, long, 2 * half, "edge", "ground")
-    sheet.words(x0 - long / 2, axis - half - 8, "channel", anchor="middle")
+    if v.left >= 0:  # else the first sling is there, and its own line says what it holds
+        sheet.words(x0 - long / 2, axis - half - 8, "channel", anchor="middle")
 
 
 def _tag_lines(sheet: Sheet, v: BundleLift, x0: float, axis: float, k: float) -> None:
@@ -210,21 +211,21 @@ def _gravity(sheet: Sheet, at: Point) -> None:
 def _distances(sheet: Sheet, v: BundleLift, x0: float, y: float, k: float) -> float:
     """Picks and centre of gravity from the front face, one line each."""
     for at, name in ((v.left, "first sling"), (v.gravity, "centre of gravity"), (v.right, "second sling")):
-        x, place = x0 + at * k, metric("position", at)
-        words = f"{name} {place}"
+        x, place = x0 + at * k, str(metric("position", at)) if at >= 0 else f"{metric('position', -at)} in front"
+        words = f"{name} {place}" if at >= 0 else f"{name} on the channel, {place}"
         if x + 12 + text_width(words, WORD) > v.width and text_width(words, WORD) + 40 >= x - x0:
             words = f"{'CG' if 'gravity' in name else name} {place}"
         sheet.line((x0, y), (x, y), "thin")
         sheet.segments((((x0, y - 9), (x0, y + 9)), ((x, y - 9), (x, y + 9))), "thin")
         sheet.arrow((x0, y), (x, y))
         sheet.arrow((x, y), (x0, y))
-        inside = text_width(words, WORD) + 40 < x - x0
+        inside = text_width(words, WORD) + 40 < abs(x - x0)
         box = text_box((x0 + x) / 2, y + 6, words)
         if inside:
             sheet.rect(box.left - 6, y - 10, box.right - box.left + 12, 20, "none", "ground")
             sheet.words((x0 + x) / 2, y + 6, words)
-        elif x + 12 + WIDER * text_width(words, WORD) <= v.width:
-            sheet.words(x + 12, y + 6, words, anchor="start")
+        elif max(x, x0) + 12 + WIDER * text_width(words, WORD) <= v.width:
+            sheet.words(max(x, x0) + 12, y + 6, words, anchor="start")
         else:  # neither on the line nor behind it: a line of its own
             y += 24
             sheet.words(v.width - 6, y + 4, words, anchor="end")

@@ -26,7 +26,7 @@ class Gear:
     wrapped: Quantity | None = num("D", "diameter of what a wire rope is wrapped round", "mm", above=0, most=2e4)
     rope: Quantity | None = num("d", "diameter of the rope", "mm", above=0, most=200)
     legs: Quantity | None = num("n", "legs of the set, each with this capacity", "count", least=1, most=4)
-    size: str = opt("size of an eyebolt, in inches")
+    size: str = opt("size of an eyebolt, such as 3/4 or M24")
     pull_angle: Quantity | None = num("alpha", "pull, from the shank of an eyebolt or the line of a shackle", "deg", least=0, most=90)
 
     @property

@@ -224,6 +224,12 @@ def rider_length(exchanger: Exchanger) -> Quantity | None:
     return head(exchanger, rider.id).length if rider else None
 
 
+def rides_in_front(exchanger: Exchanger) -> Quantity | None:
+    """How far a channel reaches that hangs in front of the bundle; None where none does."""
+    rider = _rider(exchanger)
+    return head(exchanger, rider.id).length if rider and rider.id == "channel" else None
+
+
 def _with_rider(exchanger: Exchanger, rider: Part, bundle: Answer, what: str) -> Answer | Missing:
     """The bundle with the part that rides on one of its ends, which draws the centre of gravity that way."""
     part, length = head_mass(exchanger, rider), head(exchanger, rider.id).length

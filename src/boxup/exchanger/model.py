@@ -191,7 +191,7 @@ class BundleParts:
     dowel_at: str = opt("clock position of the dowel or the odd stud that lets the tubesheet on one way only, or none")
     long_baffle: str = opt("how a baffle along the bundle lies", ("horizontal", "vertical"))
     sealing_strips: Quantity | None = num("n_ss", "sealing strips", "count", least=0)
-    sling_points_m: Quantity | None = num("x_s1", "first sling from the outer face of the stationary tubesheet", "m", above=0)
+    sling_points_m: Quantity | None = num("x_s1", "first sling from the outer face of the stationary tubesheet", "m", least=-10)
     sling_points_far_m: Quantity | None = num("x_s2", "second sling from there", "m", above=0)
     hook_height: Quantity | None = num("h", "hook above the picks", "m", above=0)
     sling_width: Quantity | None = num("b", "width of a sling, or length of a saddle, along the bundle", "mm", above=0, most=3000)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from boxup.core.calculation import Answer
 from boxup.core.finding import Finding
 from boxup.exchanger.lifting import Crane
-from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts, over_plan
+from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts, over_plan, rides_in_front
 from boxup.exchanger.model import Exchanger
 from boxup.lift.alone import AloneLoads, Heaviest
 from boxup.lift.answer import LiftAnswer
@@ -33,7 +33,7 @@ def bundle_answer(x: Exchanger, part: LiftedPart) -> LiftAnswer | None:
     alone = AloneLoads(heaviest(ways, "front"), heaviest(ways, "held"))
     found = bundle_lift(
         x.bundle, x.gear, mass=mass, cg=cg, length=x.tubes.length, crane=x.crane, what=part.what, alone=alone,
-        diameter=x.baffles.outside_diameter,
+        diameter=x.baffles.outside_diameter, ahead=rides_in_front(x),
     )  # fmt: skip
     found.working.findings += over_plan(part.answer)
     return found

@@ -124,7 +124,7 @@ class Numbers:
             if isinstance(answer, Missing):
                 yield answer
         yield from (p.missing for p in self.parts if p.missing)
-        for lift in (self.sling, self.zone, self.insertion, self.pulling, self.holding, *self.heads.values()):
+        for lift in (self.sling, self.zone, self.insertion, self.pulling, self.holding, self.bore, *self.heads.values()):
             yield from lift.missing if lift else ()
         for answers in (self.joints, self.nozzles, self.tests):
             yield from (m for answer in answers for m in answer.missing)

@@ -30,7 +30,8 @@ def pull_answer(x: Exchanger, hung: Answer | Missing | None, way: Way) -> LiftAn
         return None
     slope = x.shell.slope
     if way == "insert":
-        return pull_window(x.bundle, x.gear, mass=hung.quantity("dry"), way="insert", slope=slope)
+        plan = hung.quantity("insert_mass")
+        return pull_window(x.bundle, x.gear, mass=hung.quantity("dry"), way="insert", plan_mass=plan, slope=slope)
     plan = hung.quantity("lift_mass")
     found = pull_window(x.bundle, x.gear, mass=hung.quantity("fouled"), way="pull", plan_mass=plan, slope=slope)
     found.working.findings += over_plan(hung)

@@ -5,8 +5,11 @@ A bundle rides on its lowest baffles: nothing is clear at the bottom, the whole 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from math import inf, isfinite
 
+from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.core.rounding import both
 from boxup.core.source import Cite
@@ -39,15 +42,20 @@ class Body:
 
 
 def bore_fit(exchanger: Exchanger) -> LiftAnswer | None:
-    """Clearance by design and at every measured place; None where no bundle goes in or its baffles have no diameter.
+    """Clearance by design and at every measured place; None where no bundle goes in, or it has no size and nobody measured the bore.
+
+    The length of the shell is not needed for it: what has to pass a place follows from where it stands in the bundle. Where that is not
+    known every baffle is taken to pass every place, and what to measure is missing.
 
     Symbols: c_d (clearance by the drawing), c_t (TEMA's design clearance); in a part for each place D_1, D_2 (least, greatest bore), o (out
     of round), c (clearance of the baffles, bottom resting: all of it on top), s_j (metres in when the first thing meets it).
     """
     x, hole, plate = exchanger, bore(exchanger), exchanger.baffles.outside_diameter
-    if x.letters.fixed or plate is None or hole is None:
-        return None
     w = Working(NAME, STATICS)
+    if x.letters.fixed:
+        return None
+    if plate is None or hole is None:
+        return LiftAnswer(NAME, w, tuple(_no_size(x))) if x.shell.measured_bore else None
     w.given(
         "D_n", ("kettle port" if x.letters.shell == "K" else "bore of the shell") + (MEAN if hole.grade == "measured" else ""), hole, "mm"
     )
@@ -56,19 +64,52 @@ def bore_fit(exchanger: Exchanger) -> LiftAnswer | None:
     row = _tema(hole)
     if row:
         w.table("c_t", "design clearance, for comparison", row.need("clearance"), "mm", row.place("clearance"), row.cite)
-    bodies = passing(x)
+    bodies = passing(x) if baffle_places(x) else [*passing(x, baffles=False), Body("baffle", plate, inf)]
     for reading in sorted(x.shell.measured_bore, key=lambda r: r.at.si):
         _at(w, x, reading, bodies)
     if not x.shell.measured_bore:
         w.say("note", _NOT_MEASURED, _FIT, PRACTICE)
     if x.bundle.sliding_bars:
         w.say("note", "Sliding bars stand proud of the baffles: measure over them too.", _FIT, PRACTICE)
-    return LiftAnswer(NAME, w, ())
+    return LiftAnswer(NAME, w, tuple(_not_placed(x, bodies)))
+
+
+def _no_size(x: Exchanger) -> Iterator[Missing]:
+    what = "clearance of the baffles in the shell"
+    if x.baffles.outside_diameter is None:
+        yield Missing(what, "measure the baffles of this bundle over their edges, at four places: outside_diameter in [baffles].")
+    if bore(x) is None:
+        key = "port_diameter" if x.letters.shell == "K" else "inside_diameter"
+        yield Missing(what, f"give {key} in [shell], from the drawing; the measured places stand beside it.")
+
+
+def _not_placed(x: Exchanger, bodies: list[Body]) -> Iterator[Missing]:
+    """What has to be measured before each reading is held against just what passes it; nothing where nothing was measured."""
+    readings = x.shell.measured_bore
+    if not readings:
+        return
+    if not baffle_places(x):
+        do = (
+            "measure where the baffles stand: count, spacing and first_position in [baffles], thickness in [stationary_tubesheet]. Until "
+            "then every baffle is taken to pass every measured place."
+        )
+        yield Missing("which baffle passes where", do)
+    if x.letters.rear != "U" and x.tubes.length is None:
+        yield Missing("whether the rear end passes", "measure the tubes, face to face of the tubesheets: length in [tubes].")
+    beyond = [r for r in readings if not any(_goes_past(x, b, r.at.si) for b in bodies)]
+    if beyond and x.shell.length is None:
+        do = (
+            f"measure the shell, flange face to flange face: length in [shell]. Nothing of the bundle goes as far as "
+            f"{both('position', beyond[0].at.si)}, and whether that place is in the shell nobody can say."
+        )
+        yield Missing("length of the shell", do)
 
 
 def clear_said(fit: LiftAnswer) -> str:
     """What is clear, the least measured first; what it is by says whether the drawing or a measured mean gave it."""
     w = fit.working
+    if "c_d" not in w.steps:
+        return "not known"
     by = "by the mean bore on record" if w.steps["D_n"].label.endswith(MEAN) else "by the drawing"
     design = f"{both('small length', w['c_d'], 'down')} {by}"
     if not w.parts:
@@ -83,15 +124,15 @@ def _tema(hole: Quantity) -> Row | None:
     return next((r for r in rows if r.need("from") - 1e-6 <= nominal <= r.need("to") + 1e-6), None)
 
 
-def passing(x: Exchanger) -> list[Body]:
-    """Everything that goes through the bore, the leading one first."""
+def passing(x: Exchanger, *, baffles: bool = True) -> list[Body]:
+    """Everything that goes through the bore, the leading one first; without `baffles` only its ends."""
     length, plate, found = x.tubes.length, x.baffles.outside_diameter, []
     if length:
         ends = [("floating tubesheet", x.floating_tubesheet.outside_diameter)] if x.letters.rear != "U" else []
         if x.letters.rear == "T":
             ends.insert(0, ("floating head", x.floating_head.outside_diameter))
         found = [Body(name, across, length.si) for name, across in ends if across]
-    if plate:
+    if plate and baffles:
         found += [Body(f"baffle {n}", plate, at) for n, at in reversed(list(enumerate(baffle_places(x), start=1)))]
     return found
 
@@ -126,7 +167,7 @@ def _goes_past(x: Exchanger, body: Body, place: float) -> bool:
 def _jams(part: Working, x: Exchanger, first: Body) -> None:
     """s_j, and the stop."""
     part.given("D_j", f"{first.name}, outside diameter", first.across, "mm")
-    if x.tubes.length:
+    if x.tubes.length and isfinite(first.at):
         part.given("L", "length of the tubes", x.tubes.length, "m")
         part.kernel("x_j", f"{first.name}, from the front of the bundle", first.at, "m", "place in the bundle", Cite(STATICS, "geometry"))
         part.step("s_j = y + L - x_j", "m", "metres in when it meets that place", "geometry")

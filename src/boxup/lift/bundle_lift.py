@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
+from boxup.core.rounding import both
 from boxup.core.working import Working
 from boxup.exchanger.lifting import Crane, Gear
 from boxup.exchanger.model import BundleParts
 from boxup.lift.alone import AloneLoads, alone_loads
 from boxup.lift.answer import LiftAnswer
 from boxup.lift.crane import CLOSE_FIT, crane_load, lifts
-from boxup.lift.gear import PRACTICE, PULLER, STATICS, gear_for, gravity, say_not_safe
+from boxup.lift.gear import BACK, PRACTICE, PULLER, STATICS, gear_for, gravity, say_not_safe
 from boxup.lift.rigging import PICKS, rigging
 from boxup.lift.sling import legs, shares
 from boxup.lift.slope import Way, lies, per_weight, say_downhill, say_margin, slope_of, stop_at
@@ -26,14 +27,15 @@ API_660 = source("api-660")
 def bundle_lift(
     bundle: BundleParts, gear: tuple[Gear, ...], *, mass: Quantity, cg: Quantity, length: Quantity | None = None,
     crane: Crane | None = None, what: str = "bundle", name: str = "bundle lift", alone: AloneLoads | None = None,
-    diameter: Quantity | None = None,
+    diameter: Quantity | None = None, ahead: Quantity | None = None,
 ) -> LiftAnswer:  # fmt: skip
     """Shares and leg pulls at the file's two picks, and each piece of the bundle's gear against its tag.
 
     `mass`: what hangs in the slings, with its allowance; `cg`: its centre of gravity; `length`: of the bundle, outer face to outer face
     (straight part of U-tubes), which both picks must lie on; `crane`: the one that stands there, with its chart and what hangs on it
     besides; `what`: what hangs there, in the trade's words; `alone`: what the front sling and what holds the tubesheet end carry on the
-    way in and out; `diameter` of the bundle, which a sling goes round.
+    way in and out; `diameter` of the bundle, which a sling goes round; `ahead`: length of a channel that hangs in front of it, which the
+    front pick may hold.
     Picks off the bundle, or not either side of the centre of gravity, are a stop, and there are no shares and no pulls.
     Symbols: W, R_1 and R_2 (shares), T_1 and T_2 (pulls), theta_1 and theta_2 (angles); 1 is the front pick; T_a (front sling alone)
     and T_e (tubesheet end held), with the allowance.
@@ -46,7 +48,7 @@ def bundle_lift(
     w.step("W = m*g_n", "kN", "weight in the slings", "weight", source=STATICS)
     if bundle.sling_points_m is None or bundle.sling_points_far_m is None:
         missing.append(Missing("sling shares", "say where the two slings go: at baffles, from the outer face of the stationary tubesheet."))
-    elif _on_bundle(w, bundle.sling_points_m, bundle.sling_points_far_m, length) and _between(w, cg):
+    elif _on_bundle(w, bundle.sling_points_m, bundle.sling_points_far_m, length, ahead) and _between(w, cg):
         shares(w, PICKS)
         missing += _leg_pulls(w, bundle.hook_height)
     if alone is not None:
@@ -65,18 +67,29 @@ def _crane(w: Working, crane: Crane | None, what: str) -> list[Missing]:
     return crane_load(w, crane, w.steps["m"], what, critical=CLOSE_FIT)
 
 
-def _on_bundle(w: Working, front: Quantity, rear: Quantity, length: Quantity | None) -> bool:
+def _on_bundle(w: Working, front: Quantity, rear: Quantity, length: Quantity | None, ahead: Quantity | None) -> bool:
     """x_1 and x_2, and whether both picks lie on the bundle."""
     where = "slings on the bundle"
     w.given("x_1", "front pick", front, "m")
     w.given("x_2", "rear pick", rear, "m")
+    off = "The {} sling is not on the bundle: there is nothing there to lift by. Measure its place again"
+    if front.si < 0 and not _on_channel(w, ahead, off.format("front"), where):
+        return False
     if length is None:
         w.say("note", "The bundle's length is not given: nobody has looked whether both slings lie on it.", where)
         return True
     w.given("L", "length of the bundle", length, "m")
-    off = "The {} sling is not on the bundle: there is nothing there to lift by. Measure its place again"
     on = [w.limit(f"{x} <= L", off.format(pick), where) for x, pick in zip(("x_1", "x_2"), PICKS, strict=True)]
     return all(on)
+
+
+def _on_channel(w: Working, ahead: Quantity | None, off: str, where: str) -> bool:
+    """Whether a front pick in front of the tubesheet holds a channel that hangs there."""
+    if ahead is None:
+        w.say("stop", f"{off}.", where)
+        return False
+    w.given("l_c", "channel in front of the tubesheet", ahead, "m")
+    return w.limit("-x_1 <= l_c", off, where)
 
 
 def _between(w: Working, cg: Quantity) -> bool:
@@ -111,6 +124,7 @@ def pull_window(
     dirty-bar force and never over half the weight. Pulling out stops at half over it, and never over one and a half times the weight,
     which the lugs are made for; gear is sized for one and a half times the weight with its allowance (F_gear), so the stop is never above
     what the gear is sized for. Downhill a force may be negative: what holds it back, F_h for all of it.
+    What holds it back is asked for and held against F_b, the slope with no friction counted, on the mass to plan on.
     """
     name = "insertion" if way == "insert" else "pulling out"
     w = Working(name, PRACTICE)
@@ -132,25 +146,56 @@ def pull_window(
         _size_gear(w, plan_mass)
     say_margin(w, way, bundle.friction_high.grade)
     say_downhill(w, w.steps.get("F_h"))
+    missing = _held_back(w, gear, plan_mass)
     pullers = gear_for(gear, *PULLER)
     if not pullers:
-        return LiftAnswer(name, w, (Missing("capacity of the puller", "list the extractor or winch with the capacity on its plate."),))
+        missing.append(Missing("capacity of the puller", "list the extractor or winch with the capacity on its plate."))
+        return LiftAnswer(name, w, tuple(missing))
     say_not_safe(w)
     load, what = (
         (w.steps["F_stop"], "force at which to stop") if way == "insert" else (w.steps["F_gear"], "what lugs and gear are sized for")
     )
-    return LiftAnswer(name, w, tuple(m for g in pullers for m in check_tag(w, g, load, what)))
+    return LiftAnswer(name, w, (*missing, *(m for g in pullers for m in check_tag(w, g, load, what))))
+
+
+def _held_back(w: Working, gear: tuple[Gear, ...], plan_mass: Quantity | None) -> list[Missing]:
+    """F_b where the way goes downhill, and what holds the bundle back against its tag; what is not listed for it."""
+    if w["alpha"] >= 0:
+        return []
+    if "m_p" not in w.steps:
+        _planned(w, plan_mass)
+    label = "what holds it back has to hold, no friction counted"
+    w.step("F_b = -max(m_p, m)*g_n*sin(alpha)", "kN", label, "the slope alone", source=STATICS)
+    most = both("load", w["F_b"], "up")
+    say = (
+        f"What holds it back is held against {most}, all of it going downhill with no friction at all: winch or tackle, slings, shackles "
+        "and what they are made fast to, each by its tag. It is tight before the bundle is let go, and nobody stands downhill of it."
+    )
+    w.say("note", say, "slope over friction", PRACTICE)
+    holders = gear_for(gear, *BACK)
+    if holders:
+        return [m for g in holders for m in check_tag(w, g, w.steps["F_b"], "the bundle held back on its slope")]
+    do = (
+        f"this way goes downhill and {most} may come on it: list winch or tackle, slings and shackles with the capacity on their tags, and "
+        'write their use as "hold back". No tag, no lift.'
+    )
+    return [Missing("capacity of what holds the bundle back", do)]
 
 
 def _size_gear(w: Working, plan_mass: Quantity | None) -> None:
     """F_gear, on the mass to plan on."""
     lugs = "pulling lugs for one and a half times the weight"
+    _planned(w, plan_mass)
+    w.step("F_gear = 1.5*max(m_p, m)*g_n", "kN", "size lugs and gear for, on the mass to plan on", lugs, source=API_660)
+    say = "A bundle that has sat for years may ask for more than its weight. Stop, soak, jack evenly; no pressure, no steam behind it."
+    w.say("note", say, "pulling a tight bundle")
+
+
+def _planned(w: Working, plan_mass: Quantity | None) -> None:
+    """m_p, the mass that gear is sized on."""
     if plan_mass is None:
         w.assumed("m_p", "mass to plan on", w["m"], "kg", "the mass itself, no allowance given")
         w.say("warn", "Gear is sized on a mass without allowance: give the mass to plan on.", "mass with its allowance")
     else:
         w.given("m_p", "mass to plan on, allowance included", plan_mass, "kg")
         w.limit("m_p >= m", "The mass to plan on is less than the mass itself: look again", "mass with its allowance")
-    w.step("F_gear = 1.5*max(m_p, m)*g_n", "kN", "size lugs and gear for, on the mass to plan on", lugs, source=API_660)
-    say = "A bundle that has sat for years may ask for more than its weight. Stop, soak, jack evenly; no pressure, no steam behind it."
-    w.say("note", say, "pulling a tight bundle")

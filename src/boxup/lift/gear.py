@@ -13,7 +13,7 @@ PRACTICE = source("lifting-practice")
 STATICS = source("statics")
 _LEG_GEAR = ("sling", "shackle", "eyebolt", "hoist ring")  # hangs in one leg; anything else is taken to carry the whole load
 # What a piece of gear may be for, as the words of `use` say it.
-BUNDLE, PULLER = ("bundle",), ("pull", "insert")
+BUNDLE, PULLER, BACK = ("bundle",), ("pull", "insert"), ("hold back", "hold-back")
 PARTS = ("channel cover", "channel", "bonnet", "front cover", "closure", "floating-head cover",
          "rear cover", "rear bonnet", "rear channel", "shell cover")  # fmt: skip
 _NOT_SAFE = (
@@ -33,8 +33,8 @@ def gear_for(gear: tuple[Gear, ...], *words: str) -> tuple[Gear, ...]:
 
 
 def gear_for_bundle(gear: tuple[Gear, ...]) -> tuple[Gear, ...]:
-    """What carries the bundle: not what pulls it."""
-    return tuple(g for g in gear_for(gear, *BUNDLE) if not gear_for((g,), *PULLER))
+    """What carries the bundle: not what pulls it, nor what holds it back on a slope."""
+    return tuple(g for g in gear_for(gear, *BUNDLE) if not gear_for((g,), *PULLER, *BACK))
 
 
 def gear_for_part(gear: tuple[Gear, ...], part: str) -> tuple[Gear, ...]:
@@ -53,7 +53,7 @@ def _names(item: str, part: str) -> bool:
 
 def say_unheld(w: Working, gear: tuple[Gear, ...]) -> None:
     """A piece whose use nobody wrote, or that says nothing known, is held against no load: it must not drop out unseen."""
-    known = (*gear_for(gear, *BUNDLE, *PULLER), *(g for part in PARTS for g in gear_for_part(gear, part)))
+    known = (*gear_for(gear, *BUNDLE, *PULLER, *BACK), *(g for part in PARTS for g in gear_for_part(gear, part)))
     for g in gear:
         what = f"{g.id} ({g.kind})" if g.kind else g.id
         write = 'Write its use, such as "bundle, front pick", "bundle, rear pick", "pull and insert" or "channel cover".'

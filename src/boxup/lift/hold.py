@@ -26,7 +26,7 @@ from boxup.reference.load import table
 NAME = "where to hold the bundle"
 ONE, SADDLE, PLANNED, BEST = "one narrow sling", "one saddle", "two slings as planned", "two slings at the best baffles"
 _AS_SLUNG, _AT_BEST = "In the two slings of the file", "Even in two slings at their best"
-SHARE, WIDTH = 1 / 3, 300.0  # of yield; mm
+SHARE, WIDTH, SAME = 1 / 3, 300.0, 0.02  # of yield; mm; m
 _THREE_MOMENTS = "three-moment equation; the bundle bends as its tubes side by side"
 _AT = "slings at baffles"
 
@@ -170,16 +170,34 @@ def _bends(w: Working, part: Working, beam: BundleBeam, got: Bent) -> None:
     part.step("f_b = s_b/S_y", "-", "share of yield", "bending over yield")
     say = {ONE: "Held by one narrow sling its tubes bend too far: use two wide slings from a spreader, or a cradle",
            SADDLE: "Held on one saddle its tubes bend too far: use two wide slings from a spreader, or a cradle",
-           PLANNED: f"In the two slings of the file its tubes bend too far: {_better(beam)}",
+           PLANNED: f"In the two slings of the file its tubes bend too far: {_better(beam, _places(got))}",
            BEST: "Even in two slings at their best its tubes bend too far: use a cradle, and ask the engineer"}[part.name]  # fmt: skip
-    part.limit("s_b <= S_b", say, "a share of yield", "note" if part.name in (ONE, SADDLE) else "warn", PRACTICE, few=True)
+    aside = part.name in (ONE, SADDLE) or (part.name == BEST and _said_of_the_planned(w, got))
+    part.limit("s_b <= S_b", say, "a share of yield", "note" if aside else "warn", PRACTICE, few=True)
 
 
-def _better(beam: BundleBeam) -> str:
-    """Where they bend less."""
+def _places(got: Bent) -> tuple[float, ...]:
+    return tuple(support.at for support, _ in got.bearing)
+
+
+def _said_of_the_planned(w: Working, got: Bent) -> bool:
+    """Whether the two slings of the file hang at the best places already: then it has been said once."""
+    planned = next((p for p in w.parts if p.name == PLANNED and "x_2" in p.steps), None)
+    return planned is not None and _same((planned["x_1"], planned["x_2"]), _places(got))
+
+
+def _same(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    """Whether two slings hang at the same places as two others."""
+    return all(abs(a - b) < SAME for a, b in zip(one, other, strict=True))
+
+
+def _better(beam: BundleBeam, planned: tuple[float, ...]) -> str:
+    """Where they bend less than at the places planned."""
     pair = best_pair(beam)
-    if pair is None:
+    if pair is None or len(planned) != len(pair):
         return "use a cradle"
+    if _same(pair, planned):
+        return "no two places bend them less; use a cradle, and ask the engineer"
     front = "on the channel that rides along" if pair[0] < 0 else f"at the baffle at {both('position', pair[0])}"
     return f"least with one {front} and one at the baffle at {both('position', pair[1])}; hang it so from a spreader or use a cradle"
 
@@ -190,6 +208,8 @@ def _contacts(w: Working, x: Exchanger, beam: BundleBeam) -> None:
     if planned is None or x.baffles.outside_diameter is None or "R_1" not in planned.steps:
         return  # the slings' own answer asks for their places
     for i, pick in enumerate(PICKS, start=1):
+        if planned[f"x_{i}"] < 0:
+            continue  # on the channel that rides along: no tube is under it
         part = w.part(f"{pick} sling on the tubes", PRACTICE)
         part.aside = True
         part.take("R", planned.steps[f"R_{i}"], PLANNED)

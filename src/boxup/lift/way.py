@@ -89,6 +89,11 @@ class OnItsWay:
         """Whether a place can be worked at all."""
         return self.beam is not None and self.picks is not None
 
+    @property
+    def by_channel(self) -> bool:
+        """Whether the front pick holds the channel that rides along: it stays on until the bundle stands in its place."""
+        return self.picks is not None and self.picks[0] < 0
+
     def stage(self, metres: float) -> Stage:
         """Which slings carry with so much in."""
         if metres < self.working["s_2"]:
@@ -129,7 +134,7 @@ def on_its_way(exchanger: Exchanger, bundle: Answer | Missing | None, hung: Answ
     if not (b.sling_points_m and b.sling_points_far_m):
         do = "say where the two slings go: sling_points_m and sling_points_far_m in [bundle]."
         return OnItsWay(way, w, (Missing("when each sling comes off", do),), exchanger, beam)
-    if not _marks(w, b, b.sling_points_m, b.sling_points_far_m):
+    if not _marks(w, beam, b, b.sling_points_m, b.sling_points_far_m):
         return OnItsWay(way, w, (_TIPS,), exchanger, beam)
     picks = (b.sling_points_m.si, b.sling_points_far_m.si)
     _leading_end(w, beam, picks)
@@ -143,7 +148,7 @@ _TIPS = Missing(
 )
 
 
-def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> bool:
+def _marks(w: Working, beam: BundleBeam, b: BundleParts, front: Quantity, rear: Quantity) -> bool:
     """s_2 and s_1: with so much in, each sling is off. Whether it hangs in the two at all; where it does not, no place can be worked."""
     w.given("x_1", "front sling", front, "m")
     w.given("x_2", "rear sling", rear, "m")
@@ -154,13 +159,22 @@ def _marks(w: Working, b: BundleParts, front: Quantity, rear: Quantity) -> bool:
     never = "a sling is never pulled in"
     w.constant("c_s", "kept clear in front of the flange", CLEAR, "m", Cite(PRACTICE, never))
     w.step("s_2 = max(L - x_2 - b/2 - c_s, 0*metre)", "m", "rear sling off with this much in", never, source=PRACTICE)
-    w.step("s_1 = max(L - x_1 - b/2 - c_s, 0*metre)", "m", "front sling off with this much in", never, source=PRACTICE)
+    if front.si < 0 and not on_channel(beam):
+        return False
+    if front.si < 0:
+        w.kernel("t_1", "stationary tubesheet", beam.front, "m", "thickness of the tubesheet", Cite(STATICS, "geometry"))
+        stays = "on the channel it stays on until the bundle stands in its place"
+        w.step("s_1 = L - t_1", "m", "front sling off with this much in", stays, source=PRACTICE)
+    else:
+        w.step("s_1 = max(L - x_1 - b/2 - c_s, 0*metre)", "m", "front sling off with this much in", never, source=PRACTICE)
     tips = "The centre of gravity is not between the slings: the bundle tips. Move a sling"
     between = "centre of gravity between the picks"
     hangs = w.limit("x_1 < x_c", tips, between) and w.limit("x_c < x_2", tips, between)
     if not (hangs and w.limit("x_2 <= L", "The rear sling is not on the bundle: there is nothing there to lift by. Measure its place again",
                               "slings on the bundle")):  # fmt: skip
         return False
+    if front.si < 0:
+        return True  # its front end hangs on the channel all the way home
     early = (
         "The front sling comes to the flange before the centre of gravity is a tenth of the length inside: take the tubesheet end on a "
         "hook of its own first, or move the sling out"

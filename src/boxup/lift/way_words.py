@@ -21,6 +21,9 @@ STUCK_OUT = (
 )
 
 
+BY_CHANNEL = "Rear sling off; the front one, on the channel, carries until the bundle stands in its place."
+
+
 def position(si: float) -> str:
     """A place in both systems."""
     return both("position", si, "down")
@@ -40,6 +43,8 @@ def _going_in(way: OnItsWay, stand: Stand) -> Iterator[str]:
     if stand.stage == "both":
         yield f"Both slings on, hook over the centre of gravity, level. The rear one is off before {position(w['s_2'])} are in."
         yield "A sling is never pulled into the shell."
+    elif stand.stage == "front" and way.by_channel:
+        yield BY_CHANNEL
     elif stand.stage == "front":
         yield f"Rear sling off; the front one carries. It is off, or moved out to the tubesheet, before {position(w['s_1'])} are in."
     else:
@@ -79,7 +84,8 @@ def _coming_out(way: OnItsWay, stand: Stand) -> Iterator[str]:
         yield f"The hook keeps its load{_little(way, stand)}."
     if stand.stage == "held":
         yield "The tubesheet end is held at tubesheet or channel."
-        yield f"The front sling goes on with {both('position', length - w['s_1'], 'up')} out."
+        if not way.by_channel:
+            yield f"The front sling goes on with {both('position', length - w['s_1'], 'up')} out."
     elif stand.stage == "front":
         yield f"The front sling carries. The rear one goes on with {both('position', length - w['s_2'], 'up')} out."
     else:

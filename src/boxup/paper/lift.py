@@ -12,7 +12,7 @@ from boxup.drawing.lift import BundleLift, bundle_lift
 from boxup.exchanger.hangs import hangs
 from boxup.exchanger.parts import head
 from boxup.lift.answer import LiftAnswer
-from boxup.lift.gear import BUNDLE, PULLER, gear_for, gear_for_part
+from boxup.lift.gear import BACK, BUNDLE, PULLER, gear_for, gear_for_part
 from boxup.lift.hold import bends_too_far
 from boxup.paper.lift_words import NONE_SO, crane_lines, critical_words, gear_rows, wind_words, zone_words
 from boxup.paper.sheet import PHONE, Drawing, Material, Sheet
@@ -53,20 +53,27 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
         "drawing": _bundle_drawing(m, sling),
         "numbers": figures,
         "rows": _bundle_rows(m),
-        "gear": gear_rows(lifts, gear_for(m.exchanger.gear, *BUNDLE, *PULLER)),
+        "gear": gear_rows(lifts, gear_for(m.exchanger.gear, *BUNDLE, *PULLER, *BACK)),
         "crane": [
             *crane_lines(sling),
             *critical_words(sling),
             f"{zone_words(n.zone)} ({w['judged']})",
             *filter(None, (wind_words(n.zone),)),
         ],
-        "before": w["before"],
+        "before": [*w["before"], *_held_back(m)],
         "stops": w["stops"],
         "missing": lacking([x for one in lifts for x in one.missing]),
         "findings": told([*bends_too_far(n.holding), *(f for one in lifts for f in one.findings)]),
         "log": True,
         "roles": m.roles("rigger", "lead", "inspector"),
     }
+
+
+def _held_back(m: Material) -> Iterator[str]:
+    """What a bundle that goes downhill asks for before it is let go; nothing on the level."""
+    for lift, key in ((m.numbers.insertion, "held_back_in"), (m.numbers.pulling, "held_back_out")):
+        if lift and (most := lift.step("F_b")):
+            yield m.words["lift_sheet"][key].format(load=both("load", most.si, "up"))
 
 
 def _leg(step: Step | None) -> Shown | None:

@@ -35,10 +35,11 @@ def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dic
 
     `listed`: the gear of the file that is for them; a piece without a tag, or that nobody said the hitch of, has its row too.
     """
-    seen = {g.id: g.inspected for g in listed}
+    seen, use = {g.id: g.inspected for g in listed}, {g.id: g.use for g in listed}
     rows = [
         {
-            "gear": f"{g.id} {g.kind}".strip(), "lift": a.name, "on": both("mass", g.load.si / STANDARD_GRAVITY, "up"),
+            "gear": f"{g.id} {g.kind}".strip(), "lift": _where(a.name, use.get(g.id, "")),
+            "on": both("mass", g.load.si / STANDARD_GRAVITY, "up"),
             "may": _may(g), "share": percent(g.share.si) if g.share else "", "seen": seen.get(g.id, ""),
         }
         for a in lifts
@@ -48,6 +49,12 @@ def gear_rows(lifts: Iterable[LiftAnswer], listed: tuple[Gear, ...]) -> list[dic
     return rows + [
         {"gear": f"{g.id} {g.kind}".strip(), "lift": g.use, "on": "", "may": may, "share": "", "seen": g.inspected} for g, may in untold
     ]
+
+
+def _where(lift: str, use: str) -> str:
+    """Where on the bundle a piece hangs, `front pick`, by its use; else the lift it is in."""
+    on, _, where = use.partition(",")
+    return where.strip() or lift if lift.startswith("bundle") and on.strip().lower() == "bundle" else lift
 
 
 def gear_lines(a: LiftAnswer) -> Iterator[str]:

@@ -56,7 +56,7 @@ def _hold_sheet(m: Material, n: Numbers, held: LiftAnswer) -> Sheet:
     found = [*held.findings, *(fit.findings if fit else [])]
     notes = [f.text for f in held.findings if f.level == "note" and "must be at most" not in f.text]
     return _sheet(m, w["hold"], w["hold_sub"], "", [], tables, [{"title": w["so"], "lines": [*notes, *w["hold_lines"]]}],
-                  lacking(held.missing), told(found), m.roles("rigger", "lead"))  # fmt: skip
+                  lacking([*held.missing, *(fit.missing if fit else ())]), told(found), m.roles("rigger", "lead"))  # fmt: skip
 
 
 def _sheet(m: Material, title: str, sub: str, drawing: Any, facts: list[Any], tables: list[Any], lists: list[Any], missing: list[Any],
@@ -78,8 +78,11 @@ def at_said(place: float) -> str:
 
 
 def ends_said(front: float, rear: float) -> str:
-    """`31 and 26 mm lower`; an end that stands over the line is higher."""
+    """`31 and 26 mm lower`; an end that stands over the line is higher. What is printed as 0 is neither, and goes with the other."""
     one, other = (metric("length", abs(v)).text for v in (front, rear))
+    front, rear = (0.0 if v == "0" else x for v, x in ((one, front), (other, rear)))
+    if front < 0 == rear or rear < 0 == front:
+        front = rear = -1.0
     if front < 0:
         return f"{one} and {other} mm higher" if rear < 0 else f"{one} mm higher, {other} mm lower"
     return f"{one} mm lower, {other} mm higher" if rear < 0 else f"{one} and {other} mm lower"
@@ -103,7 +106,8 @@ def _way_sheet(m: Material, one: OnItsWay) -> Sheet:
         "rows": [_row(one, one.stand(metres), w) for metres in one.places()],
         "write": [w["read_hook"], w["read_pull"]],
     }
-    lines = [w[f"{one.way}_{k}"].format(**_marks(one)) for k in ("rear", "front", "tip", "end")]
+    keys = ("rear", "channel" if one.by_channel else "front", "tip", "end")
+    lines = [w[f"{one.way}_{k}"].format(**_marks(one)) for k in keys]
     lists = [{"title": w["slings_do"], "lines": lines}, {"title": w["stuck"], "lines": [*stuck(one), w["rise"]]}]
     sub = f"{w[f'{one.way}_sub']}; hook: {hung_said(one)}"
     return _sheet(m, w[one.way], sub, _drawing(m, one), [], [table], lists, lacking(one.missing), told(one.findings),
@@ -147,9 +151,10 @@ def drawn(m: Material, one: OnItsWay) -> WayIn:
 
 
 def _drawn_at(one: OnItsWay) -> list[float]:
-    """Just before the rear sling is off, just before the front one is, and after: in the order of the way."""
+    """Just before the rear sling is off, just before the front one is (on a channel: half way home), and after: in the order of the way."""
     w = one.working
-    at = [max(w["s_2"], 0.1), max(w["s_1"] - 1e-6, 0.2), min(one.home, w["s_1"] + 0.5)]
+    last = (w["s_2"] + one.home) / 2 if one.by_channel else max(w["s_1"] - 1e-6, 0.2)
+    at = [max(w["s_2"], 0.1), last, min(one.home, w["s_1"] + 0.5)]
     return at if one.way == "insert" else at[::-1]
 
 

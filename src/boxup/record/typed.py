@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from boxup.core.calculation import STANDARD_GRAVITY
-from boxup.core.quantity import BadValue, quantity, shared_unit
+from boxup.core.quantity import BadValue, WhichTon, quantity, shared_unit
 from boxup.core.unit import UNITS, units_like
 from boxup.record.event import BadEvent
 from boxup.record.kinds import TYPED, Field, Kind, problems_of
@@ -83,6 +83,8 @@ def _cell(text: str) -> float:
     except BadValue as bad:
         try:
             kg = quantity(text, "kg").si
+        except WhichTon:
+            raise
         except BadValue:
             raise BadValue(f"{bad}; or as the cell shows it: {units_like('kg')}") from None
         return float(f"{kg * STANDARD_GRAVITY:.12g}")

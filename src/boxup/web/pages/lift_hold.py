@@ -9,6 +9,7 @@ from boxup.lift.answer import LiftAnswer
 from boxup.lift.bore import clear_said
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import table
+from boxup.paper.value import lacking
 from boxup.paper.way import BORE_WAYS, at_said, ends_said
 from boxup.web.ask import Ask
 from boxup.web.bits import finding, folded
@@ -66,4 +67,4 @@ def _bore(ask: Ask, fit: LiftAnswer) -> Markup:
     more = el("details", el("summary", el("b", w("lift.bore_more"))), form, cls="more")
     shown = table(heads, rows) if rows else Markup("")
     grave, notes = _told(ask, fit.findings)
-    return joined(grave, folded(w("lift.bore"), el("p", by, " ", mark), shown, notes, more))
+    return joined(grave, folded(w("lift.bore"), el("p", by, " ", mark), shown, ask.sheet.missing(lacking(fit.missing)), notes, more))

@@ -112,7 +112,9 @@ def _slings(ask: Ask, place: Place, one: OnItsWay | None) -> Iterator[tuple[str,
     if not all(at for _, at in picks):
         yield w("lift.no_slings"), Markup(w("lift.no_slings_text"))
     for name, at in picks:
-        if at is not None:
+        if at is not None and at.si < 0:
+            yield w(f"lift.sling_{name}", at=w("lift.sling_in_front", at=_m(-at.si))), el("b", w("lift.sling_channel"))
+        elif at is not None:
             limit = place.length - at.to("m")
             free = limit - place.metres
             off = one.working["s_1" if name == "front" else "s_2"] if one else limit
