@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from boxup.cli.fit import say
 from boxup.cli.live import AT, DB, kept, live_state, moment
 from boxup.cli.open import opened, scope_named
 from boxup.cli.refusal import Refusal
@@ -56,13 +57,13 @@ def order_command(
     try:
         if card:
             told = explain(card, scope)
-            click.echo(_json(told.as_json()) if as_json else "\n".join(told.lines()))
+            _tell(told.as_json() if as_json else None, told.lines)
         elif asked:
             answer = may_now(state, asked, moment(at, state)) if state else _with_lift(may(scope, _codes(done), asked), name)
-            click.echo(_json(answer.as_json()) if as_json else "\n".join(may_text(asked, answer)))
+            _tell(answer.as_json() if as_json else None, lambda: may_text(asked, answer))
         else:
             placed = order(scope)
-            click.echo(_json([p.as_json() for p in placed]) if as_json else "\n".join([*_order_text(placed), *_said(scope)]))
+            _tell([p.as_json() for p in placed] if as_json else None, lambda: [*_order_text(placed), *_said(scope)])
     except StepError as bad:
         raise Refusal([str(bad)]) from bad
 
@@ -94,9 +95,8 @@ def next_command(name: str, with_options: str, done: str, at: str, db: str | Non
         click.echo(_json({"next": _rows(ready, scope), "findings": [f.as_json() for f in findings]}))
         return
     lines = [f"  {one.code:<22} {one.what(scope.flags)}  ({one.here(scope.flags).who})" for one in ready]
-    click.echo("\n".join(["May be done now:", *(lines or ["  nothing: every step is done"])]))
-    for f in (*scope.findings, *findings):
-        click.echo(f"  {f.level.upper()}: {f.text}")
+    said = [f"  {f.level.upper()}: {f.text}" for f in (*scope.findings, *findings)]
+    say(["May be done now:", *(lines or ["  nothing: every step is done"]), *said])
 
 
 def _state(name: str, done: str, db: str | None) -> JobState | None:
@@ -119,6 +119,14 @@ def _with_lift(answer: Answer, name: str) -> Answer:
     x = opened(name)
     stops = tuple(dict.fromkeys(text for code in answer.asked for text in against_lift(x, code)))
     return replace(answer, findings=(*of_plan(x, answer.asked), *answer.findings), against=(*answer.against, *stops))
+
+
+def _tell(data: Any, text: Callable[[], Iterable[str]]) -> None:
+    """As JSON where there is data for it, else in lines."""
+    if data is None:
+        say(text())
+    else:
+        click.echo(_json(data))
 
 
 def _rows(ready: Iterable[Instance], scope: Scope) -> list[dict[str, Any]]:
@@ -148,9 +156,7 @@ def _next_live(state: JobState, at: datetime, as_json: bool) -> None:
         }
         click.echo(_json(told))
         return
-    click.echo("\n".join(_live_text(state, at, ready, old, under_way)))
-    for f in findings:
-        click.echo(f"  {f.level.upper()}: {f.text}")
+    say([*_live_text(state, at, ready, old, under_way), *(f"  {f.level.upper()}: {f.text}" for f in findings)])
 
 
 def _live_text(
@@ -218,10 +224,10 @@ def _order_text(placed: Iterable[Placed]) -> Iterable[str]:
             phase = step.phase
             yield from ("", phase)
         hold = "HOLD " if any(n.rule.hold for n in p.needs) else ""
-        yield f"{number:>4}  {p.instance.code:<22} {hold}{p.what}"
+        yield f"{number:>4}  {p.instance.code:<22}  {hold}{p.what}"
         waits = [n for n in p.needs if n.rule.hold] or list(p.needs[:1])
         for n in waits[:2]:
-            yield f"{'':>28} after {n.step}: {n.rule.because}"
+            yield f"{'':>30}after {n.step}: {n.rule.because}"
 
 
 def may_text(asked: str, answer: Answer) -> Iterable[str]:
