@@ -56,7 +56,7 @@ def _head(ask: Ask, p: LiftedPart) -> Markup:
     said = both("mass", p.lift_mass.si, "up") if p.lift_mass else ask.sheet.words["not_given"]
     summary = el("summary", el("span", el("b", w.told(p.what)), " ", unbroken(said)))
     body = el("div", el("p", el("b", w("lift.plan"))), number, facts(_facts(ask, p)))
-    return el("details", summary, el("div", body, drawing(_drawing(ask, p)), cls="halves"), id=f"lift-{p.id}")
+    return el("details", summary, el("div", body, w.markup(drawing(_drawing(ask, p))), cls="halves"), id=f"lift-{p.id}")
 
 
 def _facts(ask: Ask, p: LiftedPart) -> Iterator[tuple[Inside, Inside]]:

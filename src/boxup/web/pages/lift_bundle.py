@@ -144,7 +144,7 @@ def _readings(ask: Ask, way: Way, readings: list[Event]) -> Markup:
     link = el("a", w("lift.earlier", count=len(mine) - len(shown)), href=ask.link("record"))
     more = el("p", link) if len(shown) < len(mine) else Markup("")
     up = risen(ask, way, mine)
-    return folded(head, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e, up) for e in shown]), more)
+    return folded(head, ask.w.markup(drawing(_chart(ask, way, shown))), table(heads, [_row(ask, way, e, up) for e in shown]), more)
 
 
 def _shown(ask: Ask, way: Way, mine: list[Event]) -> list[Event]:

@@ -27,7 +27,7 @@ def plugging_part(ask: Ask) -> Markup:
     if wrong:
         head.append(el("p", w("plugging.not_read", text=", ".join(wrong)[:80]), cls="look", role="alert"))
     if also:
-        back = el("a", w("plugging.back"), href=f"{ask.link('tubes')}#plugging")
+        back = el("a", w("plugging.back"), href=f"{ask.link('tubes')}#plugging", cls="mark")
         head.append(el("p", el("b", w("plugging.with", tubes=", ".join(also))), " ", back))
     found = [finding(ask, f) for f in a.findings if f.level != "note"]
     said = [_lines(ask, a), found, _passes(ask, a), _lacking(ask, a), _form(ask)]

@@ -75,7 +75,7 @@ def page(ask: Ask) -> View:
     rest = _rest(ask, sheet) if sheet else Markup("")
     if _filled(ask, test):  # what was read for preparing it is folded: at the gauge the page is short
         later = [_folded(ask, key, part) for key, part in (("sheet", joined(plan)), ("may", _may(ask, test)), ("stand", rest)) if part]
-        parts = [*head, _pressure(ask, sheet) if sheet else "", *work, *later]
+        parts = [*head, _pressure(ask, sheet) if sheet else "", _jumps(ask), *work, *later]
     else:
         parts = [*head, _jumps(ask), *plan, _water(ask, test, entries), _may(ask, test), *work, rest]
     return View(ask.w("test.title", code=test.code), joined(parts))
