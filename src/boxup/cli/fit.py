@@ -12,7 +12,7 @@ import click
 
 LEAST_WIDTH = 40  # letters of a terminal: in fewer nothing is set in any more
 LEAST_WORDS = 32  # letters that must be left beside a column of figures, else what goes on begins under the line itself
-_COLUMN = re.compile(r" {2,}(?=[^ \[])")  # figures or a code, then the words; before a bracket it is only the source
+_COLUMN = re.compile(r" {2,}(?=[^ \[(])")  # figures or a code, then the words; before a bracket it is only the source
 _WITH_ITS_UNIT = re.compile(r"(?<=\d) (?=%|°|[a-zA-Z·/]{1,4}\b)")
 _HELD = "\ue000"  # in place of a blank at which no line breaks
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -94,7 +95,10 @@ def next_command(name: str, with_options: str, done: str, at: str, db: str | Non
     if as_json:
         click.echo(_json({"next": _rows(ready, scope), "findings": [f.as_json() for f in findings]}))
         return
-    lines = [f"  {one.code:<22} {one.what(scope.flags)}  ({one.here(scope.flags).who})" for one in ready]
+    told: dict[str, list[Instance]] = {}
+    for one in ready:
+        told.setdefault(f"{one.what(scope.flags)}  ({one.here(scope.flags).who})", []).append(one)
+    lines = [line for what, ones in told.items() for line in _row("", ones, what, 0)]
     said = [f"  {f.level.upper()}: {f.text}" for f in (*scope.findings, *findings)]
     say(["May be done now:", *(lines or ["  nothing: every step is done"]), *said])
 
@@ -169,14 +173,14 @@ def _live_text(
             on = f"{test.side} side, {test.pressure_mpa * 10:.1f} bar by the last reading"
             yield f"PRESSURE ON: {on}. No tool on any joint; stand clear of covers."
     yield "Joints: " + "; ".join(f"{joint.id} {joint.word}" for joint in state.joints.values())
-    if rows := [f"  {code:<22} {what}" for what, code in _grouped_rows(state, under_way).items()]:
+    if rows := [line for what, ones in _grouped_rows(state, under_way).items() for line in _row("", ones, what, 0)]:
         yield "Under way:"
         yield from rows
         yield from (
             f"    {joint.id}: {'; '.join(joint.not_pulled_up)}" for joint in state.joints.values() if joint.rounds and joint.not_pulled_up
         )
     yield "May begin now:"
-    rows = [f"  {codes:<22} {what}" for what, codes in _grouped_rows(state, ready).items()]
+    rows = [line for what, ones in _grouped_rows(state, ready).items() for line in _row("", ones, what, 0)]
     yield from rows or ["  nothing: " + ("every step is done" if state.complete else "see boxup order --may for what a step waits for")]
     for code, tick in state.steps.items():
         if tick.stand in ("one name", "not accepted") and code in state.scope.instances:
@@ -188,12 +192,12 @@ def _live_text(
             yield f"  To put right, entry {one.entry}, {one.letter}: {one.text} ({one.by})"
 
 
-def _grouped_rows(state: JobState, ready: Iterable[Instance]) -> dict[str, str]:
-    """What may begin, items of one step in one row: the sentence, and the codes before it."""
+def _grouped_rows(state: JobState, ready: Iterable[Instance]) -> dict[str, list[Instance]]:
+    """What may begin, items of one step in one row: the sentence, and the items before it."""
     found: dict[str, list[Instance]] = {}
     for one in ready:
         found.setdefault(f"{one.what(state.scope.flags)}  ({one.here(state.scope.flags).who}){_how(state, one.code)}", []).append(one)
-    return {what: f"{ones[0].step.code}:{','.join(o.item.id for o in ones if o.item)}".rstrip(":") for what, ones in found.items()}
+    return found
 
 
 def _how(state: JobState, code: str) -> str:
@@ -217,17 +221,44 @@ def _json(what: Any) -> str:
 
 
 def _order_text(placed: Iterable[Placed]) -> Iterable[str]:
-    phase = ""
-    for number, p in enumerate(placed, start=1):
-        step = p.instance.step
-        if step.phase != phase:
-            phase = step.phase
+    """Items of one step that follow each other and wait for the same stand in one row."""
+    phase, number = "", 0
+    for (in_phase, _, what, waits), run in groupby(placed, _of_order):
+        rows = list(run)
+        first, number = number + 1, number + len(rows)
+        if in_phase != phase:
+            phase = in_phase
             yield from ("", phase)
-        hold = "HOLD " if any(n.rule.hold for n in p.needs) else ""
-        yield f"{number:>4}  {p.instance.code:<22}  {hold}{p.what}"
-        waits = [n for n in p.needs if n.rule.hold] or list(p.needs[:1])
-        for n in waits[:2]:
-            yield f"{'':>30}after {n.step}: {n.rule.because}"
+        yield from _row(f"{first}" if len(rows) == 1 else f"{first}–{number}", [p.instance for p in rows], what, 7)
+        yield from (f"{'':>{_WHAT + 7}}{text}" for text in waits)
+
+
+def _of_order(p: Placed) -> tuple[str, str, str, tuple[str, ...]]:
+    """Phase, step, sentence, and what it waits for: the hold points, or the first."""
+    hold = "HOLD " if any(n.rule.hold for n in p.needs) else ""
+    waits = [n for n in p.needs if n.rule.hold] or list(p.needs[:1])
+    said = tuple(f"after {n.step}: {n.rule.because}" for n in waits[:2])
+    return p.instance.step.phase, p.instance.step.code, f"{hold}{p.what}", said
+
+
+_WHAT = 26  # letters before the sentence of a step, behind the number
+
+
+def _row(number: str, items: list[Instance], what: str, wide: int) -> Iterator[str]:
+    """Number, codes, sentence; long codes have a line of their own."""
+    codes = f"{number:>{wide}}  {_codes_of(items)}"
+    if len(codes) > wide + _WHAT - 2:
+        yield codes
+        codes = ""
+    yield f"{codes:<{wide + _WHAT}}{what}"
+
+
+def _codes_of(items: Iterable[Instance]) -> str:
+    """`LIFTPLAN:channel,bundle`."""
+    some = list(items)
+    if len(some) == 1:
+        return some[0].code
+    return f"{some[0].step.code}:{','.join(one.item.id for one in some if one.item)}".rstrip(":")
 
 
 def may_text(asked: str, answer: Answer) -> Iterable[str]:
