@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from boxup.cli.answers import fitted
+from boxup.cli.fit import fitted
 from boxup.cli.main import cli
 from boxup.demo.fleet import files_of_the_demo
 

@@ -15,7 +15,7 @@ from boxup.job.fold import fold
 from boxup.paper.cover import cover_sheet
 from boxup.paper.joints import REAR_KINDS
 from boxup.paper.lists import blind_sheet
-from boxup.paper.pack import SHEETS, material, pack
+from boxup.paper.pack import SHEETS, chosen, material, pack
 
 WHEN = date(2027, 4, 12)
 TAGS = ("14-E-103", "14-E-104", "14-E-108")
@@ -188,3 +188,14 @@ def test_what_keeps_water_out_counts_as_a_stop_until_it_is_signed() -> None:
     signed = material(file, WHEN, fold([e for e in told() if e.happened_at.month == 4 and e.happened_at.day <= 13]))
     assert "THRUST_OK" in signed.state.done
     assert not any("no water before that" in f.text for f in signed.findings)
+
+
+def test_sheets_are_left_out_by_name() -> None:
+    """The crew's pack without the office's; a name that is none is refused, and so is leaving out everything."""
+    left = chosen([], ["workings", "certificates"])
+    assert left == [name for name in SHEETS if name not in ("workings", "certificates")]
+    assert chosen(["tests", "joints"], ["tests"]) == ["joints"]
+    with pytest.raises(ValueError, match="no sheet is called workins; accepted: stand, gaskets"):
+        chosen([], ["workins"])
+    with pytest.raises(ValueError, match="no sheet is left"):
+        chosen(["tests"], ["tests"])

@@ -43,3 +43,15 @@ def test_a_count_stands_under_rows_of_its_list(tag: str) -> None:
         if "must be:" in body:
             before = body.split("counted")[0]
             assert re.search(r"\b[A-Z]{1,3}\d", before), (tag, body)
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize("sheets", ["joints", "certificates"])
+def test_a_card_and_a_certificate_are_one_page_with_their_names(sheets: str) -> None:
+    """What is filled in at the exchanger is one sheet of paper: its heading and the boxes to sign on the same side."""
+    opens, roles = {"joints": ("Final torque", ("fitter", "crew lead")), "certificates": ("DRAFT.", ("test lead", "inspector"))}[sheets]
+    pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(
+        pack(files_of_the_demo()["14-E-103"], sheets=[sheets], issued=date(2027, 4, 12)))]  # fmt: skip
+    cards = [text for text in pages if opens in text]
+    assert len(cards) == {"joints": 4, "certificates": 3}[sheets]
+    assert all(role in text for text in cards for role in roles)

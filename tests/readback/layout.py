@@ -57,7 +57,8 @@ def _one(seen: Seen, opens: re.Match[str], middle: str, last: str, said: str) ->
     if middle.startswith("= "):
         if not last.startswith("= "):
             raise Unreadable(f"the result line is missing under {opens[0]!r}, {middle!r}")
-        seen.formula(Printed(opens[1], opens[2], middle[2:], last[2:], said))
+        rest = printed_value(last[2:])[1]  # on paper what is said stands behind the result, elsewhere below it
+        seen.formula(Printed(opens[1], opens[2], middle[2:], last[2 : len(last) - len(rest)], rest.strip() or said))
     else:
         seen.value(opens[1], opens[2])
 

@@ -188,7 +188,7 @@ def test_may_it_go_in_says_what_is_missing(told: Callable[..., Site]) -> None:
     page = words(told(2).page("lift"))
     assert "May it go in?" in page
     assert "nobody in line" in page.lower()
-    assert re.search(r"Not yet: \d+ are missing", page)
+    assert re.search(r"Not yet. Missing: \d+", page)
 
 
 def test_every_head_has_its_mass_gear_and_lift_plan(told: Callable[..., Site]) -> None:

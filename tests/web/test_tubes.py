@@ -220,7 +220,7 @@ def test_a_report_of_walls_goes_on_record_by_the_numbers_of_the_front(own: Calla
     assert "0.84 mm (0.033 in)" in page
     assert "walls measured: 2 holes" in page
     assert "none is assumed" in page
-    assert "wall: 38% lost" in site.page("tubes", tube="9-15")
+    assert "wall: 38 % lost" in site.page("tubes", tube="9-15")
 
 
 def test_a_report_with_wrong_lines_is_not_entered_and_comes_back(own: Callable[..., Site]) -> None:
@@ -260,7 +260,7 @@ def test_the_bore_a_tube_end_is_rolled_to(told: Callable[..., Site]) -> None:
     site = told(4)
     page = site.page("tubes", tube="9-14", hole_mm="19.3", bore_mm="14,83", od_mm="19.05", after_mm="15.5")
     assert "15.08 mm (0.5937 in)" in page
-    assert "10.0%" in page
+    assert "10.0 %" in page
     assert "Rolled further than this metal takes" in page
     ask = site.page("tubes", tube="9-14", hole_mm="19.3", bore_mm="14.83", od_mm="19.05")
     assert "the procedure says how far" in ask
@@ -274,7 +274,7 @@ def test_a_plug_is_held_beside_its_bore_and_piercing_comes_first(told: Callable[
     asked = words(site.page("tubes", tube="9-14"))
     assert asked.index("Pierce the tube first") < asked.index("Bore, measured clean, mm")
     sizes = {"plug_kind": "tapered", "small_mm": "14", "large_mm": "15,6"}
-    assert "The bore lies 50% of the way" in site.page("tubes", tube="9-14", clean_mm="14.8", **sizes)
+    assert "The bore lies 50 % of the way" in site.page("tubes", tube="9-14", clean_mm="14.8", **sizes)
     small = site.page("tubes", tube="9-14", clean_mm="13.9", **sizes)
     assert "does not enter the bore" in small
     assert "The bore lies" not in small

@@ -15,8 +15,10 @@ from tests.web.conftest import FOCUS, files_of_the_demo, person
 from tests.web.sentences import HOLE, SOURCE, WEB, pieces, sayable, template, trees
 
 from boxup.bundle.plug_fit import plug_fit
+from boxup.bundle.wall_report import read_walls
 from boxup.core.quantity import Quantity
 from boxup.exchanger.file import load
+from boxup.exchanger.layout import Layout, layout_of
 from boxup.job.lists import scope_of
 from boxup.job.numbers import numbers
 from boxup.joint.gaps import gap, typed
@@ -244,6 +246,37 @@ def test_gaps_and_flatness_are_told_whole() -> None:
     for text in (*_gaps(), *_flat()):
         assert sorted(NUMBER.findall(ES.told(text))) == sorted(NUMBER.findall(text))
         assert not re.search(r"\b(the|under|gasket|across|must|closed|flat|read)\b", ES.told(text)), ES.told(text)
+
+
+WALLS = (  # reports as they come in, each wrong in its own way; the last two are read, with what was read how
+    "",
+    "hole;remarks\n9-14;x",
+    "tube;wall loss %;wall loss %\n9-14;38;38",
+    "remarks;method\nx;RFT",
+    "tube;wall loss %\n45;38\n9.14.2;3\n12/03/2027;3\n99-1;3\n9-99;3\n9-14;x\n9-15;120\n9-16;",
+    "row;hole;wall loss\n3.5;1;38 %\n9;x;38 %\n9;1;38",
+    "tube;remaining wall\n9-14;1.3",
+    "tube;remaining wall mm\n9-14;7",
+    "tube;wall loss %\n9-14;0.38\n9-15;0.2",
+    "tube;wall loss %\n9-14;38\n9-15;0.2",
+    "tube;wall loss %;remaining wall mm;remarks\n9-14;38;1.9;ok",
+)
+
+
+def test_what_is_wrong_with_a_report_of_walls_is_told_whole() -> None:
+    """Every sentence of the reader, from lines as an inspector or a spreadsheet spoils them."""
+    x = load(files_of_the_demo()[FOCUS])
+    layout = layout_of(x)
+    assert isinstance(layout, Layout)
+    told_ = []
+    for text in WALLS:
+        report = read_walls(((n, line.split(";")) for n, line in enumerate(text.split("\n"), 1)), layout, "rear", x.tubes.wall)
+        told_ += [*report.problems, *report.notes]
+    assert len(told_) >= 20
+    english = re.compile(r"\b(the|is|are|of|or|which|not|left|loss|column|heading|line|row|hole|read|number)\b")
+    wrong = [said for text in told_ if english.search(re.sub(r"'[^']*'", "", said := ES.told(text)))]
+    assert wrong == []
+    assert all(sorted(NUMBER.findall(ES.told(text))) == sorted(NUMBER.findall(text)) for text in told_)
 
 
 def test_a_mark_on_a_face_is_told_whole() -> None:

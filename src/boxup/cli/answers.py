@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import json
-import shutil
-import sys
-import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from boxup.cli.fit import say
 from boxup.cli.live import DB, as_it_is
 from boxup.cli.refusal import Refusal
 
@@ -24,7 +22,6 @@ if TYPE_CHECKING:
     from boxup.lift.answer import LiftAnswer
 
 FILE = click.argument("file", type=click.Path())
-LEAST_WIDTH = 40  # letters of a terminal: in fewer nothing is set in any more
 JSON = click.option("--json", "as_json", is_flag=True, help="For machines.")
 
 
@@ -40,16 +37,7 @@ def out(as_json: bool, data: Callable[[], Any], text: Callable[[], Iterable[str]
     if as_json:
         click.echo(json.dumps(data(), ensure_ascii=False, indent=1))
         return
-    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else 0
-    click.echo("\n".join(fitted(line, width) for line in text()))
-
-
-def fitted(line: str, width: int) -> str:
-    """A line in the width of a terminal, what goes on set in by two more; 0, or a terminal too narrow for it: as it is."""
-    if width < LEAST_WIDTH or len(line) <= width:
-        return line
-    inset = " " * (len(line) - len(line.lstrip()) + 2)
-    return textwrap.fill(line, width, subsequent_indent=inset, drop_whitespace=True, break_long_words=False, break_on_hyphens=False)
+    say(text())
 
 
 @click.command("hydro")

@@ -112,7 +112,7 @@ def _text(n: Numbers) -> Iterator[str]:
     yield from _hangs_text(n)
     for p in n.parts:
         planned = both("mass", p.lift_mass.si, "up") if p.lift_mass else "not given"
-        yield f"  {p.what:<46} {both('mass', p.mass.si, 'up') if p.mass else '?':<22} plan for {planned}"
+        yield f"  {both('mass', p.mass.si, 'up') if p.mass else '?':<22} plan for {planned:<22} {p.what}"
     yield from said([m for m in n.missing() if "mass" in m.number], [])
     yield ""
     yield from _way_up_text(n.way_up)
@@ -138,6 +138,7 @@ def _hangs_text(n: Numbers) -> Iterator[str]:
 
 def _plugs_text(n: Numbers) -> Iterator[str]:
     """Plugs by pass, where there are any."""
+    from boxup.bundle.plugging_figures import percent
     from boxup.bundle.walls import pass_counts, plug_findings
     from boxup.exchanger.layout import Layout, layout_of
 
@@ -146,11 +147,13 @@ def _plugs_text(n: Numbers) -> Iterator[str]:
         return
     counts = pass_counts(x, layout)
     worst = max(counts, key=lambda c: c.share)
-    yield "plugged and to plug: " + ", ".join(f"{c.number}: {c.plugged} + {c.listed} ({c.share:.1%})" for c in counts)
+    yield "plugged and to plug: " + ", ".join(f"{c.number}: {c.plugged} + {c.listed} ({percent(c.share)})" for c in counts)
     limit = (
-        f"the site allows {x.tubes.plug_limit.si:.1%}" if x.tubes.plug_limit else "no limit in the file (plug_limit), and none is assumed"
+        f"the site allows {percent(x.tubes.plug_limit.si)}"
+        if x.tubes.plug_limit
+        else "no limit in the file (plug_limit), and none is assumed"
     )
-    yield f"  worst: pass {worst.number}, {worst.share:.1%}; {limit}"
+    yield f"  worst: pass {worst.number}, {percent(worst.share)}; {limit}"
     yield from said([], plug_findings(x))
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from boxup.cli.fit import say
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
 from boxup.job.options import ASKED
@@ -45,9 +46,8 @@ def check_command(file: str) -> None:
     from boxup.exchanger.check import check
 
     report = check(Path(file), also=ASKED)
-    click.echo(report.text)
-    if report.exchanger is not None:
-        click.echo(_count(report.exchanger))
+    counted = [] if report.exchanger is None else _count(report.exchanger).split("\n")
+    say([*report.text.split("\n"), *counted])
     sys.exit(0 if report.ok else 1)
 
 

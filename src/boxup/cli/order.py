@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from boxup.cli.fit import say
 from boxup.cli.live import AT, DB, kept, live_state, moment
 from boxup.cli.open import opened, scope_named
 from boxup.cli.refusal import Refusal
@@ -56,13 +58,13 @@ def order_command(
     try:
         if card:
             told = explain(card, scope)
-            click.echo(_json(told.as_json()) if as_json else "\n".join(told.lines()))
+            _tell(told.as_json() if as_json else None, told.lines)
         elif asked:
             answer = may_now(state, asked, moment(at, state)) if state else _with_lift(may(scope, _codes(done), asked), name)
-            click.echo(_json(answer.as_json()) if as_json else "\n".join(may_text(asked, answer)))
+            _tell(answer.as_json() if as_json else None, lambda: may_text(asked, answer))
         else:
             placed = order(scope)
-            click.echo(_json([p.as_json() for p in placed]) if as_json else "\n".join([*_order_text(placed), *_said(scope)]))
+            _tell([p.as_json() for p in placed] if as_json else None, lambda: [*_order_text(placed), *_said(scope)])
     except StepError as bad:
         raise Refusal([str(bad)]) from bad
 
@@ -93,10 +95,12 @@ def next_command(name: str, with_options: str, done: str, at: str, db: str | Non
     if as_json:
         click.echo(_json({"next": _rows(ready, scope), "findings": [f.as_json() for f in findings]}))
         return
-    lines = [f"  {one.code:<22} {one.what(scope.flags)}  ({one.here(scope.flags).who})" for one in ready]
-    click.echo("\n".join(["May be done now:", *(lines or ["  nothing: every step is done"])]))
-    for f in (*scope.findings, *findings):
-        click.echo(f"  {f.level.upper()}: {f.text}")
+    told: dict[str, list[Instance]] = {}
+    for one in ready:
+        told.setdefault(f"{one.what(scope.flags)}  ({one.here(scope.flags).who})", []).append(one)
+    lines = [line for what, ones in told.items() for line in _row("", ones, what, 0)]
+    said = [f"  {f.level.upper()}: {f.text}" for f in (*scope.findings, *findings)]
+    say(["May be done now:", *(lines or ["  nothing: every step is done"]), *said])
 
 
 def _state(name: str, done: str, db: str | None) -> JobState | None:
@@ -119,6 +123,14 @@ def _with_lift(answer: Answer, name: str) -> Answer:
     x = opened(name)
     stops = tuple(dict.fromkeys(text for code in answer.asked for text in against_lift(x, code)))
     return replace(answer, findings=(*of_plan(x, answer.asked), *answer.findings), against=(*answer.against, *stops))
+
+
+def _tell(data: Any, text: Callable[[], Iterable[str]]) -> None:
+    """As JSON where there is data for it, else in lines."""
+    if data is None:
+        say(text())
+    else:
+        click.echo(_json(data))
 
 
 def _rows(ready: Iterable[Instance], scope: Scope) -> list[dict[str, Any]]:
@@ -148,9 +160,7 @@ def _next_live(state: JobState, at: datetime, as_json: bool) -> None:
         }
         click.echo(_json(told))
         return
-    click.echo("\n".join(_live_text(state, at, ready, old, under_way)))
-    for f in findings:
-        click.echo(f"  {f.level.upper()}: {f.text}")
+    say([*_live_text(state, at, ready, old, under_way), *(f"  {f.level.upper()}: {f.text}" for f in findings)])
 
 
 def _live_text(
@@ -163,14 +173,14 @@ def _live_text(
             on = f"{test.side} side, {test.pressure_mpa * 10:.1f} bar by the last reading"
             yield f"PRESSURE ON: {on}. No tool on any joint; stand clear of covers."
     yield "Joints: " + "; ".join(f"{joint.id} {joint.word}" for joint in state.joints.values())
-    if rows := [f"  {code:<22} {what}" for what, code in _grouped_rows(state, under_way).items()]:
+    if rows := [line for what, ones in _grouped_rows(state, under_way).items() for line in _row("", ones, what, 0)]:
         yield "Under way:"
         yield from rows
         yield from (
             f"    {joint.id}: {'; '.join(joint.not_pulled_up)}" for joint in state.joints.values() if joint.rounds and joint.not_pulled_up
         )
     yield "May begin now:"
-    rows = [f"  {codes:<22} {what}" for what, codes in _grouped_rows(state, ready).items()]
+    rows = [line for what, ones in _grouped_rows(state, ready).items() for line in _row("", ones, what, 0)]
     yield from rows or ["  nothing: " + ("every step is done" if state.complete else "see boxup order --may for what a step waits for")]
     for code, tick in state.steps.items():
         if tick.stand in ("one name", "not accepted") and code in state.scope.instances:
@@ -182,12 +192,12 @@ def _live_text(
             yield f"  To put right, entry {one.entry}, {one.letter}: {one.text} ({one.by})"
 
 
-def _grouped_rows(state: JobState, ready: Iterable[Instance]) -> dict[str, str]:
-    """What may begin, items of one step in one row: the sentence, and the codes before it."""
+def _grouped_rows(state: JobState, ready: Iterable[Instance]) -> dict[str, list[Instance]]:
+    """What may begin, items of one step in one row: the sentence, and the items before it."""
     found: dict[str, list[Instance]] = {}
     for one in ready:
         found.setdefault(f"{one.what(state.scope.flags)}  ({one.here(state.scope.flags).who}){_how(state, one.code)}", []).append(one)
-    return {what: f"{ones[0].step.code}:{','.join(o.item.id for o in ones if o.item)}".rstrip(":") for what, ones in found.items()}
+    return found
 
 
 def _how(state: JobState, code: str) -> str:
@@ -211,17 +221,44 @@ def _json(what: Any) -> str:
 
 
 def _order_text(placed: Iterable[Placed]) -> Iterable[str]:
-    phase = ""
-    for number, p in enumerate(placed, start=1):
-        step = p.instance.step
-        if step.phase != phase:
-            phase = step.phase
+    """Items of one step that follow each other and wait for the same stand in one row."""
+    phase, number = "", 0
+    for (in_phase, _, what, waits), run in groupby(placed, _of_order):
+        rows = list(run)
+        first, number = number + 1, number + len(rows)
+        if in_phase != phase:
+            phase = in_phase
             yield from ("", phase)
-        hold = "HOLD " if any(n.rule.hold for n in p.needs) else ""
-        yield f"{number:>4}  {p.instance.code:<22} {hold}{p.what}"
-        waits = [n for n in p.needs if n.rule.hold] or list(p.needs[:1])
-        for n in waits[:2]:
-            yield f"{'':>28} after {n.step}: {n.rule.because}"
+        yield from _row(f"{first}" if len(rows) == 1 else f"{first}–{number}", [p.instance for p in rows], what, 7)
+        yield from (f"{'':>{_WHAT + 7}}{text}" for text in waits)
+
+
+def _of_order(p: Placed) -> tuple[str, str, str, tuple[str, ...]]:
+    """Phase, step, sentence, and what it waits for: the hold points, or the first."""
+    hold = "HOLD " if any(n.rule.hold for n in p.needs) else ""
+    waits = [n for n in p.needs if n.rule.hold] or list(p.needs[:1])
+    said = tuple(f"after {n.step}: {n.rule.because}" for n in waits[:2])
+    return p.instance.step.phase, p.instance.step.code, f"{hold}{p.what}", said
+
+
+_WHAT = 26  # letters before the sentence of a step, behind the number
+
+
+def _row(number: str, items: list[Instance], what: str, wide: int) -> Iterator[str]:
+    """Number, codes, sentence; long codes have a line of their own."""
+    codes = f"{number:>{wide}}  {_codes_of(items)}"
+    if len(codes) > wide + _WHAT - 2:
+        yield codes
+        codes = ""
+    yield f"{codes:<{wide + _WHAT}}{what}"
+
+
+def _codes_of(items: Iterable[Instance]) -> str:
+    """`LIFTPLAN:channel,bundle`."""
+    some = list(items)
+    if len(some) == 1:
+        return some[0].code
+    return f"{some[0].step.code}:{','.join(one.item.id for one in some if one.item)}".rstrip(":")
 
 
 def may_text(asked: str, answer: Answer) -> Iterable[str]:

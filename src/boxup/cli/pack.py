@@ -38,21 +38,34 @@ if TYPE_CHECKING:
     help="Paper of the PDF; two, with a comma, write two files. A page prints on either.",
 )
 @click.option("--sheets", default="", metavar="steps,joints", help="Only these sheets, behind the cover.")
+@click.option("--without", default="", metavar="workings,certificates", help="All but these: the crew's pack without the office's.")
 @click.option("--date", "issued", default="", metavar="2027-04-12", help="Date of issue; today if left out.")
 @DB
-def pack_command(files: tuple[str, ...], out: str, paper: str, sheets: str, issued: str, db: str | None) -> None:
+def pack_command(files: tuple[str, ...], out: str, paper: str, sheets: str, without: str, issued: str, db: str | None) -> None:
     """The job pack of an exchanger file: cover, lists, lifts, steps, joint cards, tests, handover, workings.
 
     Several files are packed side by side, each as a PDF of its name in the folder. Where a record of the job is kept, plugs, cut faces,
     changed studs and the like are in its numbers.
     """
+    names = _names(sheets, without)
     if len(files) == 1:
-        _pack(files[0], out, paper, sheets, issued, db)
+        _pack(files[0], out, paper, names, issued, db)
     else:
-        _many(files, Path(out), paper, sheets, issued, db)
+        _many(files, Path(out), paper, names, issued, db)
 
 
-def _many(files: tuple[str, ...], folder: Path, paper: str, sheets: str, issued: str, db: str | None) -> None:
+def _names(sheets: str, without: str) -> list[str]:
+    """The sheets asked for, by name, in the order of the pack."""
+    from boxup.paper.pack import chosen
+
+    only, less = ([s.strip() for s in text.split(",") if s.strip()] for text in (sheets, without))
+    try:
+        return chosen(only, less)
+    except ValueError as bad:
+        raise Refusal([str(bad)]) from bad
+
+
+def _many(files: tuple[str, ...], folder: Path, paper: str, sheets: list[str], issued: str, db: str | None) -> None:
     """Each file by a process of its own, as many at once as there are cores; none where one of the files cannot be used."""
     _usable(files, folder)
     try:
@@ -83,7 +96,7 @@ def _usable(files: tuple[str, ...], folder: Path) -> None:
         raise Refusal(wrong)
 
 
-def _apart(file: str, out: str, paper: str, sheets: str, issued: str, db: str | None) -> tuple[list[str], list[str]]:
+def _apart(file: str, out: str, paper: str, sheets: list[str], issued: str, db: str | None) -> tuple[list[str], list[str]]:
     """One pack in a process of its own: what it says, and what it refuses."""
     said: list[str] = []
     try:
@@ -99,7 +112,9 @@ def _told(said: list[str], refused: list[str]) -> list[str]:
     return refused
 
 
-def _pack(file: str, out: str, paper: str, sheets: str, issued: str, db: str | None, say: Callable[[str], object] = click.echo) -> None:
+def _pack(
+    file: str, out: str, paper: str, sheets: list[str], issued: str, db: str | None, say: Callable[[str], object] = click.echo
+) -> None:
     """One file's pack."""
     from boxup.paper.pack import material, paper_size
 
@@ -107,12 +122,11 @@ def _pack(file: str, out: str, paper: str, sheets: str, issued: str, db: str | N
     if not out.lower().endswith((".pdf", ".html")):
         raise Refusal([f"{out}: a name that ends in .pdf or .html is accepted"])
     papers = [p.strip() for p in paper.split(",") if p.strip()]
-    wanted = [s.strip() for s in sheets.split(",") if s.strip()]
     try:
         made = material(Path(file), _day(issued) if issued else None, live_state(file, db))
         for p in papers:
             paper_size(p)
-        for to, content in _files(made, Path(out), papers, wanted):
+        for to, content in _files(made, Path(out), papers, sheets):
             write(to, content)
             say(f"{to} is written.")
         say(_left(made))

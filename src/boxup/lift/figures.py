@@ -38,5 +38,5 @@ def hung_said(way: OnItsWay) -> str:
     """What comes on top of the bundle on the cell of the hook."""
     if way.hung_below:
         hung = both("load", way.hung_below, "up")
-        return f"of the bundle; {hung} of slings and spreader by [crane] on top, and the hook block where the cell hangs over it"
+        return f"of the bundle; {hung} of slings and spreader on top, and the hook block where the cell hangs over it"
     return "of the bundle; slings, spreader, and the hook block where the cell hangs over it, come on top: weigh them"

@@ -112,7 +112,7 @@ def _lean(w: Working, mine: list[Gear]) -> None:
         "other so that they cannot"
     )
     w.step("theta_m = min(theta_1, theta_2)", "deg", "the flatter leg, from the horizontal", "of the two")
-    w.limit("theta_m >= theta_s", say, "slings slide together", "warn", PRACTICE)
+    w.limit("theta_m >= theta_s", say, "slings slide together", "warn", PRACTICE, few=True)
 
 
 def _of_picks(w: Working, g: Gear, symbol: str) -> list[Step]:

@@ -18,7 +18,7 @@ from boxup.job.reading import Reading
 from boxup.job.state import Attempt, TestState
 from boxup.paper.sheet import Material, Sheet
 
-BLANK_ROWS, MOST_ROWS = 10, 24  # readings on paper; of more the first, the last and those between at even steps
+MOST_ROWS = 24  # readings on paper; of more the first, the last and those between at even steps
 Row = tuple[str, str]
 
 
@@ -51,7 +51,8 @@ def _sheet(m: Material, a: TestAnswer) -> Sheet:
         "state": [{"title": w[key], "text": text} for key, text in _assembly(a) if text],
         "readings_title": w["readings_title"],
         "heads": w["heads"],
-        "readings": _readings(log) or [[""] * len(w["heads"])] * BLANK_ROWS,
+        "readings": _readings(log),
+        "log_fixed": "" if log else w["log_fixed"],  # nobody copies a log by hand: it is fixed to the certificate
         "hold_title": w["hold_title"],
         "hold": _hold(shows, w),
         "look": LOOK,

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from boxup.paper.sheet import Material, Sheet
+from boxup.paper.tests import joints_said
 
 
 def handover_sheet(m: Material) -> Sheet:
     """Rows that must be signed before operations take it back."""
     w, n = m.words["handover_sheet"], m.numbers
-    tests = [f"{t.test.name}: joints {', '.join(t.test.proves)}" if t.test.proves else t.test.name for t in n.tests]
+    tests = [f"{t.test.name}: {joints_said(t.test.proves)}" if t.test.proves else t.test.name for t in n.tests]
     blinds = [f"{r.id}, {r.place} {r.line}".strip() for r in n.process_blinds.rows] + [
         m.words["relief_row"].format(side=r.side) for r in n.relief
     ]

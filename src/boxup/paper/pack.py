@@ -72,6 +72,20 @@ def _sheets(m: Material, wanted: Iterable[str]) -> list[Sheet]:
     return [cover_sheet(m), contents_sheet(m), *body]
 
 
+def chosen(wanted: Iterable[str], without: Iterable[str]) -> list[str]:
+    """The sheets of those names, all when none is named, less those left out.
+
+    Raises ValueError for a name that is not known, or when none is left.
+    """
+    only, less = list(wanted), set(without)
+    if unknown := [s for s in (*only, *less) if s not in SHEETS]:
+        raise ValueError(f"no sheet is called {', '.join(unknown)}; accepted: {', '.join(SHEETS)}")
+    left = [s for s in SHEETS if s in (only or SHEETS) and s not in less]
+    if not left:
+        raise ValueError(f"no sheet is left without {', '.join(sorted(less))}; leave fewer out")
+    return left
+
+
 def paper_size(paper: str) -> str:
     """A paper by its name. Raises ValueError for one that is not known."""
     size = PAPERS.get(paper.upper())

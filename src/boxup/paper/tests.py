@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from math import ceil, floor
 
 from boxup.core.rounding import Way, both, metric
@@ -42,7 +42,7 @@ def _sheet(m: Material, a: TestAnswer, drawn: Drawing | None = None) -> Sheet:
         {"title": w["open"], "lines": [t.open, *t.vent] if t.open else list(t.vent)},
     ]
     left += [{"title": w["gear"], "lines": list(t.gear)}] if t.gear else []
-    proves = [f"joints {', '.join(t.proves)}"] if t.proves else []
+    proves = [joints_said(t.proves)] if t.proves else []
     right = [
         {"title": w["proves"], "lines": [*proves, *t.also]},
         {"title": w["cannot"], "lines": list(t.cannot_prove)},
@@ -64,9 +64,14 @@ def _sheet(m: Material, a: TestAnswer, drawn: Drawing | None = None) -> Sheet:
         "gates": _gates(m, a),
         "boxes": [b for b in w["boxes"] if a.test.needs_ring or "ring" not in b],
         "leaks": [{"seen": x.seen, "means": f"{_sentence(x.means)} {_sentence(x.do)}"} for x in t.leaks],
-        "dry": m.words[("dry_ends" if t.code == "S1" else "dry_out") + ("" if t.proves else "_only")].format(joints=", ".join(t.proves)),
+        "dry": m.words[("dry_ends" if t.code == "S1" else "dry_out") + ("" if t.proves else "_only")].format(joints=joints_said(t.proves)),
         "roles": m.roles("test_lead", "inspector", "operator"),
     }
+
+
+def joints_said(names: Sequence[str]) -> str:
+    """`joint J3`, `joints J1, J2`."""
+    return f"joint{'' if len(names) == 1 else 's'} {', '.join(names)}"
 
 
 def _stages(m: Material, a: TestAnswer) -> list[str]:

@@ -36,7 +36,7 @@ def stop(*lines: Inside) -> Markup:
 
 def finding(ask: Ask, f: Finding) -> Markup:
     """A finding: STOP with its octagon, all else in ink, each with its source."""
-    source = [" ", el("small", f.source)] if f.source else []
+    source = [" ", el("small", ask.w.told(f.source))] if f.source else []
     text = ask.w.told(f.text)
     if f.level == "stop":
         return stop(joined(text, source))

@@ -18,8 +18,8 @@ from boxup.web.dates import told_day
 _GAP = re.compile(r"\{(\d)\}")
 # STEP, STEP:item, J4, a number, a tag, a name with its initials, a number with its unit: the same in every language
 _CODE = re.compile(
-    r"[A-Z0-9][A-Z0-9_]*(?::\S+)?|[\d.,:/%+-]+|[A-Z0-9]+(?:-[A-Z0-9]+)+|[A-Z]+\d*-\S+|\w+(?: \+ \w+)+"
-    r"|[A-Z]\. [A-Z]\S*(?: [A-Z]\S*)*|[\d.]+ (?:bar|MPa|kN|N·m|N\.m|mm|h|min|°C)(?: \([\d. ]+ [a-z·]+\))?"
+    r"[A-Z0-9][A-Z0-9_]*(?::\S+)?|[\d.,:/%+\u202f-]+|[A-Z0-9]+(?:-[A-Z0-9]+)+|[A-Z]+\d*-\S+|\w+(?: \+ \w+)+"
+    r"|[A-Z]\. [A-Z]\S*(?: [A-Z]\S*)*|[\d.]+ (?:bar|MPa|kN|N·m|N\.m|mm|m|kg|h|min|°C)(?: \([\d. ]+ [a-z·]+\))?"
 )
 _WORD = re.compile(r"[^\W\d_]{3,}")
 _JOINED = (". ", "; ", ", ")  # how the rooms put sentences together

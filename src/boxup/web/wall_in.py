@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 
 READ = "tube.walls_read"
 FIELDS = ("end", "method", "report")
-EXAMPLE = "tube, wall loss %, method\n9-14, 38, RFT\n9-15, <20, RFT\n9-16, blocked,"
 
 
 def is_report(kind: Kind, said: Mapping[str, str]) -> bool:
@@ -59,7 +58,7 @@ def form_of(ask: Ask) -> Markup:
     """Where a report is pasted or picked, folded."""
     w = ask.w
     bent = ask.live.exchanger.letters.rear == "U"
-    inside = (el("p", w("walls.text_u" if bent else "walls.text")), el("pre", EXAMPLE), *boxes(ask, spreadsheet=True))
+    inside = (el("p", w("walls.text_u" if bent else "walls.text")), el("pre", w("walls.example")), *boxes(ask, spreadsheet=True))
     sent = entry_form(
         ask, READ, *inside, button=w("walls.button"), fields=FIELDS[bent:], settled={"end": "front"} if bent else {}, cls="log"
     )

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from boxup.paper.html.element import Markup, el, joined
-from boxup.paper.html.parts import Page, blank_table, dashes, drawing, facts, heading, section, table, ticks
+from boxup.paper.html.parts import Page, dashes, drawing, facts, heading, section, table, ticks
 from boxup.paper.sheet import Sheet
 
 
@@ -75,8 +75,7 @@ def certificate(s: Sheet, p: Page) -> Iterator[Markup]:
     for g in s["groups"]:
         yield section(g["title"], facts([(r["label"], r["value"] or "—") for r in g["rows"]]))
     yield from (el("p", el("b", f"{part['title']}: "), part["text"]) for part in s["state"])
-    blank = not any(any(row) for row in s["readings"])
-    yield section(s["readings_title"], blank_table(s["heads"], len(s["readings"])) if blank else table(s["heads"], s["readings"]))
+    yield section(s["readings_title"], table(s["heads"], s["readings"]) if s["readings"] else el("p", s["log_fixed"]))
     yield section(s["hold_title"], dashes(s["hold"]), el("p", el("b", s["look"])))
     yield section(s["leaks_title"], dashes(s["leaks"]))
     if s["joints"]:
@@ -93,7 +92,8 @@ def workings(s: Sheet, p: Page) -> Iterator[Markup]:
 
 def _working(w: dict[str, Any], p: Page) -> Markup:
     parts = [
-        joined(heading(part["title"], level=4) if part["title"] else "", [_formula(st, p) for st in part["steps"]]) for part in w["parts"]
+        joined(heading(part["title"], part["source"], level=4) if part["title"] else "", [_formula(st, p) for st in part["steps"]])
+        for part in w["parts"]
     ]
     head = el("summary", el("h3", f"{w['code']}  {w['title']}"))
     return el("details", head, el("p", el("small", w["source"])), p.findings(w["findings"]), parts, id=p.workings[w["code"]])
@@ -108,7 +108,8 @@ def _formula(st: dict[str, str], p: Page) -> Markup:
     lines = [line for line in (st["symbols"], st["numbers"]) if line]
     because = f"; {p.words['because']} {st['because']}" if st["because"] else ""
     first, *rest = [*(joined("= ", line) for line in lines), joined("= ", el("b", st["result"]))]
-    said = el("small", f"{st['label']}{because} ", el("i", f"[{st['source']}]"))
+    source = el("i", f"[{st['source']}]") if st["source"] else Markup("")
+    said = el("small", f"{st['label']}{because} ", source)
     return el("div", el("p", _symbol(st["symbol"]), " ", first), [el("p", line) for line in rest], el("p", said), cls="formula")
 
 

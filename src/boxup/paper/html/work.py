@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
-from boxup.core.rounding import unbroken
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import BOX, Page, blank_table, dashes, drawing, facts, heading, section, table, ticks
 from boxup.paper.sheet import Sheet
@@ -119,6 +119,11 @@ def _numbers(s: Sheet, p: Page) -> Markup:
     return facts([(n["label"], joined(p.figure(n["value"]), " ", p.mark(n["mark"]))) for n in s["numbers"]], "facts numbers")
 
 
+def _glued(text: str) -> str:
+    """A number keeps its unit; the words beside it may go on below."""
+    return re.sub(r"(?<=\d) (?=[A-Za-z°%])", "\u00a0", text)
+
+
 def lift(s: Sheet, p: Page) -> Iterator[Markup]:
     """Drawing, masses, gear; what to look at and when to stop."""
     w = p.words
@@ -128,7 +133,7 @@ def lift(s: Sheet, p: Page) -> Iterator[Markup]:
     if s["rows"]:
         note = [el("small", f" {r['note']}") if r.get("note") else Markup("") for r in s["rows"]]
         rows = [
-            (joined(el("b", r["what"]), " ", p.mark(r["mark"]), n), unbroken(r["mass"]), unbroken(r["planned"]))
+            (joined(el("b", r["what"]), " ", p.mark(r["mark"]), n), _glued(r["mass"]), _glued(r["planned"]))
             for r, n in zip(s["rows"], note, strict=True)
         ]
         yield table([w[k] for k in ("what", "mass", "plan_for")], rows, [w["weighed"]])

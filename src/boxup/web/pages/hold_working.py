@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from boxup.core.source import Cite
 from boxup.core.working import Working
 from boxup.job.held import held
 from boxup.job.pumped import pumped
@@ -38,6 +39,6 @@ def page(ask: Ask) -> View:
 def _worked(ask: Ask, w: Working) -> Iterator[Markup]:
     if w.steps:
         yield el("h4", ask.w("hold.working"))
-        yield el("p", el("small", w.source.title))
-        yield from formulas([step_shown(s) for s in w.steps.values()], ask.sheet)
+        yield el("p", el("small", str(Cite(w.source))))
+        yield from formulas([step_shown(s, w.source) for s in w.steps.values()], ask.sheet)
         yield from (finding(ask, f) for f in w.all_findings())

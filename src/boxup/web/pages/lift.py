@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import cast
 
-from boxup.core.rounding import both
+from boxup.core.rounding import both, unbroken
 from boxup.drawing.lift import HeadLift, head_lift
 from boxup.exchanger.hangs import hangs
 from boxup.exchanger.masses import LiftedPart
@@ -17,7 +17,7 @@ from boxup.paper.sheet import PHONE, Drawing
 from boxup.paper.value import lacking, shown, told
 from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, folded, step_link
-from boxup.web.pages.lift_bundle import bundle_part
+from boxup.web.pages.lift_bundle import bundle_part, stops_of_bundle
 from boxup.web.pages.lift_crane import crane_part
 
 FLAT = ("channel_cover", "closure", "rear_cover")
@@ -28,7 +28,7 @@ def page(ask: Ask) -> View:
     """The bundle first: it is the heaviest, and the one that moves."""
     w = ask.w
     rule = el("p", el("b", w("lift.tag_decides")), " ", w("lift.plan_decides"), cls="look")
-    parts = (entered(ask), rule, bundle_part(ask) or el("p", w("lift.no_bundle")), crane_part(ask), _heads(ask))
+    parts = (entered(ask), rule, bundle_part(ask) or el("p", w("lift.no_bundle")), crane_part(ask, stops_of_bundle(ask)), _heads(ask))
     return View(w("lift.title"), joined(*parts))
 
 
@@ -54,16 +54,17 @@ def _head(ask: Ask, p: LiftedPart) -> Markup:
     mass = cast("dict[str, str] | None", shown("mass", p.lift_mass.si if p.lift_mass else None, "up"))
     number = el("p", ask.sheet.figure(mass), " ", mark, cls="moment")
     said = both("mass", p.lift_mass.si, "up") if p.lift_mass else ask.sheet.words["not_given"]
-    summary = el("summary", el("b", w.told(p.what)), " ", said)
+    summary = el("summary", el("span", el("b", w.told(p.what)), " ", unbroken(said)))
     body = el("div", el("p", el("b", w("lift.plan"))), number, facts(_facts(ask, p)))
-    return el("details", summary, el("div", body, drawing(_drawing(ask, p)), cls="halves"), id=f"lift-{p.id}")
+    return el("details", summary, el("div", body, w.markup(drawing(_drawing(ask, p))), cls="halves"), id=f"lift-{p.id}")
 
 
 def _facts(ask: Ask, p: LiftedPart) -> Iterator[tuple[Inside, Inside]]:
     w, x = ask.w, ask.live.exchanger
     gear = gear_for_part(x.gear, p.what)
     said = "; ".join(
-        f"{g.id} {w.told(g.kind)}: {both('mass', g.capacity.si, 'down') if g.capacity else ask.sheet.words['not_given']}" for g in gear
+        f"{g.id} {w.told(g.kind)}: {unbroken(both('mass', g.capacity.si, 'down')) if g.capacity else ask.sheet.words['not_given']}"
+        for g in gear
     )
     yield w("lift.mass"), both("mass", p.mass.si, "up") if p.mass else ask.sheet.words["not_given"]
     yield w("lift.gear"), said or el("b", w("lift.no_gear"))
@@ -73,7 +74,7 @@ def _facts(ask: Ask, p: LiftedPart) -> Iterator[tuple[Inside, Inside]]:
     for step, name in (("LIFTPLAN", "lift_plan"), ("SUPPORT_OFF", "held")):
         code = f"{step}:{p.id.replace('_', '-')}"
         if code in ask.live.state.scope.instances:
-            yield w(f"lift.{name}"), joined(step_link(ask, code), " ", _tick(ask, code))
+            yield w(f"lift.{name}"), joined(step_link(ask, code), " ", el("span", _tick(ask, code), cls="by"))
 
 
 def _tick(ask: Ask, code: str) -> str:

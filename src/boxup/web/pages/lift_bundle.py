@@ -23,7 +23,7 @@ from boxup.web.bits import finding, folded, step_link, stop, waits
 from boxup.web.form import entry_form
 from boxup.web.pages.lift_hold import hold_part
 from boxup.web.pages.lift_moment import moment_part
-from boxup.web.pages.lift_place import place_part
+from boxup.web.pages.lift_place import place_part, typed_place
 from boxup.web.pages.lift_way import along, risen
 
 STEPS: dict[Way, str] = {"pull": "PULL", "insert": "INSERT"}
@@ -42,11 +42,32 @@ def bundle_part(ask: Ask) -> Markup:
         return Markup("")
     way, readings = way_of(ask), readings_of(ask)
     stands = el("p", _stands(ask), cls="now")
-    moment = (moment_part(ask, way, readings), _bends(ask), _read(ask, way), place_part(ask, readings, way))
-    now = (el("h2", ask.w("lift.bundle")), stands, *moment)
+    moment = joined(moment_part(ask, way, readings), _bends(ask), _read(ask, way), place_part(ask, readings, way))
+    if _done(ask, "insert"):  # nothing moves any more: asked for when somebody looks back
+        moment = folded(ask.w("lift.on_its_way"), moment, open_=typed_place(ask) is not None)
+    against = stops_of_bundle(ask)
+    now = (el("h2", ask.w("lift.bundle")), stands, stop(*map(ask.w.told, against)) if against else "", moment)
     read = [_readings(ask, one, readings) for one in (way, _other(way))]
     way_up = el("p", el("a", ask.w("lift.way_up"), href=ask.link("way-up"), cls="button second"))
-    return el("section", *now, _may(ask, way), read, way_up, _weighed(ask), _more(ask), hold_part(ask), _sheet(ask))
+    return el(
+        "section",
+        *now,
+        _may(ask, way),
+        read,
+        way_up,
+        _weighed(ask),
+        _more(ask),
+        hold_part(ask, told=[] if _done(ask, "insert") else bends_too_far(ask.live.material.numbers.holding)),
+        _sheet(ask),
+    )
+
+
+def stops_of_bundle(ask: Ask) -> tuple[str, ...]:
+    """What stands against moving the bundle by its own numbers and by the record, before any number is read; none once it is in."""
+    step = STEPS[way_of(ask)]
+    if step not in ask.live.state.scope.instances or _done(ask, way_of(ask)):
+        return ()
+    return may_now(ask.live.state, step, ask.at).against
 
 
 def _other(way: Way) -> Way:
@@ -91,7 +112,7 @@ def _may(ask: Ask, way: Way) -> Markup:
     answer = may_now(ask.live.state, step, ask.at)
     if answer.may:
         return joined(head, el("p", step_link(ask, step), " ", ask.w("lift.may")))
-    against = stop(*(ask.w.told(text) for text in answer.against)) if answer.against else Markup("")
+    against = el("p", el("b", ask.w("lift.may_stopped"))) if answer.against else Markup("")
     summary = el("summary", el("b", ask.w("lift.may_not", count=len(answer.missing))))
     folded = el("details", summary, waits(ask, replace(answer, against=())), cls="more") if answer.missing else Markup("")
     return joined(head, against, folded, el("p", step_link(ask, step)))
@@ -123,7 +144,7 @@ def _readings(ask: Ask, way: Way, readings: list[Event]) -> Markup:
     link = el("a", w("lift.earlier", count=len(mine) - len(shown)), href=ask.link("record"))
     more = el("p", link) if len(shown) < len(mine) else Markup("")
     up = risen(ask, way, mine)
-    return folded(head, drawing(_chart(ask, way, shown)), table(heads, [_row(ask, way, e, up) for e in shown]), more)
+    return folded(head, ask.w.markup(drawing(_chart(ask, way, shown))), table(heads, [_row(ask, way, e, up) for e in shown]), more)
 
 
 def _shown(ask: Ask, way: Way, mine: list[Event]) -> list[Event]:
@@ -141,7 +162,12 @@ def _row(ask: Ask, way: Way, e: Event, up: set[str]) -> list[Inside]:
     over = [x for key, so in (("over", _over(ask, way, e)), ("risen", e.id in up)) if so for x in (" ", el("b", ask.w(f"lift.{key}")))]
     number = el("a", ask.w.at(e.happened_at), href=ask.link("record", entry=str(e.number)))
     hook = both("load", e.payload["hook_n"]) if "hook_n" in e.payload else ""
-    return [el("b", both("position", e.payload["position_m"])), joined(both("load", force), *over), hook, joined(number, " ", e.by)]
+    return [
+        el("b", both("position", e.payload["position_m"])),
+        joined(both("load", force), *over),
+        hook,
+        joined(number, " ", el("span", e.by, cls="by")),
+    ]
 
 
 def _chart(ask: Ask, way: Way, mine: list[Event]) -> Drawing:
@@ -189,4 +215,5 @@ def _found(ask: Ask) -> list[Finding]:
     """What the slings ask for: that of the pull stands beside its number, that of the crane with the crane."""
     sling = ask.live.material.numbers.sling
     elsewhere = sling.crane.findings if sling and sling.crane else []
-    return [f for f in sling.findings if f.level != "note" and f not in elsewhere] if sling else []
+    said = stops_of_bundle(ask)
+    return [f for f in sling.findings if f.level != "note" and f not in elsewhere and f.text not in said] if sling else []

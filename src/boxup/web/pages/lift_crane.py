@@ -17,8 +17,8 @@ FIELDS = ("crane", "radius", "chart_radii", "chart", "hook_block", "slings", "sp
 MASSES = ("hook_block", "slings", "spreader", "rope")
 
 
-def crane_part(ask: Ask) -> Markup:
-    """Figures first, then what is wrong with them, then the form, folded where somebody has said which crane it is."""
+def crane_part(ask: Ask, said_before: tuple[str, ...] = ()) -> Markup:
+    """What is wrong with its figures, unless it was said before; the figures; the form, folded where the crane is known."""
     w, crane = ask.w, ask.live.exchanger.crane
     lifts = _lifts(ask)
     lines = [f"{w.told(a.name)}: {w.told(line)}" for a in lifts for line in crane_lines(a)]
@@ -26,7 +26,7 @@ def crane_part(ask: Ask) -> Markup:
     zone = ask.live.material.numbers.zone
     lines += [w.told(text) for text in (zone_words(zone), wind_words(zone)) if text]
     # what stands with the slings already is not said twice
-    stops = [finding(ask, f) for a in lifts if a.crane for f in a.crane.findings if f.level != "note"]
+    stops = [finding(ask, f) for a in lifts if a.crane for f in a.crane.findings if f.level != "note" and f.text not in said_before]
     said = dashes(lines) if any(a.crane for a in lifts) else joined(el("p", w("lift.crane_not"), cls="missing"), dashes(lines))
     return el("section", stops, folded(w("lift.crane"), said, _form(ask, crane), open_=not any(a.crane for a in lifts)), id="crane")
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from boxup.core.finding import Finding
 from boxup.core.rounding import both, metric
 from boxup.core.working import Working
@@ -16,13 +18,13 @@ from boxup.web.bits import finding, folded
 from boxup.web.form import entry_form
 
 
-def hold_part(ask: Ask) -> Markup:
-    """Both, each under its heading; nothing where no bundle is known."""
+def hold_part(ask: Ask, told: Sequence[Finding] = ()) -> Markup:
+    """Both, each under its heading; nothing where no bundle is known. `told`: findings that stand on the page already."""
     n = ask.live.material.numbers
-    return joined(_held(ask, n.holding) if n.holding else "", _bore(ask, n.bore) if n.bore else "")
+    return joined(_held(ask, n.holding, told) if n.holding else "", _bore(ask, n.bore) if n.bore else "")
 
 
-def _held(ask: Ask, held: LiftAnswer) -> Markup:
+def _held(ask: Ask, held: LiftAnswer, told: Sequence[Finding]) -> Markup:
     w, limit = ask.w, held.step("S_b")
     if not any("M_b" in p.steps for p in held.working.parts):
         return Markup("")
@@ -30,7 +32,7 @@ def _held(ask: Ask, held: LiftAnswer) -> Markup:
     rows = [_row(ask, p) for p in held.working.parts if "M_b" in p.steps]
     heads = [w(f"lift.{k}") for k in ("held_by", "held_at", "bending", "ends")]
     mark = ask.sheet.mark(ask.live.material.mark("L-hold"))
-    grave, notes = _told(ask, [f for f in held.findings if _shown(f.text)])
+    grave, notes = _told(ask, [f for f in held.findings if _shown(f.text) and f not in told])
     return joined(grave, folded(w("lift.hold"), el("p", said, " ", mark), table(heads, rows), notes))
 
 

@@ -27,7 +27,7 @@ def plugging_part(ask: Ask) -> Markup:
     if wrong:
         head.append(el("p", w("plugging.not_read", text=", ".join(wrong)[:80]), cls="look", role="alert"))
     if also:
-        back = el("a", w("plugging.back"), href=f"{ask.link('tubes')}#plugging")
+        back = el("a", w("plugging.back"), href=f"{ask.link('tubes')}#plugging", cls="mark")
         head.append(el("p", el("b", w("plugging.with", tubes=", ".join(also))), " ", back))
     found = [finding(ask, f) for f in a.findings if f.level != "note"]
     said = [_lines(ask, a), found, _passes(ask, a), _lacking(ask, a), _form(ask)]
@@ -75,7 +75,7 @@ def _passes(ask: Ask, a: AfterPlugging) -> Markup:
     if not a.after:
         return Markup("")
     rows: list[list[Inside]] = [[el("b", str(r.number)), f"{r.open} / {r.holes}", r.velocity, r.drop] for r in pass_rows(a)]
-    return table([w(f"plugging.{k}") for k in ("pass", "open", "velocity_now", "drop_now")], rows)
+    return table([w(f"plugging.{k}") for k in ("pass", "open", "velocity_now", "drop_now")], rows, cls="flow")
 
 
 def _lacking(ask: Ask, a: AfterPlugging) -> Markup:
@@ -101,6 +101,11 @@ def _no_test(ask: Ask, found: WrongWay) -> Markup:
     return joined(el("h3", w("plugging.no_test")), el("p", w("plugging.no_test_why")), el("ul", [el("li", text) for text in lines]))
 
 
+def _glued(figure: str) -> str:
+    """A sign that does not begin a line."""
+    return figure.replace(" ", "\u00a0")
+
+
 def _rib(ask: Ask, r: LooseRib) -> str:
     given = {"a": str(r.between[0]), "b": str(r.between[1]), "first": str(r.first), "last": str(r.last)}
-    return ask.w(f"plugging.rib_{r.end}", **given, share=percent(r.share), duty=less(r.duty_ratio))
+    return ask.w(f"plugging.rib_{r.end}", **given, share=_glued(percent(r.share)), duty=_glued(less(r.duty_ratio)))

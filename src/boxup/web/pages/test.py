@@ -21,7 +21,7 @@ from boxup.paper.tests import sheet_of_test
 from boxup.record.event import Event
 from boxup.web import log_in
 from boxup.web.ask import Ask, View
-from boxup.web.bits import entered, step_link, stop, waits
+from boxup.web.bits import entered, folded, step_link, stop, waits
 from boxup.web.form import entry_form
 from boxup.web.live import NotThere
 from boxup.web.pages import hold
@@ -69,13 +69,13 @@ def page(ask: Ask) -> View:
     read = el("section", el("h2", ask.w("test.readings"), id="readings"), form(ask, test, readings), log_in.form(ask, test.code),
               _while_on(ask) if on else "",
               listed(ask, test, readings, answer))  # fmt: skip
-    work = [read, verdict(ask, test, answer), seen(ask, test)]
+    work = [read, verdict(ask, test, answer), seen(ask, test), _leaks(ask, sheet) if sheet else ""]
     plan = [drawn, _numbers(ask, test, sheet, entries)] if sheet else []
     head = [entered(ask), _stands(ask, test), *((last_reading(ask, readings), _shown_now(ask, test)) if on else ())]
     rest = _rest(ask, sheet) if sheet else Markup("")
     if _filled(ask, test):  # what was read for preparing it is folded: at the gauge the page is short
-        folded = [_folded(ask, key, part) for key, part in (("sheet", joined(plan)), ("may", _may(ask, test)), ("stand", rest)) if part]
-        parts = [*head, _pressure(ask, sheet) if sheet else "", *work, *folded]
+        later = [_folded(ask, key, part) for key, part in (("sheet", joined(plan)), ("may", _may(ask, test)), ("stand", rest)) if part]
+        parts = [*head, _pressure(ask, sheet) if sheet else "", _jumps(ask), *work, *later]
     else:
         parts = [*head, _jumps(ask), *plan, _water(ask, test, entries), _may(ask, test), *work, rest]
     return View(ask.w("test.title", code=test.code), joined(parts))
@@ -126,7 +126,7 @@ def _filled(ask: Ask, test: TestState) -> bool:
 
 
 def _jumps(ask: Ask) -> Markup:
-    places = (("readings", "readings"), ("verdict", "verdict"), ("saw", "what_we_saw"), ("stand", "how_it_stands"))
+    places = (("readings", "readings"), ("verdict", "verdict"), ("saw", "what_we_saw"), ("leaks", "leak_means"), ("stand", "how_it_stands"))
     return el("p", [el("a", ask.w(f"test.{name}"), href=f"#{place}") for place, name in places], cls="to")
 
 
@@ -258,13 +258,20 @@ def _how(ask: Ask, test: TestState, code: str, chain: Sequence[str]) -> str:
 
 
 def _rest(ask: Ask, s: Sheet) -> Markup:
-    """What is on, off and open, the stages, what a leak means, the cautions: as on the sheet of paper."""
+    """What is on, off and open, the stages, the cautions: as on the sheet of paper."""
     w = ask.w
     left, right = ([section(w.told(part["title"]), dashes(map(w.told, part["lines"]))) for part in s[side]] for side in ("left", "right"))
     lists = el("div", el("div", left), el("div", right), cls="halves")
     before = section(w("test.before_pump"), dashes(map(w.told, s["before"])))
     stages = section(w("test.stages"), el("ol", [el("li", w.told(text)) for text in s["stages"]]))
-    leaks = table([w("test.water_here"), w("test.means")], [(w.told(x["seen"]), w.told(x["means"])) for x in s["leaks"]])
     cautions = section(w("test.cautions"), dashes(map(w.told, s["cautions"])))
     head = el("h2", w("test.how_it_stands"), id="stand")
-    return el("section", head, lists, el("div", before, stages, cls="halves"), el("h2", w("test.leak_means")), leaks, cautions)
+    return el("section", head, lists, el("div", before, stages, cls="halves"), cautions)
+
+
+def _leaks(ask: Ask, s: Sheet) -> Markup:
+    """Where water shows and what it means, beside what was seen; folded, for it is long and most of it is not this leak."""
+    w = ask.w
+    rows = [(el("b", w.told(x["seen"])), w.told(x["means"])) for x in s["leaks"]]
+    inside = table([w("test.water_here"), w("test.means")], rows, cls="talk")
+    return el("section", folded(w("test.leak_means"), inside), id="leaks")

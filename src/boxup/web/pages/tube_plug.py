@@ -42,5 +42,6 @@ def _answer(ask: Ask) -> Markup:
         answer = plug_fit.run(Plug(kind=kind, bore=bore, small=small, large=large))
     except (BadValue, BadInput) as bad:
         return el("p", w("roll.bad", text=w.told(str(bad))), cls="look", role="alert")
-    where = el("p", w("fit.where", share=f"{answer.si('share'):.0%}")) if not any(f.level == "stop" for f in answer.findings) else ""
+    stopped = any(f.level == "stop" for f in answer.findings)
+    where = "" if stopped else el("p", w("fit.where", share=f"{100 * answer.si('share'):.0f} %"))
     return joined(where, [finding(ask, f) for f in answer.findings])

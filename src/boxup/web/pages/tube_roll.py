@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from boxup.bundle.plugging_figures import percent
 from boxup.bundle.roll_report import aim_missing, rolled
 from boxup.core.calculation import BadInput
 from boxup.core.quantity import BadValue, quantity
@@ -48,7 +49,7 @@ def _answer(ask: Ask) -> Markup:
         return joined(facts([(w("roll.contact"), mm["contact_id"])]), ask.sheet.missing(lacking([aim_missing(x)])), told)
     number = el("p", el("b", f"{answer.si('rolled_id') * 1e3:.2f}"), " ", el("span", "mm", cls="unit"), cls="moment")
     name = w("roll.is" if typed.get("after_mm") else "roll.to")
-    share = {k: f"{answer.si(k):.1%}" for k in ("reduction", "reduction_of_one_wall")}
+    share = {k: percent(answer.si(k)) for k in ("reduction", "reduction_of_one_wall")}
     rows = [(w("roll.contact"), mm["contact_id"]), (name, mm["rolled_id"]), (w("roll.two_walls"), share["reduction"])]
     rows.append((w("roll.one_wall"), share["reduction_of_one_wall"]))
     if "rolled_length" in answer.values:

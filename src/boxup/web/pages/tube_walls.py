@@ -43,7 +43,7 @@ def _row(ask: Ask, one: Wall) -> list[Inside]:
 
 
 def _loss(one: Wall) -> str:
-    return "?" if one.loss is None else f"{one.loss:.0%}"
+    return "?" if one.loss is None else f"{100 * one.loss:.0f} %"
 
 
 def _left(one: Wall) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from boxup.bundle.plugging_figures import percent
 from boxup.bundle.walls import pass_counts, plug_findings
 from boxup.core.finding import Missing
 from boxup.exchanger.layout import Layout, layout_of
@@ -109,18 +110,18 @@ def _counts(ask: Ask, layout: Layout) -> Markup:
     w, x = ask.w, ask.live.exchanger
     counts = pass_counts(x, layout)
     rows: list[list[Inside]] = [
-        [el("b", str(c.number)), str(c.holes), str(c.plugged), str(c.listed), str(c.holes - c.plugged - c.listed), f"{c.share:.1%}"]
+        [el("b", str(c.number)), str(c.holes), str(c.plugged), str(c.listed), str(c.holes - c.plugged - c.listed), percent(c.share)]
         for c in counts
     ]
     sums = [sum(c.holes for c in counts), sum(c.plugged for c in counts), sum(c.listed for c in counts)]
     out = sums[1] + sums[2]
-    rows.append([el("b", w("tubes.all")), *map(str, sums), str(sums[0] - out), f"{out / sums[0]:.1%}"])
+    rows.append([el("b", w("tubes.all")), *map(str, sums), str(sums[0] - out), percent(out / sums[0])])
     heads = [w(f"tubes.{k}") for k in ("pass", "holes", "plugged", "listed", "open", "share")]
     worst = max(counts, key=lambda c: c.share)
     limit = x.tubes.plug_limit
-    said = w("tubes.limit", number=worst.number, share=f"{worst.share:.1%}", limit=f"{limit.si:.1%}") if limit else w("tubes.no_limit")
+    said = w("tubes.limit", number=worst.number, share=percent(worst.share), limit=percent(limit.si)) if limit else w("tubes.no_limit")
     told = [finding(ask, f) for f in plug_findings(x)]
-    return el("section", el("h2", w("tubes.counts")), table(heads, rows), el("p", said), told)
+    return el("section", el("h2", w("tubes.counts")), table(heads, rows, cls="flow"), el("p", said), told)
 
 
 def _said(ask: Ask) -> Markup:
@@ -128,7 +129,7 @@ def _said(ask: Ask) -> Markup:
     w, said = ask.w, said_of_tubes(ask)
     ids = sorted({*said, *ask.live.exchanger.plugged, *ask.live.exchanger.to_plug}, key=lambda i: [int(n) for n in re.findall(r"\d+", i)])
     rows = [(_link(ask, id_), stands(ask, id_), _entries(ask, [(e.number, e.by) for e in said.get(id_, ())])) for id_ in ids]
-    body = table([w("tubes.tube"), w("tubes.stands"), w("tubes.said")], rows) if rows else el("p", w("tubes.nothing_said"))
+    body = table([w("tubes.tube"), w("tubes.stands"), w("tubes.said")], rows, cls="flow") if rows else el("p", w("tubes.nothing_said"))
     return el("section", el("h2", w("tubes.table")), body)
 
 
@@ -137,4 +138,4 @@ def _link(ask: Ask, id_: str) -> Markup:
 
 
 def _entries(ask: Ask, found: list[tuple[int, str]]) -> Markup:
-    return joined(joined(el("a", str(n), href=ask.link("record", entry=str(n))), f" {by} ") for n, by in found)
+    return joined(joined(el("span", el("a", str(n), href=ask.link("record", entry=str(n))), by, cls="one-entry"), " ") for n, by in found)

@@ -11,7 +11,7 @@ from boxup.paper.html.parts import drawing, table
 from boxup.paper.value import lacking
 from boxup.paper.way_up import drawing_of
 from boxup.web.ask import Ask, View
-from boxup.web.bits import entered, finding, step_link
+from boxup.web.bits import entered, finding, folded, step_link
 
 STEP = "ORIENT"
 
@@ -43,12 +43,10 @@ def way_up_part(ask: Ask, *, turns: bool = True) -> Markup:
 
 def _turns(ask: Ask, found: WayUp) -> Iterator[Markup]:
     w = ask.w
-    yield el("h2", w("way_up.turns"))
-    if found.count:
-        yield el("p", w.told(found.count))
     rows: list[list[Inside]] = [[el("b", w.told(t.name)), _stops(ask, t), w.told("; ".join(t.harms)) if t.harms else "–"]
                                 for t in found.turns]  # fmt: skip
-    yield table([w("way_up.turn"), w("way_up.stops"), w("way_up.does")], rows)
+    count = el("p", w.told(found.count)) if found.count else ""
+    yield folded(w("way_up.turns"), count, table([w("way_up.turn"), w("way_up.stops"), w("way_up.does")], rows, cls="talk"))
     yield el("p", w.told(found.end_for_end))
 
 
@@ -64,4 +62,4 @@ def _parts(ask: Ask) -> Markup:
                                 for p in turned_parts(ask.live.exchanger)]  # fmt: skip
     if not rows:
         return Markup("")
-    return el("section", el("h2", w("way_up.parts")), table([w("way_up.part"), w("way_up.half"), w("way_up.over")], rows))
+    return folded(w("way_up.parts"), table([w("way_up.part"), w("way_up.half"), w("way_up.over")], rows, cls="talk"))
