@@ -213,9 +213,16 @@ def test_what_its_use_takes_away_can_stop_the_lift():
 
 
 @pytest.mark.parametrize(
-    ("load", "said"), [("8325.5 kg", "8856 kg; must be at most 6000 kg"), ("5470.2 kg", "6000.2 kg; must be at most 6000 kg")]
+    ("load", "said"),
+    [
+        ("8325.5 kg", "8856 kg (19523 lb); must be at most 6000 kg (13228 lb)"),
+        ("5470.2 kg", "6000.2 kg (13228.2 lb); must be at most 6000 kg (13227.7 lb)"),
+    ],
 )
 def test_the_finding_has_the_figures_the_trade_reads(load, said):
-    """530 kg hang over the load: 8855.5 kg are told as 8856; a fifth of a kilogram too much is not told as nothing."""
+    """530 kg hang over the load: 8855.5 kg are told as 8856; a fifth of a kilogram too much is not told as nothing.
+
+    Pounds of 0.45359237 kg: 8855.5 kg are 19 523.04, 6000.2 kg are 13 228.18 and 6000 kg 13 227.74.
+    """
     text = share(load=load, chart="9 m: 6 t").findings[0].text
     assert said in text

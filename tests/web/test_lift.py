@@ -79,6 +79,15 @@ def test_the_stop_is_that_of_the_place(own: Callable[..., Site]) -> None:
     assert "with 2.00 m" in page.partition("A reading")[0]  # the place last read
 
 
+@pytest.mark.parametrize("metres", ["0.6", "0.7", "2", "3.8", "5"])
+def test_the_stop_of_a_place_is_one_figure_wherever_it_stands(own: Callable[..., Site], metres: str) -> None:
+    """The number of the moment and the answer at a place round one value once: pounds are not rounded down a second time."""
+    page = own(3).page("lift", **{"in": metres})
+    moment = re.search(r"out\) ([\d.]+ kN \([\d ]+ lbf\)) L-way", words(page))
+    place = re.search(r"pull read here ([\d.]+ kN \([\d ]+ lbf\))", asked(page))
+    assert moment and place and moment[1] == place[1]
+
+
 def test_a_reading_over_the_stop_is_the_first_thing_on_the_page(own: Callable[..., Site]) -> None:
     """The sign and the sentence stand before what is on record, and stay at the top until another reading is there."""
     site = own(3)

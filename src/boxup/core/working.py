@@ -226,19 +226,25 @@ FEW = 4  # figures: a mass to the kilogram, a stress to a hundredth
 
 
 def _few(test: ast.expr, inputs: dict[str, Step]) -> str:
-    """As `_sides`, in four figures where those tell the sides apart."""
+    """As `_sides`, in four figures where those tell the sides apart; masses in pounds too."""
     said = _sides(test, inputs, FEW)
     one, _, other = said.partition("; must be ")
-    return _sides(test, inputs) if other.endswith(f" {one}") else said
+    return _sides(test, inputs, RESULT_DIGITS) if other.endswith(f" {one}") else said
+
+
+def _pounds(step: Step, figures: int) -> str:
+    """A pound is under half a kilogram: one figure more tells as much."""
+    return f"{digits(UNITS['lb'].from_si(step.si), figures + 1)} {UNITS['lb'].sign}"
 
 
 def _sides(test: ast.expr, inputs: dict[str, Step], figures: int | None = None) -> str:
     """`27.86 MPa; must be at least 28 MPa`: what there is and what it must be, in numbers; the symbols stand in the working."""
 
     def put(name: str) -> str:
-        if name in inputs and figures is not None:
-            return plain(inputs[name], figures)
-        return plain(inputs[name]) if name in inputs else f"1 {_word_sign(name)}"
+        if name not in inputs:
+            return f"1 {_word_sign(name)}"
+        said = plain(inputs[name], RESULT_DIGITS if figures is None else figures)
+        return f"{said} ({_pounds(inputs[name], figures)})" if figures is not None and inputs[name].unit == "kg" else said
 
     if not isinstance(test, ast.Compare):
         return show(test, put)

@@ -41,12 +41,16 @@ class Pulls:
             return None
         return one.stand(min(metres, one.home))
 
-    def stop(self, metres: float) -> float | None:
-        """The stop with so much in, N, as it is shown: that of the place, never more than the one for the whole way."""
+    def worked(self, metres: float) -> float | None:
+        """The stop with so much in, N: that of the place, never more than the one for the whole way. To be printed, rounded down."""
         stand = self.stand(metres)
         there = stand.working["F_stop"] if stand and "F_stop" in stand.working.steps else None
-        known = [f for f in (there, self.never) if f is not None]
-        return shown_si("load", min(known), "down") if known else None
+        return min((f for f in (there, self.never) if f is not None), default=None)
+
+    def stop(self, metres: float) -> float | None:
+        """The same as its metric figure stands for, N: what a reading is held against."""
+        limit = self.worked(metres)
+        return None if limit is None else shown_si("load", limit, "down")
 
     @property
     def weight(self) -> float | None:
@@ -61,7 +65,7 @@ class Pulls:
 
 def judged(pulls: Pulls, metres: float, force: float, before: Sequence[float] = (), hook: float | None = None) -> Iterator[Finding]:
     """What a reading means: `metres` in, `force` the pull read, `hook` the hook read, N; `before`: pulls read before it, this way."""
-    limit = pulls.stop(metres)
+    limit = pulls.worked(metres)
     read = f"Pull read {both('load', force)} with {both('position', metres)} in:"
     if limit is not None and pulls.over(metres, force):
         yield Finding("stop", f"{read} the stop at that place is {both('load', limit, 'down')}. {_CURE[pulls.way]}", RULE)

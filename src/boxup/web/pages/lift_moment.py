@@ -53,7 +53,7 @@ def _stop(ask: Ask, way: Way, metres: float | None) -> Markup:
     w, n = ask.w, ask.live.material.numbers
     pulls, lift = n.pulls(way), n.insertion if way == "insert" else n.pulling
     stand = pulls.stand(metres) if metres else None
-    there = pulls.stop(metres) if metres and stand else None
+    there = pulls.worked(metres) if metres and stand else None
     limit = there if there is not None else pulls.never
     if lift is None or limit is None:
         do = " ".join(w.told(m.do) for m in lift.missing) if lift else ""
