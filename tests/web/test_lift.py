@@ -85,7 +85,8 @@ def test_the_stop_of_a_place_is_one_figure_wherever_it_stands(own: Callable[...,
     page = own(3).page("lift", **{"in": metres})
     moment = re.search(r"out\) ([\d.]+ kN \([\d ]+ lbf\)) L-way", words(page))
     place = re.search(r"pull read here ([\d.]+ kN \([\d ]+ lbf\))", asked(page))
-    assert moment and place
+    assert moment
+    assert place
     assert moment[1] == place[1]
 
 
