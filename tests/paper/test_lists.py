@@ -8,10 +8,10 @@ from datetime import date
 import pytest
 
 from boxup.demo.fleet import files_of_the_demo
-from boxup.exchanger.file import load
+from boxup.exchanger.file import load, read
 from boxup.job.lists import lists_of
 from boxup.paper.lift import lift_sheets
-from boxup.paper.lists import small_bore_sheet
+from boxup.paper.lists import small_bore_sheet, tubesheet_sheet
 from boxup.paper.pack import html_pack, material
 from boxup.paper.sheet import Material
 
@@ -44,3 +44,18 @@ def test_the_page_counts_nine_and_asks_who_saw_the_weep_holes_clear() -> None:
 def test_the_lift_sheet_names_the_way_of_each_stop() -> None:
     [sheet, *_] = lift_sheets(of("14-E-103"))
     assert [row["planned"].partition(":")[0] for row in sheet["rows"] if row["planned"].startswith("STOP")] == ["STOP in", "STOP out"]
+
+
+def test_no_map_of_a_tubesheet_that_is_another_one() -> None:
+    """No rows and a count of 400: the sheet has the plug list and the count of the file, says why, and draws and numbers no hole."""
+    text = re.sub(r"^rows = \[.*?^\]\n", "", FILES["14-E-103"].read_text("utf-8"), flags=re.S | re.M)
+    x, _ = read(text.replace("count = 592", "count = 400"))
+    [sheet] = tubesheet_sheet(Material(x, FILES["14-E-103"], date(2027, 1, 4)))
+    assert sheet["drawing"] == ""
+    assert "another tubesheet" in " ".join(f["text"] for f in sheet["findings"])
+    assert {f["label"]: f["value"] for f in sheet["facts"]} == {"holes": "400", "plugged before": "3", "to plug": "–"}
+    assert sheet["after"]["line"] == ""
+    assert "of 400" not in str(sheet["findings"])
+    counted, _ = read(text.replace("count = 592\n", ""))  # nobody counted: a sketch, and the sheet says so
+    [drawn] = tubesheet_sheet(Material(counted, FILES["14-E-103"], date(2027, 1, 4)))
+    assert "a sketch" in " ".join(f["text"] for f in drawn["findings"])

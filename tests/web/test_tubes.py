@@ -334,3 +334,19 @@ def test_the_legend_and_the_findings_after_plugging_are_said_in_spanish_too(own:
     told = [in_language("es", f.text) for f in after_plugging(replace(x, service=service)).findings if f.level != "note"]
     assert any(text.startswith("El paso más rápido supera lo máximo que la planta permite") for text in told)
     assert any("no concuerdan dentro de un veinteavo" in text and "debe ser como máximo" in text for text in told)
+
+
+def test_a_map_of_another_tubesheet_is_not_offered(tmp_path: Path) -> None:
+    """No rows and a count of 400: the page says so, offers no row to pick and no hole, and takes a tube by its number on the drawing."""
+    text = re.sub(r"^rows = \[.*?^\]\n", "", files_of_the_demo()[FOCUS].read_text("utf-8"), flags=re.S | re.M)
+    store = open_store(str(tmp_path / "r.db"), create=True)
+    job = open_job(Jobs(store), text.replace("count = 592", "count = 400").encode(), "T. Wray-Estrada")
+    site = Site(TestClient(app(store, tmp_path / "p"), base_url=HOST), store, job, tmp_path)
+    page = site.page("tubes")
+    assert "the file counts 400" in page
+    assert "Pick a row" not in page
+    assert "holes-720" not in page
+    assert site.enter("tube.to_plug", tube="40-3", why="the report").status_code == 303
+    assert "40-3" in site.page("tubes", tube="40-3")
+    spanish = site.client.get(site.address("tubes"), headers=person(language="es")).text
+    assert "es otro espejo" in spanish

@@ -7,7 +7,7 @@ from math import hypot
 
 from boxup.bundle.way_marks import WayMarks, inlets
 from boxup.core.finding import Missing
-from boxup.exchanger.layout import Layout, Tube, layout_of
+from boxup.exchanger.layout import Layout, Tube, numbered_layout
 from boxup.exchanger.model import Exchanger
 
 _SIDES = ("up", "right", "down", "left")  # clockwise, seen from the front
@@ -113,7 +113,7 @@ def _long_baffle(m: WayMarks, degrees: float) -> Iterator[str]:
 def _passes(x: Exchanger, degrees: float) -> Iterator[str]:
     if x.letters.front in "CD" and degrees == HALF and len([n for n in x.nozzles if n.side == "tube"]) > 1:
         yield "the channel turns with it: the inlet spool meets the outlet nozzle, and the passes run the other way"
-    layout = layout_of(x)
+    layout = numbered_layout(x)
     if isinstance(layout, Missing) or degrees != HALF:
         return
     yield from _numbers(x, layout)

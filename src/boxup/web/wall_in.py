@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from boxup.bundle.wall_report import read_walls, walls_text
-from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.layout import Layout, numbered_layout
 from boxup.paper.html.element import Markup, el
 from boxup.paper.rows_in import rows_of
 from boxup.paper.spreadsheet_in import book_of_bytes
@@ -34,7 +34,7 @@ def is_report(kind: Kind, said: Mapping[str, str]) -> bool:
 def with_rows(form: Form, live: Live, problems: list[str]) -> Form:
     """The form with its report as the record keeps it, by the numbers of the front. What is wrong goes into `problems`, with its line."""
     x, end = live.exchanger, form.said.get("end", "")
-    layout = layout_of(x)
+    layout = numbered_layout(x)
     if not isinstance(layout, Layout):
         problems.append(f"{layout.text}.")
         return form

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from boxup.bundle.walls import pass_counts, plug_findings
 from boxup.core.finding import Missing
-from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.layout import Layout, numbered_layout
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import table
 from boxup.web.ask import Ask, View
@@ -24,7 +24,7 @@ TYPED = re.compile(r"\s*([0-9]{1,4})(?:\s*[-–./, ]\s*([0-9]{1,4}))?\s*")
 
 def page(ask: Ask) -> View:
     """The tube or the row that is asked for first, then the map, the counts, the tubes spoken of."""
-    layout = layout_of(ask.live.exchanger)
+    layout = numbered_layout(ask.live.exchanger)
     if isinstance(layout, Missing):
         return View(ask.w("tubes.title"), joined(entered(ask), *_without_map(ask, layout)))
     asked, status = _asked(ask, layout)
@@ -98,10 +98,10 @@ def _map(ask: Ask, layout: Layout, asked: bool) -> Iterator[Markup]:
         other = "rear" if end == "front" else "front"
         kept = {name: ask.query[name] for name in ("tube", "row") if ask.query.get(name)}
         yield el("p", el("a", w(f"tubes.from_{other}"), href=ask.link("tubes", **kept, end=other), cls="button second"))
+    yield joined(el("p", ask.w.told(f.text), cls="look") for f in layout.findings if f.level != "note")
     yield rows_of(ask, layout)
     leaking = sorted(t.id for t in ask.live.state.tubes.values() if t.leaking)
     yield map_of(ask, layout, w("tubes.leaking", tubes=", ".join(leaking)) if leaking else "")
-    yield joined(el("p", ask.w.told(f.text), cls="look") for f in layout.findings if f.level != "note")
 
 
 def _counts(ask: Ask, layout: Layout) -> Markup:
