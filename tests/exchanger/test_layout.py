@@ -250,7 +250,7 @@ def test_u_tubes_of_the_file_can_be_bent() -> None:
 
 @pytest.mark.demo
 def test_a_plain_layout_with_another_count_gives_nobody_a_hole_number(exchanger: Exchanger) -> None:
-    """400 on the plate: whatever a plain layout of ours holds, it is another tubesheet. One of exactly that count is a sketch, and says so."""
+    """400 on the plate: a plain layout of ours is another tubesheet. One of exactly the count given is a sketch, and says so."""
     bare = replace(exchanger, tubes=replace(exchanger.tubes, rows=(), count=quantity("400", "count")))
     got = numbered_layout(bare)
     assert isinstance(got, Missing)

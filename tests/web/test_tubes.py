@@ -235,6 +235,17 @@ def test_a_report_with_wrong_lines_is_not_entered_and_comes_back(own: Callable[.
     assert len(site.events) == before
 
 
+def test_a_refused_report_speaks_of_the_report_alone_and_columns_left_out_are_named(own: Callable[..., Site]) -> None:
+    """No sentence of the record's own field for the rows; what was not read is said on the page and kept with the entry."""
+    site = own(4)
+    answer = site.enter("tube.walls_read", log="tube;wall loss %\n9-14;x", end="front")
+    assert "Line 2: " in answer.text
+    assert "rows: missing" not in answer.text
+    sent = site.enter("tube.walls_read", log="tube;wall loss %;Analyst\n9-14;38;X", end="front")
+    assert site.events[-1].payload["unread"] == "Analyst"
+    assert "columns of the report that were not read: Analyst" in words(site.client.get(sent.headers["location"]).text)
+
+
 def test_the_end_a_report_counts_from_is_never_guessed(own: Callable[..., Site]) -> None:
     answer = own(4).enter("tube.walls_read", log="tube;wall loss %\n9-14;38")
     assert answer.status_code == 422

@@ -52,7 +52,8 @@ def with_rows(form: Form, live: Live, problems: list[str]) -> Form:
     problems.extend(report.problems)
     if not report.walls and not report.problems:
         problems.append("The report has a heading and no line under it.")
-    return replace(form, said={**form.said, "rows": walls_text(report.walls)})
+    unread = {"unread": ", ".join(report.unread)[:200]} if report.unread else {}
+    return replace(form, said={**form.said, **unread, "rows": walls_text(report.walls)})
 
 
 def form_of(ask: Ask) -> Markup:

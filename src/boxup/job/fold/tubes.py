@@ -141,6 +141,8 @@ def walls_read(f: Folding, e: Event) -> None:
         for wall in read:
             if mapped(layout, wall.hole) is None:
                 raise ValueError(f"there is no hole {wall.hole}: a hole is written row-column, as 9-14, counted from the front")
+    if unread := e.payload.get("unread"):
+        f.notice("warn", f"columns of the report that were not read: {unread}")
     f.state.found.walls |= worst_of(read)
     f.found_changed()
 
