@@ -60,8 +60,8 @@ class Read:
 
 # A heading that is neither and has one of these may be a wall or a loss: asked about, unless it says what else it is.
 _MAYBE = re.compile(r"%|\b(?:wall|walls|wt|thick|thickness|thk|wear|worn|defect|pit|pitting|corrosion|pared|espesor|desgaste|defecto)\b")
-_NO_WALL = re.compile(r"\b(?:nominal|original|new|design|od|id|bore|diameter|length|position|place|from|type|kind|code|remark|remarks|comment|"
-                      r"nuevo|nueva|diametro|longitud|posicion|tipo|observacion|observaciones)\b")  # fmt: skip
+_NO_WALL = re.compile(r"\b(?:nominal|original|new|design|od|id|bore|diameter|length|position|place|from|type|kind|code|remark|remarks|"
+                      r"comment|nuevo|nueva|diametro|longitud|posicion|tipo|observacion|observaciones)\b")  # fmt: skip
 
 
 class BadCell(ValueError):

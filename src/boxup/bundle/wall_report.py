@@ -45,8 +45,8 @@ def read_walls(rows: Iterable[tuple[int, Sequence[str]]], layout: Layout, end: R
             (), tuple(f"Line {filled[0][0]}: {text}; the headings are {heads}. Accepted: {ACCEPTED}." for text in wrong), (), 0
         )
     if asked := [head for head in unread if maybe_wall(head)]:
-        return WallReport((), tuple(f"Line {filled[0][0]}: column {head!r} looks like a wall or a loss, and it is not known which. {HEAD_IT}."
-                                    for head in asked), (), 0)  # fmt: skip
+        which = "looks like a wall or a loss, and it is not known which"
+        return WallReport((), tuple(f"Line {filled[0][0]}: column {head!r} {which}. {HEAD_IT}." for head in asked), (), 0)
     reader = _Reader(columns, layout, end, wall)
     if (early := reader.fractions(filled[1:])) is not None:
         return WallReport((), (early,), (), len(filled) - 1)

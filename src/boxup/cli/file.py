@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from boxup.cli.live import DAY, day_of
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
 from boxup.job.options import ASKED
@@ -40,27 +41,26 @@ def new_command(tag: str, type_: str, out: str | None) -> None:
 
 @click.command("check")
 @click.argument("file", type=click.Path())
-def check_command(file: str) -> None:
+@DAY
+def check_command(file: str, day: str) -> None:
     """Every error with its line, every assumption, everything not given. Exit 0 clean, 1 with errors."""
     from boxup.exchanger.check import check
 
     report = check(Path(file), also=ASKED)
     click.echo(report.text)
     if report.exchanger is not None:
-        click.echo(_count(report.exchanger))
+        click.echo(_count(report.exchanger, day_of(day)))
     sys.exit(0 if report.ok else 1)
 
 
-def _count(exchanger: Exchanger) -> str:
-    """How much the rooms still have to say."""
-    from datetime import UTC, datetime
-
+def _count(exchanger: Exchanger, day: str) -> str:
+    """How much the rooms still have to say, and gear whose tag is old."""
     from boxup.core.printing import counted
     from boxup.job.lists import scope_of
     from boxup.job.numbers import numbers
 
     n = numbers(exchanger)
-    day = datetime.now(UTC).date().isoformat()
     stops = [f for f in n.all_findings(scope_of(exchanger), day) if f.level == "stop"]
+    told = [("LOOK", f) for f in n.tags(day)] + [("STOP", f) for f in stops]
     said = f"{counted(len(stops), 'stop')} and {counted(len(n.missing()), 'number')} missing"
-    return f"\n{said} among the calculations: see boxup joint, hydro, lift" + "".join(f"\n  STOP: {f.text}" for f in stops)
+    return f"\n{said} among the calculations: see boxup joint, hydro, lift" + "".join(f"\n  {word}: {f.text}" for word, f in told)
