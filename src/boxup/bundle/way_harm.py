@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import hypot
 
+from boxup.bundle.way_against import low
 from boxup.bundle.way_marks import WayMarks, inlets
 from boxup.core.finding import Missing
 from boxup.exchanger.layout import Layout, Tube, numbered_layout
@@ -64,10 +65,10 @@ def _bars(m: WayMarks, degrees: float) -> Iterator[str]:
     if not m.bars:
         return
     now = [turned(h, degrees) for h in m.bars]
-    low = [h for h in now if 3 < h < 9]
-    if len(low) == len(now) and degrees not in (HALF, *QUARTERS):
-        return
-    where = "on top" if not low else "to one side"
+    below = low(now)
+    if len(below) == len(now) or (any(h <= 6 for h in below) and any(h >= 6 for h in below)):
+        return  # one on either side of the foot, of the same or of others
+    where = "on top" if not below else "to one side"
     yield f"the bars are {where}, at {_said(iter(now))} o'clock: the bundle rides on its baffle edges"
 
 

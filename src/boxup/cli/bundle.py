@@ -160,6 +160,8 @@ def _way_up_text(w: WayUp) -> Iterator[str]:
     if w.fixed:
         yield f"  {w.fixed}"
         return
+    if w.against:
+        yield f"  {w.short}"
     yield from (f"  {line}" for line in (w.count, *w.right) if line)
     for t in w.turns:
         stops = "; ".join(t.stops) or ("nothing known: count the studs" if t.studs is None else "NOTHING that bolts up")
