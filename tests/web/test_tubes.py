@@ -361,3 +361,34 @@ def test_a_map_of_another_tubesheet_is_not_offered(tmp_path: Path) -> None:
     assert "40-3" in site.page("tubes", tube="40-3")
     spanish = site.client.get(site.address("tubes"), headers=person(language="es")).text
     assert "es otro espejo" in spanish
+
+
+# a finger on the map
+
+
+def test_a_tap_opens_the_hole_under_the_finger(told: Callable[..., Site]) -> None:
+    """9-14 lies at -12.7, 96.8 mm, one pitch of 25.4 mm from 9-15 and 10-14: a finger of 5 mm is on it alone, one of 27 mm on five."""
+    site = told(20)
+    page = site.page("tubes", at="-14.0,98.0,5")
+    assert "Tube 9-14" in page
+    assert "Tapped nearest" not in page
+    near = site.page("tubes", at="-13.5,97.5,27")
+    assert "Tube 9-14" in near
+    assert "Tapped nearest to 9-14" in near
+    first = near.partition("Tapped nearest")[2].partition("</nav>")[0]
+    assert re.findall(r"<b>([\d-]+)</b>", first) == ["8-14", "9-13", "9-14", "9-15", "10-14"]
+    assert "Tube 9-14" in site.page("tubes", at="-14.0,98.0,0.5"), "a finger narrower than the tube finds the tube it lies on"
+
+
+def test_where_the_holes_lie_too_close_for_a_finger_a_tap_opens_the_row(told: Callable[..., Site]) -> None:
+    page = told(20).page("tubes", at="-13.5,97.5,80")
+    assert "Row 9, seen from the front" in page
+    assert re.search(r'class="[^"]*here"[^>]*aria-label="9-14"', page)
+    assert "Tube 9-14" not in page
+
+
+@pytest.mark.parametrize(("at", "status"), [("900,900,5", 200), ("x", 404), ("1,2", 404), ("1,2,9999", 404), ("1e9,2,3", 404)])
+def test_a_tap_beside_every_hole_is_said(told: Callable[..., Site], at: str, status: int) -> None:
+    answer = told(20).get("tubes", at=at)
+    assert answer.status_code == status
+    assert "No hole where you tapped" in answer.text
