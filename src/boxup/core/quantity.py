@@ -67,8 +67,8 @@ def quantity(text: str, like: str, grade: Grade = "entered", where: str = "") ->
 
     Raises BadValue with a sentence that names the value and what is accepted.
     """
-    if _THOUSANDS.match(text):
-        raise BadValue(_thousands(text.strip()))
+    if commas := _THOUSANDS.match(text):
+        raise BadValue(_thousands(text.strip(), commas.group().strip()))
     if blanks := _BLANKS.match(text):
         text, typed = re.sub(r"\s", "", blanks.group()) + text[blanks.end() :], text.strip()
     else:
@@ -99,8 +99,8 @@ def _decimal(number: str) -> str:
     return re.sub(r"0{1,2}$", "", plain) if plain.endswith("0") else f"{plain}0"
 
 
-def _thousands(text: str) -> str:
-    plain, number = text.replace(",", ""), (re.match(r"[+-]?[\d,]+", text) or re.match("", text))[0]
+def _thousands(text: str, number: str) -> str:
+    plain = text.replace(",", "")
     if text.count(",") > 1 or "." in text:
         return f"{text!r}: commas that part thousands are not read; write {plain!r}"
     return f"{text!r}: the comma may be a decimal sign or part thousands; write {plain!r}, or {text.replace(number, _decimal(number), 1)!r}"
