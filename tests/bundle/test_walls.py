@@ -112,14 +112,43 @@ def test_bounds_ranges_and_words(cell: str, loss: float | None, said: str) -> No
 
 
 def test_of_loss_and_wall_left_the_worse_stands() -> None:
-    report = read("tube;wall loss %;wall left mm", "9-14;10;1.0", "9-15;50;1.9", "9-16;50;1.055")
-    assert [round(w.loss or 0, 3) for w in report.walls] == [0.526, 0.5, 0.5]
-    assert [round((w.left or 0) * 1e3, 3) for w in report.walls] == [1.0, 1.055, 1.055]
-    assert [n.partition(":")[0] for n in report.notes] == ["line 2", "line 3"]
+    """Of a wall of 2.11 mm: 50 % leave 1.055; 1.0 mm left is 52.6 %; under 20 % lost would be 1.69 or more, and 1.9 may be its wall."""
+    report = read("tube;wall loss %;wall left mm", "9-14;50;1.0", "9-15;<20;1.9", "9-16;50;1.055")
+    assert [round(w.loss or 0, 3) for w in report.walls] == [0.526, 0.2, 0.5]
+    assert [round((w.left or 0) * 1e3, 3) for w in report.walls] == [1.0, 1.688, 1.055]
+    assert [n.partition(":")[0] for n in report.notes] == ["line 3"]
 
 
-def test_a_column_that_is_not_read_is_named() -> None:
-    assert "column 'Analyst' is not read" in read("tube;wall loss %;Analyst", "9-14;3;X").notes
+@pytest.mark.parametrize("line", ["9-14;15;0.30", "9-14;50;1.9", "9-14;NDD;1.0", "9-14;40;OK"])
+def test_two_figures_of_a_line_that_contradict_each_other_are_refused(line: str) -> None:
+    """Of a wall of 2.11 mm 15 % leave 1.79, not 0.30: which of them is right nobody can say from the report."""
+    report = read("tube;wall loss %;rest wall mm", line, "9-15;50;1.05")
+    assert [w.hole for w in report.walls] == ["9-15"]
+    [problem] = report.problems
+    assert problem.startswith("Line 2: ")
+    assert "contradict each other" in problem
+
+
+def test_a_rest_wall_is_a_wall_left_and_blocked_says_why_not() -> None:
+    report = read("Row;Hole;Loss in %;Rest wall mm;Method", "9;2;15;1.79;RFT", "9;3;;blocked;RFT", "9;4;;1.3;")
+    assert report.problems == ()
+    assert [(w.hole, None if w.left is None else round(w.left * 1e3, 2), w.unread) for w in report.walls] == [
+        ("9-2", 1.79, False), ("9-3", None, True), ("9-4", 1.3, False),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("head", ["Wall mm", "Thickness", "Pit %", "Espesor mm", "Readout in"])
+def test_a_column_that_may_be_a_wall_is_asked_about(head: str) -> None:
+    report = read(f"tube;wall loss %;{head}", "9-14;15;0.3")
+    assert report.walls == ()
+    assert f"column {head!r} looks like a wall or a loss" in report.problems[0]
+
+
+@pytest.mark.parametrize("head", ["Analyst", "Tube ID mm", "Nominal wall mm", "Distance from tubesheet mm", "Remarks on the wall"])
+def test_a_column_that_is_not_read_is_named(head: str) -> None:
+    report = read(f"tube;wall loss %;{head}", "9-14;3;X")
+    assert f"column {head!r} is not read" in report.notes
+    assert report.unread == (head,)
 
 
 # as the record keeps it

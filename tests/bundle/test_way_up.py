@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from click.testing import CliRunner
 from tests.made_up import made_up, mm
 
 from boxup.bundle.turned_part import ACROSS, PLAIN, SAME, turned_parts
 from boxup.bundle.way_harm import half_turned, harms, side_turned, turned, turned_counts
 from boxup.bundle.way_marks import Plate, said_hours, way_marks
 from boxup.bundle.way_up import Turn, WayUp, turned_on, way_up
+from boxup.cli.main import cli
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import files_of_the_demo
 from boxup.exchanger.file import load
@@ -19,6 +23,9 @@ from boxup.exchanger.layout import Layout, Tube, layout_of
 from boxup.exchanger.model import BundleParts, Exchanger, Nozzle
 from boxup.exchanger.passes import survives_half_turn
 from boxup.exchanger.ribs import RibLine, falls_on_itself, grid_of, rib_lines, ribs_of
+from boxup.paper.pack import html_pack
+from boxup.paper.sheet import Material
+from boxup.paper.way_up import drawing_of, way_up_sheet
 
 HALF, QUARTER = 180.0, 90.0
 
@@ -208,7 +215,72 @@ def test_a_clock_position_that_is_none_is_refused(text: str) -> None:
 
 
 def test_bars_over_the_middle_are_doubted() -> None:
-    assert any("above the middle" in f.text for f in way_up(demo("22-E-207", bars_at="1, 11")).findings)
+    """One low, one on top; two pairs carry the bundle either way up, and neither is wrong."""
+    assert any("above the middle" in f.text for f in way_up(demo("22-E-207", bars_at="11, 5", sliding_bars="")).findings)
+    both = way_up(demo("22-E-207", bars_at="1, 5, 7, 11", sliding_bars=""))
+    assert not any("above the middle" in f.text for f in both.findings)
+    assert not any("the bars are" in h for t in both.turns for h in t.harms)
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("tag", "bundle", "facts"),
+    [
+        ("14-E-103", {"sliding_bars": "two, at 11 and 1 o'clock"}, ("bars at 11 and 1 o'clock", "match mark at 12 o'clock", "facing N1")),
+        ("22-E-207", {"bars_at": "3, 9", "sliding_bars": ""}, ("bars at 3 and 9 o'clock", "first baffle cut left")),
+        ("22-E-207", {"bars_at": "11, 1"}, ("bars_at says 11 and 1 o'clock", "sliding_bars says 5 and 7 o'clock")),
+        ("14-E-103", {"mark_at": "6"}, ("mark_at says 6 o'clock", "match_mark says 12 o'clock")),
+        (
+            "22-E-201A",
+            {"impingement_plate": "6 mm, on top of the bundle, under N1"},
+            ("is on top of the bundle", "N1, which it faces, is at 6"),
+        ),
+        ("14-E-103", {"impingement_plate": "6 mm, under the bundle, over N1"}, ("is under the bundle", "N1, which it faces, is at 12")),
+    ],
+)
+def test_a_file_that_contradicts_itself_has_no_right_pose(tag: str, bundle: dict[str, str], facts: tuple[str, ...]) -> None:
+    """Bars carry the bundle, so they go down. With both facts, a stop; no pose, no turn, no picture, on no sheet."""
+    x = demo(tag, **bundle)
+    found = way_up(x)
+    assert found.short == "cannot say which way up: the file contradicts itself"
+    assert (found.right, found.turns, found.count) == ((), (), "")
+    text = " ".join(f.text for f in found.findings if f.level == "stop")
+    assert all(fact in text for fact in facts)
+    assert drawing_of(x, found) == ""
+
+
+def test_a_first_cut_up_among_upright_cuts_contradicts_itself() -> None:
+    x = demo("14-E-103")
+    x = replace(x, baffles=replace(x.baffles, first_cut="up", cut_direction="vertical"))
+    assert "cut_direction says the cuts are vertical" in way_up(x).findings[0].text
+
+
+@pytest.mark.demo
+@pytest.mark.parametrize("tag", sorted(files_of_the_demo()))
+def test_no_file_of_the_demo_contradicts_itself(tag: str) -> None:
+    assert way_up(demo(tag)).against == ()
+
+
+def test_upright_nothing_carries_on_bars() -> None:
+    x = demo("22-E-207", sliding_bars="two, at 11 and 1 o'clock")
+    assert way_up(x).against
+    assert not way_up(replace(x, identity=replace(x.identity, position="vertical"))).against
+
+
+def test_check_lift_pages_and_sheets_say_that_nobody_can_say(tmp_path: Path) -> None:
+    text = files_of_the_demo()["14-E-103"].read_text("utf-8").replace("two, at 5 and 7 o'clock", "two, at 11 and 1 o'clock")
+    file = tmp_path / "14-E-103.toml"
+    file.write_text(text, "utf-8")
+    for command in ("check", "bundle"):
+        said = CliRunner().invoke(cli, [command, str(file)]).output
+        assert "the file contradicts itself" in said, command
+        assert "bars at 11 and 1 o'clock" in said
+        assert "rides on its baffle edges" not in said
+    [sheet] = way_up_sheet(Material(load(file), file, date(2027, 4, 12)))
+    assert (sheet["drawing"], sheet["right"], sheet["turns"]) == ("", [], [])
+    page = html_pack(file, sheets=("way-up",)).decode()
+    assert "the file contradicts itself" in page
+    assert "RIGHT" not in page.partition("Which way up")[2]
 
 
 # turning

@@ -3,6 +3,7 @@
 import pytest
 
 from boxup.core.quantity import BadValue, WhichTon, quantity
+from boxup.core.rounding import both
 
 # Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s2, 1 US gal = 231 in3 (NIST SP 811, appendix B.8).
 EXACT = [
@@ -104,6 +105,51 @@ def test_a_comma_before_three_digits_is_refused_with_both_readings(text):
     like = {"kg": "kg", "lbf": "N", "psi": "MPa", "N": "N", "mm": "mm"}[text.split()[-1]]
     with pytest.raises(BadValue, match="decimal sign or part thousands"):
         quantity(text, like)
+
+
+@pytest.mark.parametrize(
+    ("text", "like", "write"),
+    [
+        ("5.000 kg", "kg", ("5000 kg", "5.0 kg")),
+        ("1.350 N.m", "N.m", ("1350 N.m", "1.35 N.m")),
+        ("44.557 lbf", "N", ("44557 lbf", "44.5570 lbf")),
+        ("5,000 kg", "kg", ("5000 kg", "5.0 kg")),
+        ("1.200", "count", ("1200", "1.2")),
+    ],
+)
+def test_a_point_before_three_digits_is_asked_about_as_a_comma_is(text, like, write):
+    """Five thousand where points part thousands, five where they are decimals. What is told to be written is read."""
+    with pytest.raises(BadValue, match="may be a decimal sign or part thousands") as told:
+        quantity(text, like)
+    assert all(f"'{one}'" in str(told.value) for one in write)
+    for one in write:
+        quantity(one, like)
+
+
+def test_points_that_part_thousands_are_told():
+    with pytest.raises(BadValue, match="write '1350000 kg'"):
+        quantity("1.350.000 kg", "kg")
+
+
+@pytest.mark.parametrize(
+    ("text", "like", "si"),
+    [
+        ("1.125 in", "mm", 0.028575), ("6.096 m", "m", 6.096), ("1.350 t", "kg", 1350), ("2.857 N.m/bar", "N.m/bar", 2.857e-5),
+        ("0.250 kg", "kg", 0.25), ("1350.125 kg", "kg", 1350.125), ("5 000 kg", "kg", 5000), ("5\u202f000 kg", "kg", 5000),
+        ("1\u00a0350\u00a0000.5 N", "N", 1350000.5), ("12 500,5 kg", "kg", 12500.5), ("1 1/4 in", "mm", 0.03175), ("5 000", "count", 5000),
+    ],
+)  # fmt: skip
+def test_what_can_be_one_number_only_is_read(text, like, si):
+    """Lengths, tonnes and factors have thousandths; blanks part thousands as they do where the program prints them."""
+    got = quantity(text, like)
+    assert got.si == pytest.approx(si)
+    assert got.typed == text
+
+
+def test_what_is_printed_is_read():
+    for kg in (5.0, 1234.0, 13100.0):
+        printed = both("mass", kg).partition(" (")[0]
+        assert quantity(printed, "kg").si == pytest.approx(kg, rel=0.01)
 
 
 @pytest.mark.parametrize(("text", "si"), [("0,18", 0.18), ("1,5", 1.5), ("2,25", 2.25), ("0,1234", 0.1234)])

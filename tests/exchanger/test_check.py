@@ -227,3 +227,8 @@ def test_plugs_that_do_not_fit_the_job_are_said(tmp_path: Path) -> None:
     off.write_text(re.sub(r"(?m)^plugs = true.*$", "plugs = false", text), "utf-8")
     assert off.read_text("utf-8") != text
     assert "which one holds" in check(off).text
+
+
+@pytest.mark.parametrize("size", ["1-1/8-8", "1 1/8-8", "1 1/8-8 UN"])
+def test_a_stud_size_with_a_blank_is_the_one_with_a_dash(size: str) -> None:
+    assert nominal_diameter(size) == pytest.approx(1.125 * 0.0254)

@@ -16,10 +16,11 @@ from boxup.exchanger.file import load
 from boxup.exchanger.fits import fits
 from boxup.exchanger.generate import generate
 from boxup.exchanger.lattice import Lattice, Placed
-from boxup.exchanger.layout import Layout, layout_of, number, u_pairs
+from boxup.exchanger.layout import Layout, layout_of, number, numbered_layout, u_pairs
 from boxup.exchanger.letters import letters
 from boxup.exchanger.model import Exchanger, TubeRow
 from boxup.exchanger.passes import usual_layout
+from boxup.job.plugs import plug_list
 
 INCH = 25.4
 
@@ -65,7 +66,7 @@ def test_the_drawings_count_is_the_truth_and_the_difference_is_told(exchanger: E
     assert "-2" in layout.findings[0].text
     sketch = laid(replace(exchanger, tubes=replace(exchanger.tubes, rows=())))
     assert (sketch.count, sketch.origin) == (592, "generated")
-    assert "sketch" in sketch.findings[0].text
+    assert "the file counts 592" in sketch.findings[0].text
 
 
 def test_two_entries_at_one_height_lie_left_and_right_of_the_lane(exchanger: Exchanger) -> None:
@@ -212,14 +213,14 @@ def test_tie_rods_and_the_impingement_plate_take_their_places(exchanger: Exchang
     rods = replace(bare, bundle=replace(bare.bundle, tie_rods=quantity("6", "count")))
     plate = replace(bare, bundle=replace(bare.bundle, impingement_plate="under N1"))
     assert laid(bare).count - laid(rods).count == 6 == len(laid(rods).rods)
-    assert "6 places for tie rods" in laid(rods).findings[0].text
+    assert "6 places for tie rods" in laid(rods).findings[1].text
     shell = exchanger.shell.inside_diameter
     assert shell is not None
     edge = shell.to("mm") / 2 - 254 / 4 - 6
     gone = [t for t in laid(bare).tubes if t.y + 19.05 / 2 > edge]
     assert len(gone) > 0
     assert laid(bare).count - laid(plate).count == len(gone)
-    assert f"{len(gone)} holes under N1 for its impingement plate" in laid(plate).findings[0].text
+    assert f"{len(gone)} holes under N1 for its impingement plate" in laid(plate).findings[1].text
 
 
 @pytest.mark.memory
@@ -245,3 +246,20 @@ def test_u_tubes_of_the_file_can_be_bent() -> None:
     lone = replace(x.tubes, rows=x.tubes.rows[:-1], count=None)
     said = [p.text for p in fits(replace(x, tubes=lone)) if p.key == "tubes.rows"]
     assert any("have no other leg" in text for text in said)
+
+
+@pytest.mark.demo
+def test_a_plain_layout_with_another_count_gives_nobody_a_hole_number(exchanger: Exchanger) -> None:
+    """400 on the plate: a plain layout of ours is another tubesheet. One of exactly the count given is a sketch, and says so."""
+    bare = replace(exchanger, tubes=replace(exchanger.tubes, rows=(), count=quantity("400", "count")))
+    got = numbered_layout(bare)
+    assert isinstance(got, Missing)
+    assert "the file counts 400" in got.do
+    [warned] = [f.text for f in laid(bare).findings if f.level == "warn"]
+    assert "another tubesheet" in warned
+    assert plug_list(replace(bare, to_plug=("9-14",))).ends == ("9-14, front", "9-14, rear")  # named by the drawing, not by the map
+    ours = str(len(laid(bare).tubes))
+    same = numbered_layout(replace(bare, tubes=replace(bare.tubes, count=quantity(ours, "count"))))
+    assert isinstance(same, Layout)
+    assert [f.level for f in same.findings if "a sketch" in f.text] == ["warn"]
+    assert isinstance(numbered_layout(exchanger), Layout)

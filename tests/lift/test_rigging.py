@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
+from datetime import date
 from functools import cache
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from boxup.cli.main import cli
 from boxup.core.quantity import quantity
 from boxup.exchanger.file import load
 from boxup.exchanger.lifting import Gear
@@ -17,7 +21,11 @@ from boxup.job.lists import scope_of
 from boxup.job.numbers import numbers
 from boxup.lift.alone import AloneLoads, Heaviest
 from boxup.lift.bundle_lift import bundle_lift
-from boxup.lift.rigging import last_looked_over, length_of
+from boxup.lift.looked_over import looked_over
+from boxup.lift.rigging import length_of
+from boxup.paper.lift import lift_sheets
+from boxup.paper.sheet import Material
+from boxup.paper.steps import step_sheet
 
 DEMO = Path(__file__).parents[2] / "src" / "boxup" / "demo" / "data"
 G = 9.80665
@@ -202,7 +210,52 @@ def test_no_hitch_given_is_said():
 @pytest.mark.practice
 def test_a_tag_read_over_a_year_ago():
     old = replace(FRONT, inspected="2026-04-06")
-    assert len(list(last_looked_over((old,), "2027-04-07"))) == 1
-    assert list(last_looked_over((old, REAR), "2027-04-06")) == []
+    assert len(list(looked_over((old,), "2027-04-07"))) == 1
+    assert list(looked_over((old, REAR), "2027-04-06")) == []
     x = load(DEMO / "14-E-103.toml")
     assert any("over a year ago" in f.text for f in numbers(x).all_findings(scope_of(x), "2028-06-01"))
+
+
+@pytest.mark.practice
+def test_a_tag_read_on_a_day_still_to_come_is_questioned():
+    """A day ahead is another zone; a made-up exchanger lives in its own time, not a year off."""
+    ahead = replace(FRONT, inspected="2027-04-09")
+    assert ["still to come" in f.text for f in looked_over((ahead,), "2027-04-07")] == [True]
+    assert list(looked_over((ahead,), "2027-04-08")) == []
+    assert list(looked_over((ahead,), "2027-01-08", made_up=True)) == []
+    assert len(list(looked_over((ahead,), "2026-04-09", made_up=True))) == 1
+
+
+@pytest.mark.practice
+def test_a_tag_of_a_leap_day_is_a_year_old_with_february():
+    leap = replace(FRONT, inspected="2028-02-29")
+    assert list(looked_over((leap,), "2029-02-28")) == []
+    assert len(list(looked_over((leap,), "2029-03-01"))) == 1
+
+
+def with_tag(inspected):
+    text = DEMO.joinpath("14-E-103.toml").read_text("utf-8")
+    return re.sub(r'^inspected = "[^"]*"', f'inspected = "{inspected}"', text, count=1, flags=re.M)
+
+
+@pytest.mark.parametrize(("inspected", "says"), [("2024-01-10", "over a year ago"), ("2028-05-01", "still to come")])
+def test_an_old_tag_reaches_everybody_who_lifts(tmp_path, inspected, says):
+    """Check, lift, the sheet of the lift, the row of the pull, and first among the Looks of the sheet Read first."""
+    file = tmp_path / "14-E-103.toml"
+    file.write_text(with_tag(inspected), "utf-8")
+    for command in ("check", "lift"):
+        out = CliRunner().invoke(cli, [command, str(file), "--date", "2027-04-12"])
+        assert out.exit_code == 0, out.output
+        assert says in out.output, command
+    assert says in CliRunner().invoke(cli, ["lift", str(file), "--json", "--date", "2027-04-12"]).output
+    m = Material(load(file), file, date(2027, 4, 12))
+    assert says in " ".join(f["text"] for s in lift_sheets(m) for f in s["findings"])
+    rows = [r for phase in step_sheet(m)["phases"] for part in phase["parts"] if part["kind"] == "rows" for r in part["rows"]]
+    assert says in next(r["because"] for r in rows if r["code"] == "PULL")
+    assert says in next(f.text for f in m.findings if f.level == "warn")
+
+
+def test_a_day_that_is_none_is_refused():
+    out = CliRunner().invoke(cli, ["lift", str(DEMO / "14-E-103.toml"), "--date", "12 April"])
+    assert out.exit_code == 2
+    assert "year-month-day" in out.output

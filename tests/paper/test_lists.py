@@ -10,11 +10,11 @@ import pytest
 
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import files_of_the_demo
-from boxup.exchanger.file import load
+from boxup.exchanger.file import load, read
 from boxup.exchanger.lifting import Gear
 from boxup.job.lists import lists_of
 from boxup.paper.lift import lift_sheets
-from boxup.paper.lists import small_bore_sheet
+from boxup.paper.lists import small_bore_sheet, tubesheet_sheet
 from boxup.paper.pack import html_pack, material
 from boxup.paper.sheet import Material
 
@@ -76,3 +76,18 @@ def test_the_gear_of_a_lift_sheet_says_where_it_hangs() -> None:
         "SL3": "tubesheet end", "SH3": "tubesheet end", "LG1": "tubesheet end", "CH2": "tubesheet end",
     }  # fmt: skip
     assert [row["lift"] for row in rows if row["gear"].startswith("EX1")] == ["insertion", "pulling out"]
+
+
+def test_no_map_of_a_tubesheet_that_is_another_one() -> None:
+    """No rows and a count of 400: the sheet has the plug list and the count of the file, says why, and draws and numbers no hole."""
+    text = re.sub(r"^rows = \[.*?^\]\n", "", FILES["14-E-103"].read_text("utf-8"), flags=re.S | re.M)
+    x, _ = read(text.replace("count = 592", "count = 400"))
+    [sheet] = tubesheet_sheet(Material(x, FILES["14-E-103"], date(2027, 1, 4)))
+    assert sheet["drawing"] == ""
+    assert "another tubesheet" in " ".join(f["text"] for f in sheet["findings"])
+    assert {f["label"]: f["value"] for f in sheet["facts"]} == {"holes": "400", "plugged before": "3", "to plug": "–"}
+    assert sheet["after"]["line"] == ""
+    assert "of 400" not in str(sheet["findings"])
+    counted, _ = read(text.replace("count = 592\n", ""))  # nobody counted: a sketch, and the sheet says so
+    [drawn] = tubesheet_sheet(Material(counted, FILES["14-E-103"], date(2027, 1, 4)))
+    assert "a sketch" in " ".join(f["text"] for f in drawn["findings"])

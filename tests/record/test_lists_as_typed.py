@@ -51,6 +51,27 @@ def test_a_thousands_comma_says_what_is_accepted(text):
         quantities(text, "kg")
 
 
+@pytest.mark.parametrize("text", ["6 m 9 m 12 m", "6m 9m 12m", "6 m, 9 m, 12 m", "6 9 12 m"])
+def test_radii_with_a_unit_each_are_read(text):
+    assert chart(text, "24 14 9 t")["chart_radii_m"] == [6, 9, 12]
+
+
+def test_units_of_two_systems_each_with_its_own():
+    assert [round(one.si, 4) for one in quantities("6 m 20 ft", "m")] == [6, 6.096]
+
+
+@pytest.mark.parametrize("text", ["6 m 9 12 m", "6 mm nine m"])
+def test_a_list_that_is_none_says_what_is_accepted(text):
+    with pytest.raises(BadValue, match="accepted: numbers with one unit behind the last, as '6 9 12 m'"):
+        quantities(text, "m")
+
+
+@pytest.mark.parametrize("text", ["9 000 7 500 kg", "24 000 kg", "9 500 7 200 kg", "12 050 kg"])
+def test_blanks_that_may_part_thousands_are_asked_about(text):
+    with pytest.raises(BadValue, match="a blank may part thousands or two numbers"):
+        quantities(text, "kg")
+
+
 @pytest.mark.parametrize(("text", "many"), [("1/8 in, 3.2 mm", 2), ("3.1 3.1 3.3 mm", 3), ("3.125 mm, 250 mm", 2), ("0.5 in,3.2 mm", 2)])
 def test_lists_that_stay_lists(text, many):
     assert len(quantities(text, "mm")) == many

@@ -55,6 +55,23 @@ def test_a_form_sent_again_is_the_same_entry(own):
 
 
 @pytest.mark.parametrize(
+    ("serial", "asked"),
+    [("XX-9", "is XX-9, and the list has TW-217"), ("TW-214", "is TW-214, the number of W3, and the list has TW-217"), ("tw 217", "")],
+)
+def test_a_tool_with_another_number_is_asked_about(own, serial, asked):
+    """By the file W2 is TW-217 and W3 is TW-214. Nothing is on record until somebody says that it is so; then it is told."""
+    site = own(4)
+    before = len(site.events)
+    said = {"tool": "W2", "good_until": "2027-08-15", "serial": serial}
+    answer = site.enter("tool.checked", **said)
+    assert len(site.events) == before + (not asked)
+    assert asked in unescape(answer.text)
+    if asked:
+        sent = site.enter("tool.checked", **said, happened="yes")
+        assert asked in unescape(site.client.get(sent.headers["location"]).text)
+
+
+@pytest.mark.parametrize(
     ("kind", "said"),
     [
         ("joint.pass_done", {"joint": "J1", "pass": "pass 1", "torque": "205 N.m", "studs": "1-12,15", "tool": "W1", "happened": "yes"}),

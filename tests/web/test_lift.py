@@ -253,3 +253,15 @@ def test_a_chart_of_a_bundle_that_runs_stays_on_its_ground(along) -> None:
     svg = pull(Pull("14-E-106", "going in", 4.9, ((1.0, 0.0), (2.0, 3.0)), -14.0, -2.0, 0.0, along=along))
     tall = float(re.search(r'viewBox="0 0 [\d.]+ ([\d.]+)"', svg)[1])
     assert all(0 <= float(y) <= tall for y in re.findall(r' c?y="(-?[\d.]+)"', svg))
+
+
+def test_an_old_tag_is_said_on_the_page_of_lifts_and_on_the_step_of_the_pull(tmp_path: Path) -> None:
+    text = files_of_the_demo()[FOCUS].read_text("utf-8")
+    old = re.sub(r'^inspected = "[^"]*"', 'inspected = "2024-01-10"', text, count=1, flags=re.M)
+    store = open_store(str(tmp_path / "r.db"), create=True)
+    job = open_job(Jobs(store), old.encode(), "T. Wray-Estrada")
+    client = TestClient(app(store, tmp_path / "p"), base_url=HOST)
+    for path in (("lift",), ("step", "PULL"), ("step", "LIFTPLAN:bundle")):
+        page = words(client.get(address(job, *path)).text)
+        assert "last looked over 2024-01-10, over a year ago" in page, path
+    assert "over a year ago" not in words(client.get(address(job, "step", "PERMIT")).text)

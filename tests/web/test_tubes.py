@@ -235,6 +235,17 @@ def test_a_report_with_wrong_lines_is_not_entered_and_comes_back(own: Callable[.
     assert len(site.events) == before
 
 
+def test_a_refused_report_speaks_of_the_report_alone_and_columns_left_out_are_named(own: Callable[..., Site]) -> None:
+    """No sentence of the record's own field for the rows; what was not read is said on the page and kept with the entry."""
+    site = own(4)
+    answer = site.enter("tube.walls_read", log="tube;wall loss %\n9-14;x", end="front")
+    assert "Line 2: " in answer.text
+    assert "rows: missing" not in answer.text
+    sent = site.enter("tube.walls_read", log="tube;wall loss %;Analyst\n9-14;38;X", end="front")
+    assert site.events[-1].payload["unread"] == "Analyst"
+    assert "columns of the report that were not read: Analyst" in words(site.client.get(sent.headers["location"]).text)
+
+
 def test_the_end_a_report_counts_from_is_never_guessed(own: Callable[..., Site]) -> None:
     answer = own(4).enter("tube.walls_read", log="tube;wall loss %\n9-14;38")
     assert answer.status_code == 422
@@ -334,3 +345,50 @@ def test_the_legend_and_the_findings_after_plugging_are_said_in_spanish_too(own:
     told = [in_language("es", f.text) for f in after_plugging(replace(x, service=service)).findings if f.level != "note"]
     assert any(text.startswith("El paso más rápido supera lo máximo que la planta permite") for text in told)
     assert any("no concuerdan dentro de un veinteavo" in text and "debe ser como máximo" in text for text in told)
+
+
+def test_a_map_of_another_tubesheet_is_not_offered(tmp_path: Path) -> None:
+    """No rows and a count of 400: the page says so, offers no row to pick and no hole, and takes a tube by its number on the drawing."""
+    text = re.sub(r"^rows = \[.*?^\]\n", "", files_of_the_demo()[FOCUS].read_text("utf-8"), flags=re.S | re.M)
+    store = open_store(str(tmp_path / "r.db"), create=True)
+    job = open_job(Jobs(store), text.replace("count = 592", "count = 400").encode(), "T. Wray-Estrada")
+    site = Site(TestClient(app(store, tmp_path / "p"), base_url=HOST), store, job, tmp_path)
+    page = site.page("tubes")
+    assert "the file counts 400" in page
+    assert "Pick a row" not in page
+    assert "holes-720" not in page
+    assert site.enter("tube.to_plug", tube="40-3", why="the report").status_code == 303
+    assert "40-3" in site.page("tubes", tube="40-3")
+    spanish = site.client.get(site.address("tubes"), headers=person(language="es")).text
+    assert "es otro espejo" in spanish
+
+
+# a finger on the map
+
+
+def test_a_tap_opens_the_hole_under_the_finger(told: Callable[..., Site]) -> None:
+    """9-14 lies at -12.7, 96.8 mm, one pitch of 25.4 mm from 9-15 and 10-14: a finger of 5 mm is on it alone, one of 27 mm on five."""
+    site = told(20)
+    page = site.page("tubes", at="-14.0,98.0,5")
+    assert "Tube 9-14" in page
+    assert "Tapped nearest" not in page
+    near = site.page("tubes", at="-13.5,97.5,27")
+    assert "Tube 9-14" in near
+    assert "Tapped nearest to 9-14" in near
+    first = near.partition("Tapped nearest")[2].partition("</nav>")[0]
+    assert re.findall(r"<b>([\d-]+)</b>", first) == ["8-14", "9-13", "9-14", "9-15", "10-14"]
+    assert "Tube 9-14" in site.page("tubes", at="-14.0,98.0,0.5"), "a finger narrower than the tube finds the tube it lies on"
+
+
+def test_where_the_holes_lie_too_close_for_a_finger_a_tap_opens_the_row(told: Callable[..., Site]) -> None:
+    page = told(20).page("tubes", at="-13.5,97.5,80")
+    assert "Row 9, seen from the front" in page
+    assert re.search(r'class="[^"]*here"[^>]*aria-label="9-14"', page)
+    assert "Tube 9-14" not in page
+
+
+@pytest.mark.parametrize(("at", "status"), [("900,900,5", 200), ("x", 404), ("1,2", 404), ("1,2,9999", 404), ("1e9,2,3", 404)])
+def test_a_tap_beside_every_hole_is_said(told: Callable[..., Site], at: str, status: int) -> None:
+    answer = told(20).get("tubes", at=at)
+    assert answer.status_code == status
+    assert "No hole where you tapped" in answer.text

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from boxup.core.finding import Missing
 from boxup.exchanger.bends import partners
-from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.layout import Layout, layout_of, numbered_layout
 from boxup.exchanger.model import Exchanger
 
 
@@ -51,6 +51,8 @@ def open_tubes(x: Exchanger, shut: Iterable[str]) -> OpenTubes | Missing:
         return Missing("tubes by pass", "give the rows of holes in [tubes]: the map has none.")
     known = {t.id: t for t in layout.tubes}
     asked = tuple(dict.fromkeys(shut))
+    if asked and isinstance(other_sheet := numbered_layout(x), Missing):
+        return other_sheet
     closed = {known[i] for i in asked if i in known}
     if x.letters.rear == "U":
         other = partners(layout.tubes)

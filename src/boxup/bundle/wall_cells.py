@@ -18,8 +18,23 @@ ACCEPTED = (
     "the wall left with its unit (remaining wall mm), or both; beside them method, if you like"
 )
 _WORDS: dict[str, tuple[str, ...]] = {
-    "left": ("remaining", "remain", "wall left", "left", "min wall", "minimum wall", "least wall", "restante", "remanente", "pared minima"),
-    "loss": ("loss", "perdida"),
+    "left": (
+        "remaining",
+        "remain",
+        "wall left",
+        "left",
+        "min wall",
+        "minimum wall",
+        "least wall",
+        "rest wall",
+        "rest",
+        "resto",
+        "residual",
+        "restante",
+        "remanente",
+        "pared minima",
+    ),
+    "loss": ("loss", "depth", "thinning", "perdida", "profundidad", "adelgazamiento"),
     "method": ("method", "technique", "ndt", "metodo", "tecnica"),
     "row": ("row", "fila"),
     "hole": ("hole", "column", "col", "agujero", "columna", "position", "tube in row"),
@@ -41,6 +56,12 @@ class Read:
 
     number: float | None
     word: str = ""
+
+
+# A heading that is neither and has one of these may be a wall or a loss: asked about, unless it says what else it is.
+_MAYBE = re.compile(r"%|\b(?:wall|walls|wt|thick|thickness|thk|wear|worn|defect|pit|pitting|corrosion|pared|espesor|desgaste|defecto)\b")
+_NO_WALL = re.compile(r"\b(?:nominal|original|new|design|od|id|bore|diameter|length|position|place|from|type|kind|code|remark|remarks|"
+                      r"comment|nuevo|nueva|diametro|longitud|posicion|tipo|observacion|observaciones)\b")  # fmt: skip
 
 
 class BadCell(ValueError):
@@ -67,6 +88,13 @@ def columns_of(heads: Sequence[str]) -> tuple[dict[int, Column], list[str], list
         found = {n: Column("tube", c.unit) if c.field == "hole" else c for n, c in found.items()}
         fields = [c.field for c in found.values()]
     return found, unread, list(_wrong(fields))
+
+
+def maybe_wall(head: str) -> bool:
+    """Whether a column that is not read looks like a wall or a loss: a unit of length or a share, or a word of it, and nothing else."""
+    words = plain(head)
+    sized = {"mm", "inch", "mils"} & set(words.split()) or words.endswith(" in")
+    return bool(_MAYBE.search(words) or sized) and not _NO_WALL.search(words)
 
 
 def _column(head: str) -> Column | None:
@@ -101,6 +129,11 @@ def loss_of(cell: str, unit: str) -> Read:
     if not 0 <= number <= 1:
         raise BadCell(f"loss {cell.strip()[:20]!r} is not between 0 and 100 %")
     return Read(number, cell.strip() if sign or isinstance(high, float) else "")
+
+
+def is_clean(cell: str) -> bool:
+    """Whether a cell says in words that nothing is lost."""
+    return plain(cell) in CLEAN
 
 
 def left_of(cell: str, unit: str) -> Read:

@@ -6,24 +6,28 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from boxup.bundle.wall_cells import ACCEPTED, BadCell, Column, Read, columns_of, hole_of, left_of, loss_of, whole
+from boxup.bundle.wall_cells import ACCEPTED, BadCell, Column, Read, columns_of, hole_of, is_clean, left_of, loss_of, maybe_wall, whole
 from boxup.core.quantity import Quantity
 from boxup.exchanger.layout import Layout
 from boxup.exchanger.wall import Wall
 
 ReadFrom = Literal["front", "rear"]
 APART = 0.05  # of the wall: loss and wall left that differ by more say two things
+ONE = "Ask whoever measured it; then correct one, or leave its cell empty"
+HEAD_IT = "Head it remaining wall mm (or in), or wall loss %, or nominal wall where it is the wall as new; or leave the column out"
 THICKER = 1.3  # times the wall of the file: no tube is made so thick
 
 
 @dataclass(frozen=True, slots=True)
 class WallReport:
-    """`walls`: by the numbers of the front. `problems`: lines that could not be read, each with its number; `notes`: what was read how."""
+    """`walls`: by the numbers of the front. `problems`: lines that could not be read, each with its number; `notes`: what was read how;
+    `unread`: headings of columns that are not read."""
 
     walls: tuple[Wall, ...]
     problems: tuple[str, ...]
     notes: tuple[str, ...]
     lines: int
+    unread: tuple[str, ...] = ()
 
 
 def read_walls(rows: Iterable[tuple[int, Sequence[str]]], layout: Layout, end: ReadFrom, wall: Quantity | None) -> WallReport:
@@ -40,6 +44,9 @@ def read_walls(rows: Iterable[tuple[int, Sequence[str]]], layout: Layout, end: R
         return WallReport(
             (), tuple(f"Line {filled[0][0]}: {text}; the headings are {heads}. Accepted: {ACCEPTED}." for text in wrong), (), 0
         )
+    if asked := [head for head in unread if maybe_wall(head)]:
+        which = "looks like a wall or a loss, and it is not known which"
+        return WallReport((), tuple(f"Line {filled[0][0]}: column {head!r} {which}. {HEAD_IT}." for head in asked), (), 0)
     reader = _Reader(columns, layout, end, wall)
     if (early := reader.fractions(filled[1:])) is not None:
         return WallReport((), (early,), (), len(filled) - 1)
@@ -47,7 +54,7 @@ def read_walls(rows: Iterable[tuple[int, Sequence[str]]], layout: Layout, end: R
     notes = [f"column {head!r} is not read" for head in unread]
     if end == "rear":
         notes.append("numbered from the rear: each hole of a row was counted from the other side, and stands here by its front number")
-    return WallReport(tuple(found), tuple(reader.problems), (*notes, *reader.notes), len(filled) - 1)
+    return WallReport(tuple(found), tuple(reader.problems), (*notes, *reader.notes), len(filled) - 1, tuple(unread))
 
 
 class _Reader:
@@ -92,10 +99,15 @@ class _Reader:
         left = left_of(*cells["left"]) if cells.get("left", ("",))[0].strip() else None
         if loss is None and left is None:
             raise BadCell("neither the wall loss nor the wall left is filled in; write why not (blocked, not tested)")
+        exact = not any(r.word for r in (loss, left) if r and r.number is not None) or is_clean(cells.get("loss", ("",))[0])
+        if loss and (loss.number or 0) > APART and is_clean(cells.get("left", ("",))[0]):
+            raise BadCell(
+                f"a loss of {loss.number:.0%} and {cells['left'][0].strip()[:20]!r} for the wall left contradict each other. {ONE}"
+            )
         said = " ".join(dict.fromkeys(r.word for r in (loss, left) if r and r.word))
         made = Wall(hole, loss.number if loss else None, left.number / 1000 if left and left.number is not None else None,
                     cells.get("method", ("",))[0].strip()[:40], said, f"line {n}")  # fmt: skip
-        return self._agreed(n, made)
+        return self._agreed(n, made, exact)
 
     def _hole(self, cells: dict[str, tuple[str, str]]) -> str:
         if "tube" in cells and not ("row" in cells and "hole" in cells):
@@ -109,8 +121,8 @@ class _Reader:
         except KeyError as bad:
             raise BadCell(str(bad.args[0])) from None
 
-    def _agreed(self, n: int, w: Wall) -> Wall:
-        """Loss and wall left, each from the other where the wall is known; where both are given, the worse stands."""
+    def _agreed(self, n: int, w: Wall, exact: bool) -> Wall:
+        """Loss and wall left, each from the other where the wall is known. Both given must fit; of a bound or a range the worse stands."""
         if self.wall is None or w.unread:
             return w
         full = self.wall.si
@@ -120,6 +132,8 @@ class _Reader:
         loss = max(x for x in (w.loss, by_left) if x is not None)
         if w.loss is not None and by_left is not None and abs(w.loss - by_left) > APART:
             both = f"a loss of {w.loss:.0%} and {full * (1 - by_left) * 1000:.2f} mm left do not fit {full * 1000:.2f} mm"
+            if exact:
+                raise BadCell(f"{both}: they contradict each other. {ONE}")
             self.notes.append(f"line {n}: {both}; the worse is taken")
         return Wall(w.hole, loss, full * (1 - loss) if w.left is None else min(w.left, full * (1 - loss)), w.method, w.said, w.where)
 

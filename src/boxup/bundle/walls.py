@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from math import floor
 
 from boxup.core.finding import Finding, Missing
-from boxup.exchanger.layout import Layout, layout_of, u_pairs
+from boxup.exchanger.layout import Layout, numbered_layout, u_pairs
 from boxup.exchanger.model import Exchanger
 from boxup.exchanger.wall import Wall
 
@@ -74,7 +74,7 @@ def judged(exchanger: Exchanger) -> WallVerdict:
 
 def _tubes(x: Exchanger, holes: list[str]) -> tuple[tuple[str, ...], ...]:
     """Each tube by its holes; of a U-tube both, the one over the limit first."""
-    layout = layout_of(x)
+    layout = numbered_layout(x)
     if x.letters.rear != "U" or isinstance(layout, Missing):
         return tuple((hole,) for hole in holes)
     return tuple(_whole(layout, pair) for pair in u_pairs(layout, tuple(holes)))
@@ -145,7 +145,7 @@ def pass_counts(exchanger: Exchanger, layout: Layout) -> tuple[PassCount, ...]:
 
 def plug_findings(exchanger: Exchanger) -> tuple[Finding, ...]:
     """Each pass with more plugs than the site allows; nothing where the file gives no limit: none is assumed."""
-    layout, limit = layout_of(exchanger), exchanger.tubes.plug_limit
+    layout, limit = numbered_layout(exchanger), exchanger.tubes.plug_limit
     if isinstance(layout, Missing) or limit is None:
         return ()
     over = [c for c in pass_counts(exchanger, layout) if c.share > limit.si + 1e-9]

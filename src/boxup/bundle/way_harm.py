@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import hypot
 
+from boxup.bundle.way_against import low
 from boxup.bundle.way_marks import WayMarks, inlets, said_hours
 from boxup.core.finding import Missing
-from boxup.exchanger.layout import Layout, Tube, layout_of
+from boxup.exchanger.layout import Layout, Tube, numbered_layout
 from boxup.exchanger.model import Exchanger
 
 _SIDES = ("up", "right", "down", "left")  # clockwise, seen from the front
@@ -60,10 +61,10 @@ def _bars(m: WayMarks, degrees: float) -> Iterator[str]:
     if not m.bars:
         return
     now = [turned(h, degrees) for h in m.bars]
-    low = [h for h in now if 3 < h < 9]
-    if len(low) == len(now) and degrees not in (HALF, *QUARTERS):
-        return
-    where = "on top" if not low else "to one side"
+    below = low(now)
+    if len(below) == len(now) or (any(h <= 6 for h in below) and any(h >= 6 for h in below)):
+        return  # one on either side of the foot, of the same or of others
+    where = "on top" if not below else "to one side"
     yield f"the bars are {where}, at {said_hours(now)} o'clock: the bundle rides on its baffle edges"
 
 
@@ -109,7 +110,7 @@ def _long_baffle(m: WayMarks, degrees: float) -> Iterator[str]:
 def _passes(x: Exchanger, degrees: float) -> Iterator[str]:
     if x.letters.front in "CD" and degrees == HALF and len([n for n in x.nozzles if n.side == "tube"]) > 1:
         yield "the channel turns with it: the inlet spool meets the outlet nozzle, and the passes run the other way"
-    layout = layout_of(x)
+    layout = numbered_layout(x)
     if isinstance(layout, Missing) or degrees != HALF:
         return
     yield from _numbers(x, layout)

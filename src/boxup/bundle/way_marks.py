@@ -106,6 +106,14 @@ def _hours(key: str, said: str, words: str, pattern: re.Pattern[str], strange: l
     return _clocks(key, found[1], strange)
 
 
+def hours_in(key: str, text: str, *, words: bool = False) -> tuple[float, ...]:
+    """Clock positions a text gives, by itself or in words; () where it gives none, or none that is one."""
+    if words:
+        found = _AT.search(_before_dowel(text))
+        text = found[1] if found else ""
+    return () if not text or _NONE.match(text) else _clocks(key, text, [])
+
+
 def _clocks(key: str, text: str, strange: list[str]) -> tuple[float, ...]:
     hours = [float(n) for n in _NUMBER.findall(text)]
     if not hours or any(not 0 < h <= 12 for h in hours):

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 
+from boxup.bundle.way_against import CANNOT, contradictions, low
 from boxup.bundle.way_harm import HALF, harms
 from boxup.bundle.way_marks import WayMarks, said_hours, way_marks
 from boxup.core.finding import Finding, Missing
@@ -44,7 +45,7 @@ class WayUp:
 
     turns: the wrong ones looked at; count: how many turns studs and ribs let on; right: the right pose, a line for each thing to look at;
     ask: what the file does not say and where it is seen; end_for_end: whether it could go in by its other end, and why; fixed: why there
-    is nothing to turn.
+    is nothing to turn; against: what in the file cannot be true at once: then there is no right pose and no turn is judged.
     """
 
     marks: WayMarks
@@ -54,6 +55,7 @@ class WayUp:
     ask: tuple[str, ...] = ()
     end_for_end: str = ""
     fixed: str = ""
+    against: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     missing: tuple[Missing, ...] = ()
 
@@ -66,8 +68,8 @@ class WayUp:
     def short(self) -> str:
         """The right pose in a line, for the step."""
         m = self.marks
-        if self.fixed:
-            return ""
+        if self.fixed or self.against:
+            return CANNOT if self.against else ""
         parts = [f"plate{'s' * (len(m.plates) > 1)} at {said_hours(p.clock for p in m.plates)}, facing {_names(m)}"] if m.plates else []
         parts += [f"bars at {said_hours(m.bars)}"] if m.bars else []
         parts += [f"match mark at {m.mark:g}"] if m.mark else []
@@ -80,6 +82,9 @@ def way_up(exchanger: Exchanger) -> WayUp:
     marks = way_marks(exchanger)
     if exchanger.letters.fixed:
         return WayUp(marks, fixed="The tubesheets are fixed to the shell: the bundle is not drawn and cannot be turned.")
+    if against := contradictions(exchanger, marks):
+        asked = WayUp(marks, ask=tuple(_ask(exchanger, marks)), end_for_end=_end_for_end(exchanger), against=against)
+        return replace(asked, findings=tuple(_contradicted(asked)))
     found = WayUp(
         marks, tuple(_turns(exchanger, marks)), _count(exchanger, marks), tuple(_right(exchanger, marks)), tuple(_ask(exchanger, marks)),
         _end_for_end(exchanger),
@@ -279,13 +284,22 @@ def _findings(w: WayUp) -> Iterator[Finding]:
         yield Finding("note", text + "A dowel may be missing or ground off: look before it goes in.", PRACTICE)
 
 
+def _contradicted(w: WayUp) -> Iterator[Finding]:
+    """Both facts, and no pose."""
+    said = "Look at bundle, shell and drawing, mend the file, and let nobody go by it until then."
+    for text in w.against:
+        yield Finding("stop", f"{CANNOT[0].upper()}{CANNOT[1:]}: {text}. {said}", PRACTICE)
+    for text in w.marks.strange:
+        yield Finding("warn", f"{text[0].upper()}{text[1:]}.", PRACTICE)
+
+
 def _tell(w: WayUp) -> str:
     return f"Right is: {w.short}. Two names look, on the ground." if w.short else "Two names look at bundle and drawing, on the ground."
 
 
 def _against(m: WayMarks) -> Iterator[Finding]:
     """Positions in the file that do not go together."""
-    if m.bars and any(h % 12 < 3 or h % 12 > 9 for h in m.bars):
+    if m.bars and len(low(m.bars)) < 2 and any(h % 12 < 3 or h % 12 > 9 for h in m.bars):
         text = f"The file has sliding bars at {said_hours(m.bars)} o'clock, above the middle: the bundle would ride on its baffle edges. "
         yield Finding("warn", text + "Look at the bundle and mend the file.", PRACTICE)
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from boxup.cli.fit import say
-from boxup.cli.live import DB, as_it_is
+from boxup.cli.live import DAY, DB, as_it_is, day_of
 from boxup.cli.refusal import Refusal
 
 if TYPE_CHECKING:
@@ -216,9 +216,10 @@ def _test_text(t: TestAnswer) -> Iterator[str]:
 @FILE
 @click.option("--in", "place_in", metavar="METRES", help='The bundle going in with so much in the shell: "3.8 m".')
 @click.option("--out", "place_out", metavar="METRES", help='The bundle coming out with so much out: "2.3 m".')
+@DAY
 @JSON
 @DB
-def lift_command(file: str, place_in: str | None, place_out: str | None, as_json: bool, db: str | None) -> None:
+def lift_command(file: str, place_in: str | None, place_out: str | None, day: str, as_json: bool, db: str | None) -> None:
     """Bundle on its slings, where to hold it, on its way in and out; heads and covers."""
     from boxup.cli import way
 
@@ -230,7 +231,12 @@ def lift_command(file: str, place_in: str | None, place_out: str | None, as_json
         out(as_json, lambda: way.stand_json(one, stand), lambda: way.stand_text(one, stand))
         return
     lifts = {k: v for k, v in {"slings": n.sling, "insertion": n.insertion, "pulling": n.pulling, **n.heads}.items() if v is not None}
-    out(as_json, lambda: {k: _lift_json(v) for k, v in lifts.items()} | _way_json(n), lambda: _lifts_text(n, lifts))
+    tags = n.tags(day_of(day))
+    out(
+        as_json,
+        lambda: {k: _lift_json(v) for k, v in lifts.items()} | _way_json(n) | {"tags": {"findings": [f.as_json() for f in tags]}},
+        lambda: _lifts_text(n, lifts, tags),
+    )
 
 
 def _way_json(n: Numbers) -> dict[str, Any]:
@@ -241,13 +247,16 @@ def _way_json(n: Numbers) -> dict[str, Any]:
     return found | {k: way.way_json(one) for k, one in way.ways_of(n).items()}
 
 
-def _lifts_text(n: Numbers, lifts: dict[str, LiftAnswer]) -> Iterator[str]:
+def _lifts_text(n: Numbers, lifts: dict[str, LiftAnswer], tags: tuple[Finding, ...]) -> Iterator[str]:
     from boxup.cli import way
 
     once: set[str] = set()  # what was said of every lift is said with the first
     yield from _masses_text(n)
+    first = next(iter(lifts.values()), None)
     for v in lifts.values():
         yield from _lift_text(v, once)
+        if v is first:
+            yield from said([], tags)
     yield from way.holding_text(n.holding) if n.holding else ()
     for one in n.ways:
         yield from way.way_text(one)

@@ -62,9 +62,9 @@ def _json(n: Numbers) -> dict[str, Any]:
 
 def _plugs_json(n: Numbers) -> dict[str, Any]:
     from boxup.bundle.walls import pass_counts
-    from boxup.exchanger.layout import Layout, layout_of
+    from boxup.exchanger.layout import Layout, numbered_layout
 
-    layout, limit = layout_of(n.exchanger), n.exchanger.tubes.plug_limit
+    layout, limit = numbered_layout(n.exchanger), n.exchanger.tubes.plug_limit
     counts = pass_counts(n.exchanger, layout) if isinstance(layout, Layout) else ()
     rows = [{"pass": c.number, "holes": c.holes, "plugged": c.plugged, "to_plug": c.listed, "share": c.share} for c in counts]
     return {"passes": rows, "limit": limit.si if limit else None}
@@ -92,9 +92,9 @@ def _by_pass(n: Numbers) -> tuple[dict[int, int], list[str]]:
     from collections import Counter
 
     from boxup.core.finding import Missing
-    from boxup.exchanger.layout import layout_of
+    from boxup.exchanger.layout import numbered_layout
 
-    layout = layout_of(n.exchanger)
+    layout = numbered_layout(n.exchanger)
     if isinstance(layout, Missing):
         return {}, [layout.text]
     return dict(sorted(Counter(t.tube_pass for t in layout.tubes).items())), [f.text for f in (*layout.findings, *layout.beside)]
@@ -105,7 +105,8 @@ def _text(n: Numbers) -> Iterator[str]:
     from boxup.core.rounding import both
 
     by_pass, told = _by_pass(n)
-    yield "holes by pass: " + ", ".join(f"{p}: {c}" for p, c in by_pass.items())
+    if by_pass:
+        yield "holes by pass: " + ", ".join(f"{p}: {c}" for p, c in by_pass.items())
     yield from (f"  {t}" for t in told)
     yield from _plugs_text(n)
     yield from plugging.as_text(n)
@@ -140,9 +141,9 @@ def _plugs_text(n: Numbers) -> Iterator[str]:
     """Plugs by pass, where there are any."""
     from boxup.bundle.plugging_figures import percent
     from boxup.bundle.walls import pass_counts, plug_findings
-    from boxup.exchanger.layout import Layout, layout_of
+    from boxup.exchanger.layout import Layout, numbered_layout
 
-    x, layout = n.exchanger, layout_of(n.exchanger)
+    x, layout = n.exchanger, numbered_layout(n.exchanger)
     if not isinstance(layout, Layout) or not (x.plugged or x.to_plug):
         return
     counts = pass_counts(x, layout)
@@ -162,6 +163,8 @@ def _way_up_text(w: WayUp) -> Iterator[str]:
     if w.fixed:
         yield f"  {w.fixed}"
         return
+    if w.against:
+        yield f"  {w.short}"
     yield from (f"  {line}" for line in (w.count, *w.right) if line)
     for t in w.turns:
         stops = "; ".join(t.stops) or ("nothing known: count the studs" if t.studs is None else "NOTHING that bolts up")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from boxup.cli.fit import say
+from boxup.cli.live import DAY, day_of
 from boxup.cli.refusal import Refusal
 from boxup.cli.write import write
 from boxup.job.options import ASKED
@@ -41,26 +42,24 @@ def new_command(tag: str, type_: str, out: str | None) -> None:
 
 @click.command("check")
 @click.argument("file", type=click.Path())
-def check_command(file: str) -> None:
+@DAY
+def check_command(file: str, day: str) -> None:
     """Every error with its line, every assumption, everything not given. Exit 0 clean, 1 with errors."""
     from boxup.exchanger.check import check
 
     report = check(Path(file), also=ASKED)
-    counted = [] if report.exchanger is None else _count(report.exchanger).split("\n")
+    counted = [] if report.exchanger is None else _count(report.exchanger, day_of(day)).split("\n")
     say([*report.text.split("\n"), *counted])
     sys.exit(0 if report.ok else 1)
 
 
-def _count(exchanger: Exchanger) -> str:
-    """How much the rooms still have to say."""
-    from datetime import UTC, datetime
-
+def _count(exchanger: Exchanger, day: str) -> str:
+    """How much the rooms still have to say, and gear whose tag is old."""
     from boxup.core.printing import counted
     from boxup.job.lists import scope_of
     from boxup.job.numbers import numbers
 
     n = numbers(exchanger)
-    day = datetime.now(UTC).date().isoformat()
     found = [f for f in n.all_findings(scope_of(exchanger), day) if f.level in ("stop", "warn")]
     stops = sum(f.level == "stop" for f in found)
     said = f"{counted(stops, 'stop')}, {counted(len(found) - stops, 'warning')} and {counted(len(n.missing()), 'number')} missing"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -26,6 +26,19 @@ DB = click.option(
 AT = click.option(
     "--at", "at", default="", metavar="TIME", help="The moment that is meant: 06:20, or a date, time and zone; now if left out."
 )
+
+
+DAY = click.option("--date", "day", default="", metavar="2027-04-12", help="The day the tags on the gear are looked at; today if left out.")
+
+
+def day_of(text: str) -> str:
+    """That day, or today, as year-month-day."""
+    if not text:
+        return datetime.now(UTC).date().isoformat()
+    try:
+        return date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise Refusal([f"--date {text!r} is not a date; accepted: year-month-day, as 2027-04-12"]) from None
 
 
 def record_at(db: str | None) -> str:

@@ -93,6 +93,7 @@ def _add(
     payload = payload_of(kind, _with_moments(kind, words, state))
     _known(kind.name, payload, state, file)
     _may_begin(kind.name, payload, state, when, happened)
+    _sure(kind.name, payload, state, file, happened)
     off = _off_the_card(kind.name, payload, state, file, happened)
     drafts = [] if before or kind.name == "job.opened" else [_opening(file, job, by, entered_by, when)]
     drafts.append(_draft(job, kind, payload, by, entered_by, when, _id_of(corrects, before)))
@@ -165,6 +166,17 @@ def _may_begin(kind: str, payload: dict[str, Any], state: JobState | None, when:
     if answer is not None:
         click.echo("\n".join(may_text(payload["step"], answer)))
         click.echo("Not entered. If it was begun all the same, say so with --happened.")
+        sys.exit(1)
+
+
+def _sure(kind: str, payload: dict[str, Any], state: JobState | None, file: str, happened: bool) -> None:
+    """A tool whose number is not the one of the list is asked about before it is on record."""
+    from boxup.job.serials import other_serial
+
+    exchanger = state.exchanger if state and state.exchanger else opened(file)
+    if kind == "tool.checked" and not happened and (other := other_serial(payload, exchanger)):
+        click.echo(f"{other}.")
+        click.echo("Not entered. If that is the number on it all the same, say so with --happened.")
         sys.exit(1)
 
 

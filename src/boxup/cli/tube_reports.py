@@ -27,9 +27,9 @@ ASK = (
 
 def show(x: Exchanger, walls: str | None, rolls: str | None, end: str | None, as_json: bool) -> None:
     """Print what the reports say; exit 1 where a line of one could not be read."""
-    from boxup.exchanger.layout import Layout, layout_of
+    from boxup.exchanger.layout import Layout, numbered_layout
 
-    layout = layout_of(x)
+    layout = numbered_layout(x)
     if not isinstance(layout, Layout):
         raise Refusal([layout.text])
     if walls and rolls:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from itertools import takewhile
 from math import isfinite
 from typing import Literal
 
-from boxup.core.unit import TONS, UNITS, Unit, unit, units_like
+from boxup.core.unit import TONS, UNITS, Unit, known, unit, units_like
 
 Grade = Literal["entered", "drawing", "measured", "assumed", "memory"]
 GRADES: tuple[Grade, ...] = ("drawing", "measured", "assumed", "memory")
@@ -18,8 +17,14 @@ _NUMBER = re.compile(r"^\s*([+-]?(?:\d+[\s-]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(
 # 1,350 may be one and a bit or thirteen hundred and fifty: a load may hang on it, so nobody guesses. 1,350.5 and 1,350,000 are one number
 # only, but so are not read here either: the next one typed is 1,350
 _THOUSANDS = re.compile(r"^\s*[+-]?\d{1,3}(,\d{3})+(?!\d)")
-_IS_NUMBER = re.compile(r"[+-]?[\d.][\d./eE+-]*")
+_BLANKS = re.compile(r"^\s*[+-]?\d{1,3}(?:\s\d{3})+(?![\d/])")  # 5 000 kg, as it is printed here
+_POINT = re.compile(r"^\s*[+-]?[1-9]\d{0,2}\.\d{3}(?![\d.])")  # 5.000 may be five thousand, as 5,000 may
+_POINTS = re.compile(r"^\s*[+-]?[1-9]\d{0,2}(?:\.\d{3}){2,}(?!\d)")
+_WHOLE = ("kg", "lb", "N", "lbf", "kgf", "N.m", "lbf.ft", "count")  # what nobody reads to a thousandth
 _IN_A_LIST = re.compile(r"(?<![\d.,/-])[+-]?\d{1,3}(?:,\d{3})+(?![\d.,])")
+_ITEM = re.compile(r"[+-]?(?:\d+-)?[\d./]+(?:[eE][+-]?\d+)?")
+_WITH_UNIT = re.compile(r"[+-]?(?:\d+-)?[\d./]+[^\d\s.,/+-][^\s,]*")
+_LIST = "accepted: numbers with one unit behind the last, as '6 9 12 m', or each with its own, as '6 m 9 m 12 m'"
 
 
 class BadValue(ValueError):
@@ -66,23 +71,43 @@ def quantity(text: str, like: str, grade: Grade = "entered", where: str = "") ->
 
     Raises BadValue with a sentence that names the value and what is accepted.
     """
-    if _THOUSANDS.match(text):
-        raise BadValue(_thousands(text.strip()))
+    if commas := _THOUSANDS.match(text):
+        raise BadValue(_thousands(text.strip(), commas.group().strip()))
+    if blanks := _BLANKS.match(text):
+        text, typed = re.sub(r"\s", "", blanks.group()) + text[blanks.end() :], text.strip()
+    else:
+        typed = text.strip()
     found = _NUMBER.match(text.replace(",", ".") if re.fullmatch(r"\s*[+-]?\d+,\d+\D*", text) else text)
     if not found:
         raise BadValue(f"{text!r} is not a number with a unit; accepted: a number and {units_like(like)}, for example {example(like)!r}")
     if not isfinite(number_of(found.group(1))):
         raise BadValue(f"{text.strip()!r} is too large to be a number here; accepted: a number and {units_like(like)}")
     asked = UNITS[like]
+    if _POINTS.match(text):
+        raise BadValue(f"{text.strip()!r}: points that part thousands are not read; write {text.strip().replace('.', '')!r}")
     u = _unit_of(text, found.group(2), asked)
-    return Quantity(u.to_si(number_of(found.group(1))), u.name if u.name != "count" else like, text.strip(), grade, where)
+    if u.name in _WHOLE and (point := _POINT.match(text)):
+        raise BadValue(_parted(text.strip(), point.group().strip()))
+    return Quantity(u.to_si(number_of(found.group(1))), u.name if u.name != "count" else like, typed, grade, where)
 
 
-def _thousands(text: str) -> str:
+def _parted(text: str, number: str) -> str:
+    """5.000 kg asked about as 5,000 kg is."""
+    return (f"{text!r}: the point may be a decimal sign or part thousands; write {text.replace('.', '', 1)!r}, "
+            f"or {text.replace(number, _decimal(number), 1)!r}")  # fmt: skip
+
+
+def _decimal(number: str) -> str:
+    """`5.000` or `5,000` as a decimal that nobody takes for thousands: `5.0`; `1.357` as `1.3570`."""
+    plain = number.replace(",", ".")
+    return re.sub(r"0{1,2}$", "", plain) if plain.endswith("0") else f"{plain}0"
+
+
+def _thousands(text: str, number: str) -> str:
     plain = text.replace(",", "")
     if text.count(",") > 1 or "." in text:
         return f"{text!r}: commas that part thousands are not read; write {plain!r}"
-    return f"{text!r}: the comma may be a decimal sign or part thousands; write {plain!r}, or {text.replace(',', '.')!r}"
+    return f"{text!r}: the comma may be a decimal sign or part thousands; write {plain!r}, or {text.replace(number, _decimal(number), 1)!r}"
 
 
 def quantities(text: str, like: str, grade: Grade = "entered", where: str = "") -> tuple[Quantity, ...]:
@@ -96,16 +121,40 @@ def shared_unit(text: str) -> list[str]:
         one = found.group().strip()
         raise BadValue(
             f"{one!r}: the comma may be a decimal sign, part thousands or two numbers; write {one.replace(',', '')!r}, "
-            f"{one.replace(',', '.')!r} or {one.replace(',', ' ')!r}"
+            f"{_decimal(one)!r} or {one.replace(',', ' ')!r}"
         )
     if "," in text:
         return [part.strip() for part in text.split(",")]
-    words = text.split()
-    numbers = list(takewhile(_IS_NUMBER.fullmatch, words))
-    unit_ = " ".join(words[len(numbers) :])
-    if len(numbers) > 1 and not unit_:
+    items = text.split()
+    if own := _own_units(items):
+        return own
+    words = 2 if len(items) > 2 and known(" ".join(items[-2:])) else 1  # short ton
+    numbers, unit_ = items[:-words], " ".join(items[-words:])
+    if numbers and _ITEM.fullmatch(unit_):
         raise BadValue(f"{text.strip()!r} has no unit; write one behind the last number, or one behind each with commas between")
-    return [f"{n} {unit_}" for n in numbers] if len(numbers) > 1 else [text]
+    if strange := next((n for n in numbers if not _ITEM.fullmatch(n)), ""):
+        raise BadValue(f"{text.strip()!r}: {strange!r} is not a number; {_LIST}")
+    _not_parted(text.strip(), numbers)
+    return [f"{n} {unit_}" for n in numbers] or [text]
+
+
+def _own_units(items: list[str]) -> list[str]:
+    """`6 m 9 m 12 m` or `6m 9m`: each number with its unit; none where they are not written so."""
+    if len(items) > 1 and all(_WITH_UNIT.fullmatch(one) for one in items):
+        return items
+    starts = [i for i, one in enumerate(items) if _ITEM.fullmatch(one)]
+    parts = [items[i:j] for i, j in zip(starts, [*starts[1:], len(items)], strict=True)]
+    return [" ".join(part) for part in parts] if starts[:1] == [0] and len(parts) > 1 and all(len(part) > 1 for part in parts) else []
+
+
+def _not_parted(text: str, numbers: list[str]) -> None:
+    """`9 000 7 500 kg` is two numbers as they are printed here, or four: asked."""
+    pairs = list(zip(numbers[::2], numbers[1::2], strict=False))
+    looks = len(numbers) % 2 == 0 and all(re.fullmatch(r"[+-]?[1-9]\d?", a) and re.fullmatch(r"\d{3}", b) for a, b in pairs)
+    if numbers and (looks or any(re.fullmatch(r"0\d\d", n) for n in numbers)):
+        raise BadValue(
+            f"{text!r}: a blank may part thousands or two numbers; write each number without one, as '5000', or a comma between numbers"
+        )
 
 
 def _unit_of(text: str, spelling: str, asked: Unit) -> Unit:

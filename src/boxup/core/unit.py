@@ -265,6 +265,12 @@ def unit(spelling: str) -> Unit:
     return UNITS[ALSO_SPELT.get(name, name)]
 
 
+def known(spelling: str) -> bool:
+    """Whether a unit is spelt so."""
+    name = spelling.strip()
+    return ALSO_SPELT.get(name, name) in UNITS
+
+
 def units_like(example: str) -> str:
     """The accepted spellings that measure the same thing as `example`, for an error sentence."""
     if example in ("-", "count"):

@@ -90,6 +90,8 @@ def tubesheet(view: TubesheetView) -> str:
     scale = (view.width - left - right) / 2 / view.radius
     at = (left + view.radius * scale, 34 + view.radius * scale)
     m = _Map(sheet, view, at, scale)
+    if view.light:  # a page turns a finger's place into millimetres: centre, px a mm, which way x runs, how far out
+        sheet.raw(f'<g data-map="{num(at[0])} {num(at[1])} {scale:.6g} {m.way} {num(view.radius)}"></g>')
     m.draw()
     y = at[1] + view.radius * scale + 8
     y = m.legend(y, said)

@@ -9,7 +9,7 @@ from math import hypot, sqrt
 from boxup.core.finding import Missing
 from boxup.core.quantity import Quantity
 from boxup.exchanger.bends import partners, radius
-from boxup.exchanger.layout import layout_of, u_pairs
+from boxup.exchanger.layout import layout_of, numbered_layout, u_pairs
 from boxup.exchanger.metal import HEAVIEST, LIGHTEST, doubtful_density
 from boxup.exchanger.model import MOST_RATIO, Exchanger, TubeRow
 from boxup.exchanger.passes import MOST_PASSES, usual_layout, why_not
@@ -228,7 +228,7 @@ def _plugs(x: Exchanger) -> Iterator[Problem]:
 
 def _lone_legs(x: Exchanger) -> Iterator[Problem]:
     """A U-tube leaks until both its ends are plugged. Ends straight across the centre line are taken as one tube."""
-    layout = layout_of(x) if x.letters.rear == "U" and x.to_plug else None
+    layout = numbered_layout(x) if x.letters.rear == "U" and x.to_plug else None
     if layout is None or isinstance(layout, Missing):
         return
     here = {t.id for t in layout.tubes}

@@ -54,6 +54,11 @@ class Layout:
         return self.drawn if self.drawn is not None else len(self.tubes)
 
     @property
+    def numbered(self) -> bool:
+        """Whether its hole numbers are those of this tubesheet: not where a plain layout of ours has another count than the drawing."""
+        return self.origin != "generated" or self.drawn in (None, len(self.tubes))
+
+    @property
     def by_pass(self) -> dict[int, int]:
         """Holes of the map by pass."""
         return dict(sorted(Counter(t.tube_pass for t in self.tubes).items()))
@@ -86,6 +91,14 @@ class Layout:
 def layout_of(exchanger: Exchanger) -> Layout | Missing:
     """The tube layout of an exchanger, or what is missing for it."""
     return _layout(exchanger.tubes, exchanger.letters.rear == "U", _obstacles(exchanger))
+
+
+def numbered_layout(exchanger: Exchanger) -> Layout | Missing:
+    """The layout where somebody is sent to a hole by its number; Missing where ours has another count of holes than the drawing."""
+    layout = layout_of(exchanger)
+    if isinstance(layout, Missing) or layout.numbered:
+        return layout
+    return Missing("numbers of the tube holes", f"{_other_sheet(layout.tubes, layout.drawn)} {_NO_NUMBERS}")
 
 
 def u_pairs(layout: Layout, legs: tuple[str, ...]) -> list[tuple[str, ...]]:
@@ -199,7 +212,14 @@ def number(placed: Iterable[Placed]) -> tuple[Tube, ...]:
 
 _SKETCH = ("No rows of holes in the file: the tube map is a plain layout of ours, a sketch. "
            "Find a tube by its place on the drawing or on the tubesheet, not by this map.")  # fmt: skip
+_NO_NUMBERS = "Give the rows of holes in [tubes]; until then name a tube by its row and hole on the drawing or the tubesheet."
 _PRACTICE = "common practice"
+
+
+def _other_sheet(tubes: tuple[Tube, ...], drawn: int | None) -> str:
+    found, told = len(tubes), drawn or 0
+    return (f"A plain layout of ours has {found} holes and the file counts {told} ({told - found:+d}): it is another tubesheet, "
+            "so no hole of it is shown or numbered.")  # fmt: skip
 
 
 def _told_rows(tubes: tuple[Tube, ...], drawn: int | None, plain: list[Placed] | None) -> Layout:
@@ -219,17 +239,18 @@ def _told_sketch(left: Left, drawn: int | None) -> Layout:
     tubes = number(left.holes)
     if not tubes:
         return Layout((), drawn, "generated", (Finding("warn", "No hole is left beside tie rods and impingement plate.", _PRACTICE),))
-    findings = [Finding("note", _SKETCH + _left_out(left), _PRACTICE)]
+    findings = [Finding("warn", _SKETCH, _PRACTICE)]
     if drawn is not None and drawn != len(tubes):
-        text = f"The plain layout gives {len(tubes)} holes, the drawing's count is {drawn} ({drawn - len(tubes):+d}). "
-        findings.append(Finding("note", text + "The drawing's count is used.", _PRACTICE))
+        findings = [Finding("warn", f"{_other_sheet(tubes, drawn)} {_NO_NUMBERS} The file's count is used.", _PRACTICE)]
+    if out := _left_out(left):
+        findings.append(Finding("note", f"In the plain layout of ours {out}", _PRACTICE))
     return Layout(tubes, drawn, "generated", tuple(findings), left.rods)
 
 
 def _left_out(left: Left) -> str:
     said = [f"{count} holes under {nozzle} for its impingement plate" for nozzle, count in left.under if count]
     said += [f"{len(left.rods)} places for tie rods"] if left.rods else []
-    return f" Left out: {', '.join(said)}." if said else ""
+    return f"left out: {', '.join(said)}." if said else ""
 
 
 def _share(told: int, plain: int) -> str:

@@ -7,7 +7,7 @@ import re
 from boxup.core.quantity import BadValue, number_of
 
 _INCH = 0.0254
-_UN = re.compile(r"(\d+-\d+/\d+|\d+/\d+|\d+)-(\d+)(?:\s*(?:UNC|UNF|UN|8UN|UNR))?", re.IGNORECASE)
+_UN = re.compile(r"(\d+[- ]\d+/\d+|\d+/\d+|\d+)-(\d+)(?:\s*(?:UNC|UNF|UN|8UN|UNR))?", re.IGNORECASE)
 _METRIC = re.compile(r"M(\d+)(?:\s*[x×]\s*(\d+(?:\.\d+)?))?", re.IGNORECASE)
 ACCEPTED = "diameter and threads per inch (1-8, 7/8-9, 2-1/2-8) or metric (M24x3)"
 

@@ -41,7 +41,7 @@ REPEATED = ("round", "corrective")  # pulled as often as it takes
 class Outlook:
     """What entries would mean. `too_soon`: a step that may not begin; `findings`: new ones; `open_`: what they leave open; `vain`: what
     they say is done and the record does not take as done; `twice`: what is on record already by another entry; `odd`: readings that no test
-    has, asked about although a reading is a fact."""
+    has and tools with another number, asked about although what is read is a fact."""
 
     state: JobState
     too_soon: tuple[tuple[str, Answer], ...]

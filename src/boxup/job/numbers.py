@@ -19,6 +19,7 @@ from boxup.core.finding import Finding, Missing
 from boxup.core.quantity import Quantity
 from boxup.core.working import Working
 from boxup.exchanger.joints import FLOATING_HEAD
+from boxup.exchanger.lifting import Gear
 from boxup.exchanger.masses import LiftedPart, bundle_mass, lifted_parts, rider_length
 from boxup.exchanger.model import SIDES, Exchanger, Joint, SideName
 from boxup.exchanger.ribs import rib_length
@@ -40,8 +41,8 @@ from boxup.lift.answer import LiftAnswer
 from boxup.lift.bore import bore_fit
 from boxup.lift.heads import head_lift
 from boxup.lift.hold import holding
+from boxup.lift.looked_over import looked_over
 from boxup.lift.reading import Pulls
-from boxup.lift.rigging import last_looked_over
 from boxup.lift.slope import Way
 from boxup.lift.way import OnItsWay
 from boxup.lift.zone import zone
@@ -138,10 +139,15 @@ class Numbers:
         What is missing and keeps water out is a stop, until the step of SETTLED_BY is among those done.
         """
         kept = [m for m in self.missing() if m.stops and SETTLED_BY.get(m.number, "") not in done]
-        found = [*scope.findings, *self.findings(), *(Finding("stop", m.text, "trade practice, no water before") for m in kept)]
+        found = [*self.tags(day), *scope.findings, *self.findings()]
+        found += [Finding("stop", m.text, "trade practice, no water before") for m in kept]
         found += out_of_date(self.exchanger.tools, day)
-        found += [Finding("warn", text, "trade practice, tag on the gear") for text in last_looked_over(self.exchanger.gear, day)]
         return sorted(dict.fromkeys(found), key=lambda f: ("stop", "warn", "note").index(f.level))
+
+    def tags(self, day: str, gear: tuple[Gear, ...] | None = None) -> tuple[Finding, ...]:
+        """Gear last looked over too long before that day (year-month-day), or after it; all gear where none is named."""
+        x = self.exchanger
+        return tuple(looked_over(x.gear if gear is None else gear, day, made_up=x.identity.made_up == "yes"))
 
     def findings(self) -> list[Finding]:
         """Every finding of every working, stops first, each once."""

@@ -1,4 +1,4 @@
-"""Readings of a test that no test has: a slip of the pencil or a column in another unit. They are asked about, never refused."""
+"""What is asked about and never refused: readings that no test has, a slip or another unit; a tool with another number than its own."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import Any
 from boxup.core.unit import UNITS
 from boxup.exchanger.model import Exchanger
 from boxup.job.full import USUAL_WATER, full
+from boxup.job.serials import other_serial
 from boxup.job.state import JobState, TestState
 from boxup.record.event import Draft
 
@@ -20,12 +21,14 @@ MOST_SAID = 6
 
 
 def odd(drafts: Sequence[Draft], before: JobState | None) -> tuple[str, ...]:
-    """A sentence for each reading among these drafts that no test has."""
+    """A sentence for each reading among these drafts that no test has, and for each tool whose number is not the one of the list."""
     if before is None:
         return ()
+    x = before.exchanger
+    tools = tuple(text for d in drafts if x and d.kind == "tool.checked" and (text := other_serial(d.payload, x)))
     found = list(_odd([d for d in drafts if d.kind == "test.reading"], before))
     more = [f"and {len(found) - MOST_SAID} more such readings"] if len(found) > MOST_SAID else []
-    return tuple(found[:MOST_SAID] + more)
+    return (*tools, *found[:MOST_SAID], *more)
 
 
 def _odd(readings: Sequence[Draft], before: JobState) -> Iterator[str]:

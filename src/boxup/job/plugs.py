@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from boxup.core.finding import Finding
-from boxup.exchanger.layout import Layout, Tube, layout_of, u_pairs
+from boxup.exchanger.layout import Layout, Tube, numbered_layout, u_pairs
 from boxup.exchanger.model import Exchanger
 from boxup.job.state import JobState
 
@@ -39,7 +39,7 @@ def plug_list(exchanger: Exchanger) -> PlugList:
     holes = exchanger.to_plug
     if exchanger.letters.rear != "U":
         return PlugList(tuple((hole,) for hole in holes), tuple(f"{hole}, {end}" for hole in holes for end in ("front", "rear")), (), False)
-    layout = layout_of(exchanger)
+    layout = numbered_layout(exchanger)
     known = isinstance(layout, Layout) and all(mapped(layout, hole) for hole in holes)
     if not isinstance(layout, Layout) or not known:
         return PlugList(tuple((hole,) for hole in holes), tuple(f"{hole}, front" for hole in holes), (), False)
@@ -50,7 +50,7 @@ def plug_list(exchanger: Exchanger) -> PlugList:
 
 def other_end(exchanger: Exchanger, hole: str) -> str:
     """The other end of the U-tube that begins in this hole, by the map; "" for straight tubes and where there is no such hole."""
-    layout = layout_of(exchanger) if exchanger.letters.rear == "U" else None
+    layout = numbered_layout(exchanger) if exchanger.letters.rear == "U" else None
     if not isinstance(layout, Layout) or (one := mapped(layout, hole)) is None:
         return ""
     return next((t.id for t in layout.tubes if t.id != hole and abs(t.x - one.x) < 1 and abs(t.y + one.y) < 1), "")

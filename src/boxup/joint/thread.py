@@ -22,7 +22,7 @@ ACCEPTED = "accepted: diameter and threads per inch, such as 3/4-10, 1-8, 2-1/2-
 AREAS = ("root", "tensile")
 _FRACTION = r"[0-9]{1,2}/[1-9][0-9]?"
 _SERIES = r"(?i:(?:[0-9]{0,2}UN[A-Z]{0,3})?(?:-?[123]A)?)"  # 8UN, UNC-2A: read and left aside
-_INCH = re.compile(rf"([0-9]{{1,2}}-{_FRACTION}|{_FRACTION}|[0-9]{{1,2}}(?:\.[0-9]{{1,4}})?)-([1-9][0-9]?) ?{_SERIES}")
+_INCH = re.compile(rf"([0-9]{{1,2}}[- ]{_FRACTION}|{_FRACTION}|[0-9]{{1,2}}(?:\.[0-9]{{1,4}})?)-([1-9][0-9]?) ?{_SERIES}")
 _METRIC = re.compile(r"M([0-9]{1,3}(?:\.[0-9])?) ?[xX×] ?([0-9]{1,2}(?:[.,][0-9]{1,2})?)(?:-?[0-9][a-h])?")
 _NO_THREAD = re.compile(rf"([Mm]?)({_FRACTION}|[0-9]{{1,3}}(?:[ -]{_FRACTION}|\.[0-9]{{1,4}})?) ?(?:in|inch|mm|\")?")
 # A pitch over a quarter of the diameter leaves no core to speak of; the finest, 8 threads to the inch on 7 in, is 0.018 of it.

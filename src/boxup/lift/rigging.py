@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 
 from boxup.core.finding import Missing
 from boxup.core.quantity import BadValue, Quantity, quantity
@@ -169,11 +168,3 @@ def length_of(g: Gear) -> Quantity | None:
         return quantity(f"{found[1].replace(',', '.')} {found[2]}", "m")
     except BadValue:
         return None
-
-
-def last_looked_over(gear: tuple[Gear, ...], day: str) -> Iterator[str]:
-    """A sentence for each piece whose tag was last read more than a year before that day (year-month-day)."""
-    for g in gear:
-        if re.fullmatch(r"\d{4}-\d\d-\d\d", g.inspected) and f"{int(g.inspected[:4]) + 1}{g.inspected[4:]}" < day:
-            kind = f", {g.kind}" if g.kind else ""
-            yield f"{g.id}{kind}: last looked over {g.inspected}, over a year ago. Usual is every year, often sooner; the site decides."

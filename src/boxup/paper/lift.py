@@ -27,7 +27,7 @@ def lift_sheets(m: Material) -> Iterator[Sheet]:
 
 
 def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
-    w, n = m.words["lift_sheet"], m.numbers
+    w, n, mine = m.words["lift_sheet"], m.numbers, gear_for(m.exchanger.gear, *BUNDLE, *PULLER, *BACK)
     lifts = [one for one in (sling, n.zone, n.insertion, n.pulling) if one]
     figures = []
     if isinstance(n.hung, Answer):
@@ -53,7 +53,7 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
         "drawing": _bundle_drawing(m, sling),
         "numbers": figures,
         "rows": _bundle_rows(m),
-        "gear": gear_rows(lifts, gear_for(m.exchanger.gear, *BUNDLE, *PULLER, *BACK)),
+        "gear": gear_rows(lifts, mine),
         "crane": [
             *crane_lines(sling),
             *critical_words(sling),
@@ -63,7 +63,7 @@ def _bundle_sheet(m: Material, sling: LiftAnswer) -> Sheet:
         "before": [*w["before"], *_held_back(m)],
         "stops": w["stops"],
         "missing": lacking([x for one in lifts for x in one.missing]),
-        "findings": told([*bends_too_far(n.holding), *(f for one in lifts for f in one.findings)]),
+        "findings": told([*n.tags(m.issued.isoformat(), mine), *bends_too_far(n.holding), *(f for one in lifts for f in one.findings)]),
         "log": True,
         "roles": m.roles("rigger", "lead", "inspector"),
     }
@@ -167,6 +167,7 @@ def _head_sheet(m: Material) -> Sheet:
         note += f"{w['gravity']}: {hangs(m.exchanger, part.id).words}"
         rows.append({"what": part.what, "note": note, "mark": m.mark(code), "mass": mass, "planned": planned})
     heads = list(n.heads.values())
+    mine = tuple(g for g in m.exchanger.gear if any(gear_for_part((g,), h.name) for h in heads))
     return {
         "kind": "lift",
         "title": m.words["lift_heads"],
@@ -174,12 +175,12 @@ def _head_sheet(m: Material) -> Sheet:
         "drawing": "",
         "numbers": [],
         "rows": rows,
-        "gear": gear_rows(heads, tuple(g for g in m.exchanger.gear if any(gear_for_part((g,), h.name) for h in heads))),
+        "gear": gear_rows(heads, mine),
         "crane": [f"{h.name}: {line}" for h in heads for line in crane_lines(h)],
         "before": w["before_head"],
         "stops": w["stops_head"],
         "missing": lacking([x for h in heads for x in h.missing]),
-        "findings": told([f for h in heads for f in h.findings]),
+        "findings": told([*n.tags(m.issued.isoformat(), mine), *(f for h in heads for f in h.findings)]),
         "log": False,
         "roles": m.roles("rigger", "lead"),
     }

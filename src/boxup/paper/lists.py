@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
@@ -168,41 +167,19 @@ def _opening(r: OpeningRow) -> str:
 
 
 def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
-    """The map of the front tubesheet, where the tubes are known."""
+    """The map of the front tubesheet, where the tubes are known; where ours is another tubesheet the plug list, and no map."""
     x, w = m.exchanger, m.words
     layout = layout_of(x)
-    if isinstance(layout, Missing) or x.tubes.od is None:
+    if isinstance(layout, Missing) or x.tubes.od is None or not layout.tubes:
         return
-    ribs, verdict, bent = rib_lines(x, "front"), judged(x), x.letters.rear == "U"
-    reach = max((t.x**2 + t.y**2) ** 0.5 for t in layout.tubes) + x.tubes.od.to("mm")
-    inside = [j.gasket.id_.to("mm") / 2 for j in x.joints if j.ribs_end == "front" and j.gasket and j.gasket.id_]
-    view = TubesheetView(
-        x.identity.tag,
-        layout.tubes,
-        x.tubes.od.to("mm"),
-        max([reach, *inside]),
-        () if isinstance(ribs, Missing) else ribs,
-        "front",
-        x.plugged,
-        x.to_plug,
-        pairs=tuple(p for p in u_pairs(layout, x.to_plug) if len(p) == 2) if bent else (),
-        width=720,
-        **wall_marks(x, verdict),
-    )
-    passes = Counter(t.tube_pass for t in layout.tubes)
-    facts = [
-        {"label": w["holes"], "value": str(len(layout.tubes))},
-        {"label": w["by_pass"], "value": " / ".join(str(passes[p]) for p in sorted(passes))},
-        {"label": w["plugged_before"], "value": str(len(x.plugged))},
-        {"label": w["to_plug_now"], "value": str(len(x.to_plug)) if x.to_plug else "–"},
-        {"label": w["worst_pass"], "value": _worst_pass(m, layout)},
-    ]
+    verdict, bent = judged(x), x.letters.rear == "U"
+    mapped = layout.numbered and {*x.plugged, *x.to_plug} <= {t.id for t in layout.tubes}
     yield {
         "kind": "tubesheet",
         "title": w["tubesheet_map"],
-        "sub": w["map_seen_front"],
-        "drawing": Drawing(tubesheet(view), lambda: tubesheet(replace(view, width=PHONE))),
-        "facts": facts,
+        "sub": w["map_seen_front"] if mapped else "",
+        "drawing": _map(x, layout, verdict) if mapped else Drawing(""),
+        "facts": _tube_facts(m, layout),
         "findings": told([*layout.findings, *verdict.findings, *plug_findings(x), *m.numbers.plugging.findings]),
         "after": _after(m),
         "plugs": _plugs(x, layout),
@@ -225,6 +202,28 @@ def tubesheet_sheet(m: Material) -> Iterator[Sheet]:
         "roll_heads": [w["row_column"], w["roll_hole"], w["roll_bore"], w["roll_to"], w["roll_done"], w["who_when"]],
         "roles": m.roles("fitter", "second", "inspector"),
     }
+
+
+def _map(x: Exchanger, layout: Layout, verdict: WallVerdict) -> Drawing:
+    """The front tubesheet, hole by hole."""
+    assert x.tubes.od is not None, "asked by the sheet"
+    ribs, od = rib_lines(x, "front"), x.tubes.od.to("mm")
+    reach = max((t.x**2 + t.y**2) ** 0.5 for t in layout.tubes) + od
+    inside = [j.gasket.id_.to("mm") / 2 for j in x.joints if j.ribs_end == "front" and j.gasket and j.gasket.id_]
+    pairs = tuple(p for p in u_pairs(layout, x.to_plug) if len(p) == 2) if x.letters.rear == "U" else ()
+    view = TubesheetView(x.identity.tag, layout.tubes, od, max([reach, *inside]), () if isinstance(ribs, Missing) else ribs, "front",
+                         x.plugged, x.to_plug, pairs=pairs, width=720, **wall_marks(x, verdict))  # fmt: skip
+    return Drawing(tubesheet(view), lambda: tubesheet(replace(view, width=PHONE)))
+
+
+def _tube_facts(m: Material, layout: Layout) -> list[dict[str, str]]:
+    """Holes and plugs; by pass only where the map is that of this tubesheet."""
+    x, w, passes = m.exchanger, m.words, layout.by_pass
+    mapped = [(w["by_pass"], " / ".join(map(str, passes.values())))] if layout.numbered else []
+    worst = [(w["worst_pass"], _worst_pass(m, layout))] if layout.numbered else []
+    plugs = [(w["plugged_before"], str(len(x.plugged))), (w["to_plug_now"], str(len(x.to_plug)) if x.to_plug else "–")]
+    holes = str(len(layout.tubes) if layout.numbered else layout.count)
+    return [{"label": label, "value": value} for label, value in ((w["holes"], holes), *mapped, *plugs, *worst)]
 
 
 def wall_marks(x: Exchanger, v: WallVerdict) -> dict[str, Any]:
@@ -274,7 +273,9 @@ def _after(m: Material) -> dict[str, Any]:
 
 def _plugs(x: Exchanger, layout: Layout) -> list[str]:
     """Rows of the plug table: the tubes on the list, the two legs of a U-tube together, then blank ones."""
-    named = [" + ".join(p) for p in u_pairs(layout, x.to_plug)] if x.letters.rear == "U" else list(x.to_plug)
+    known = layout.numbered and set(x.to_plug) <= {t.id for t in layout.tubes}
+    bent = x.letters.rear == "U" and known
+    named = [" + ".join(p) for p in u_pairs(layout, x.to_plug)] if bent else list(x.to_plug)
     return named + [""] * max(0, 4 - len(named))
 
 

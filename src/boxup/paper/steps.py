@@ -9,12 +9,14 @@ from typing import Any
 from boxup.core.rounding import both
 from boxup.job.order import Placed
 from boxup.job.rules import Need
+from boxup.lift.gear import BUNDLE, PULLER, gear_for
 from boxup.paper.sheet import SMALL, Material, Sheet
 
 # Steps whose number stands on the row itself; the others point to their own sheet.
 _TORQUE_STEPS = ("GIRTH_TORQ", "FH_TORQ", "CC_ON", "SC_ON", "REAR_LMN", "FH_ON_T", "P_COVER", "W_REAR")
 _TEST_STEPS = {"STEST1": "S1", "TTEST": "T", "STEST2": "S2"}
 _WARM_STEPS = {"MDT_S1": "S1", "MDT_T": "T", "MDT_S2": "S2"}
+ON_A_HOOK = ("RIG_PULL", "PULL", "RIG", "INSERT")  # steps with the bundle in its gear
 _FILL_STEPS = {"FILL_S1": "S1", "FILL_T": "T", "FILL_S2": "S2"}
 
 
@@ -50,11 +52,17 @@ def _row(m: Material, number: int, group: list[Placed], row_of: dict[str, int]) 
         "number": figure,
         "mark": mark,
         "first": m.words["step_sheet"]["first"].format(rows=_listed(others)) if others else "",
-        "because": _reasons(needs, row_of, 2 if holds else 1),
+        "because": "; ".join(filter(None, (*_tags(m, step.code), _reasons(needs, row_of, 2 if holds else 1)))),
         "who": group[0].who or step.who,
         "hold": bool(holds),
         "items": [p.instance.item.id for p in group if p.instance.item],
     }
+
+
+def _tags(m: Material, code: str) -> Iterator[str]:
+    """Gear of the bundle whose tag is old, or read on a day still to come."""
+    if code in ON_A_HOOK:
+        yield from (f.text.partition(". ")[0] for f in m.numbers.tags(m.issued.isoformat(), gear_for(m.exchanger.gear, *BUNDLE, *PULLER)))
 
 
 def _reasons(needs: list[Need], row_of: dict[str, int], most: int) -> str:

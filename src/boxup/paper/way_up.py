@@ -54,7 +54,7 @@ def stops_of(found: WayUp, degrees: float) -> str:
 def drawing_of(x: Exchanger, found: WayUp | None = None) -> Drawing:
     """The right pose beside half a turn and a quarter turn; nothing where the bundle stays in."""
     found = found or way_up(x)
-    if found.fixed:
+    if found.fixed or found.against:
         return Drawing("")
     view = view_of(x, found, WIDE)
     return Drawing(drawn(view), lambda: drawn(replace(view, width=PHONE)))

@@ -125,6 +125,8 @@ def drafts_of(live: Live, form: Form) -> tuple[Draft, ...]:
         if form.said.get(FILE, ""):
             problems.append("A log was pasted and a file was sent too: leave one of them out.")
         form = with_rows(form, live, problems)
+        if problems:  # what the report lacks for it is no fault of a field
+            raise BadForm(list(dict.fromkeys(problems)))
     said = _read_off(kind, form, live, at, problems) if is_log(kind, form.said) else _said_at(kind, form, live, at, problems)
     id_ = form.said.get("id", "").strip()
     if not 8 <= len(id_) <= 60:

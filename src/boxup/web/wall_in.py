@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from boxup.bundle.wall_report import read_walls, walls_text
-from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.layout import Layout, numbered_layout
 from boxup.paper.html.element import Markup, el
 from boxup.paper.rows_in import rows_of
 from boxup.paper.spreadsheet_in import book_of_bytes
@@ -33,7 +33,7 @@ def is_report(kind: Kind, said: Mapping[str, str]) -> bool:
 def with_rows(form: Form, live: Live, problems: list[str]) -> Form:
     """The form with its report as the record keeps it, by the numbers of the front. What is wrong goes into `problems`, with its line."""
     x, end = live.exchanger, form.said.get("end", "")
-    layout = layout_of(x)
+    layout = numbered_layout(x)
     if not isinstance(layout, Layout):
         problems.append(f"{layout.text}.")
         return form
@@ -51,7 +51,8 @@ def with_rows(form: Form, live: Live, problems: list[str]) -> Form:
     problems.extend(report.problems)
     if not report.walls and not report.problems:
         problems.append("The report has a heading and no line under it.")
-    return replace(form, said={**form.said, "rows": walls_text(report.walls)})
+    unread = {"unread": ", ".join(report.unread)[:200]} if report.unread else {}
+    return replace(form, said={**form.said, **unread, "rows": walls_text(report.walls)})
 
 
 def form_of(ask: Ask) -> Markup:

@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from boxup.job.fold.engine import About, Folding, tells
 from boxup.job.fold.joints import evaluate
+from boxup.job.serials import other_serial
 from boxup.job.state import JointState, TestState, ToolState
 from boxup.record.event import Event, moment_of
 
@@ -17,6 +18,8 @@ def checked(f: Folding, e: Event) -> None:
     tool = f.state.tools.setdefault(e.payload["tool"], ToolState(e.payload["tool"]))
     tool.good_until, tool.bad = date.fromisoformat(e.payload["good_until"]).isoformat(), ""
     f.state.found.tools[tool.id] = tool.good_until
+    if f.state.exchanger and (other := other_serial(e.payload, f.state.exchanger)):
+        f.notice("warn", other)
     code = f.code("TOOLCAL", tool.id)
     day = e.happened_at.date().isoformat()
     if tool.good_until < day:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from boxup.bundle.wall_report import walls_of
 from boxup.bundle.walls import worst_of
 from boxup.core.quantity import Quantity
-from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.layout import Layout, numbered_layout
 from boxup.exchanger.model import BoreReading
 from boxup.job.fold.engine import About, Folding, tells
 from boxup.job.fold.start import seen_leaking, test_of
@@ -137,10 +137,12 @@ def walls_read(f: Folding, e: Event) -> None:
     """Walls as a report gives them, by front numbers; a hole read again has its new wall. What is over a limit is only proposed."""
     read = list(walls_of(e.payload["rows"], f"entry {e.number}"))
     x = f.state.exchanger
-    if x is not None and isinstance(layout := layout_of(x), Layout):
+    if x is not None and isinstance(layout := numbered_layout(x), Layout):
         for wall in read:
             if mapped(layout, wall.hole) is None:
                 raise ValueError(f"there is no hole {wall.hole}: a hole is written row-column, as 9-14, counted from the front")
+    if unread := e.payload.get("unread"):
+        f.notice("warn", f"columns of the report that were not read: {unread}")
     f.state.found.walls |= worst_of(read)
     f.found_changed()
 
@@ -150,7 +152,7 @@ def _tube(f: Folding, id_: str) -> TubeState:
     found = f.state.tubes.get(id_)
     if found is None:
         x = f.state.exchanger
-        if x is not None and isinstance(layout := layout_of(x), Layout):
+        if x is not None and isinstance(layout := numbered_layout(x), Layout):
             try:
                 layout.tube(id_)
             except KeyError as bad:

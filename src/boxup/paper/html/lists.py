@@ -108,13 +108,15 @@ def way_up(s: Sheet, p: Page) -> Iterator[Markup]:
     """The right pose beside the wrong ones; what to look at; the turns; the parts with ribs."""
     yield drawing(s["drawing"])
     yield p.findings(s["findings"])
-    yield heading(s["right_head"])
-    yield ticks(s["right"])
+    if s["right"]:
+        yield heading(s["right_head"])
+        yield ticks(s["right"])
     if s["ask"]:
         yield heading(s["ask_head"])
         yield ticks(s["ask"])
-    yield heading(s["turns_head"])
-    yield table(s["heads"], [(el("b", t["turn"]), t["stops"], t["does"]) for t in s["turns"]])
+    if s["turns"]:
+        yield heading(s["turns_head"])
+        yield table(s["heads"], [(el("b", t["turn"]), t["stops"], t["does"]) for t in s["turns"]])
     yield el("p", s["end_for_end"])
     if s["parts"]:
         yield heading(s["parts_head"])

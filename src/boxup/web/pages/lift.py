@@ -28,7 +28,9 @@ def page(ask: Ask) -> View:
     """The bundle first: it is the heaviest, and the one that moves."""
     w = ask.w
     rule = el("p", el("b", w("lift.tag_decides")), " ", w("lift.plan_decides"), cls="look")
-    parts = (entered(ask), rule, bundle_part(ask) or el("p", w("lift.no_bundle")), crane_part(ask, stops_of_bundle(ask)), _heads(ask))
+    tags = ask.sheet.findings(told(ask.live.material.numbers.tags(ask.live.material.issued.isoformat())))
+    bundle = bundle_part(ask) or el("p", w("lift.no_bundle"))
+    parts = (entered(ask), rule, tags, bundle, crane_part(ask, stops_of_bundle(ask)), _heads(ask))
     return View(w("lift.title"), joined(*parts))
 
 

@@ -9,8 +9,11 @@ from boxup.job.live import may_now
 from boxup.job.scope import Instance
 from boxup.job.stale import run_out
 from boxup.job.steps import StepError
+from boxup.lift.gear import BUNDLE, PULLER, gear_for
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import facts
+from boxup.paper.steps import ON_A_HOOK
+from boxup.paper.value import told
 from boxup.record.kinds import kinds
 from boxup.web.ask import Ask, View
 from boxup.web.bits import entered, place_of, waits, what, who
@@ -25,6 +28,7 @@ ALSO = {  # where a step is closed by a fact of its own
 
 
 GASKET = "GKT_"
+PLANNED = ("LIFTPLAN", "SUPPORT_OFF")  # where the gear of a head is looked at
 # Steps that are about a figure: a tick without it says nothing.
 READ = (
     "MDT_S1", "MDT_T", "MDT_S2", "RV_S1", "RV_T", "RV_S2", "FILL_S1", "FILL_T", "FILL_S2", "TOOLTAB", "ZERO", "ZERO_OUT", "GAS_BREAK",
@@ -43,6 +47,7 @@ def page(ask: Ask) -> View:
     items = [i for i in scope.instances.values() if i.step.code == one.step.code]
     parts = [entered(ask), el("p", what(ask, one), cls="now"), el("p", who(ask, one), cls="who"), _stands(ask, one), _may(ask, one)]
     parts += [
+        _tags(ask, one),
         _elsewhere(ask, one),
         _card(ask, code),
         way_up_part(ask, turns=False) if one.step.code == WAY_UP else Markup(""),
@@ -69,6 +74,15 @@ def _may(ask: Ask, one: Instance) -> Markup:
     if answer.may:
         return el("p", ask.w("step.may"))
     return joined(el("h2", ask.w("step.may_not")), waits(ask, answer))
+
+
+def _tags(ask: Ask, one: Instance) -> Markup:
+    """Gear whose tag is old, or read on a day still to come: of the bundle where it moves, all of it for a lift plan or a head."""
+    m, code = ask.live.material, one.step.code
+    if code not in (*ON_A_HOOK, *PLANNED):
+        return Markup("")
+    mine = gear_for(m.exchanger.gear, *BUNDLE, *PULLER) if code in ON_A_HOOK else m.exchanger.gear
+    return ask.sheet.findings(told(m.numbers.tags(m.issued.isoformat(), mine)))
 
 
 def _elsewhere(ask: Ask, one: Instance) -> Markup:

@@ -74,18 +74,25 @@ def _drawn(
                                   told=partial(_told, language)))  # fmt: skip
 
 
-def row_of(ask: Ask, layout: Layout, row: int) -> Markup:
-    """The holes of a row as they lie before whoever looks, left to right, each a link."""
+def row_of(ask: Ask, layout: Layout, row: int, here: str = "") -> Markup:
+    """The holes of a row as they lie before whoever looks, left to right, each a link; `here`: the one to be marked."""
     end = end_of(ask)
     holes = sorted((t for t in layout.tubes if t.row == row), key=lambda t: t.x if end == "front" else -t.x)
-    links = [_hole(ask, t, end) for t in holes]
+    links = [_hole(ask, t, end, here) for t in holes]
     return joined(el("h2", ask.w(f"tubes.row_{end}", row=row, count=len(holes))), el("div", links, cls="holes"))
 
 
-def _hole(ask: Ask, t: Tube, end: End) -> Markup:
+def _hole(ask: Ask, t: Tube, end: End, here: str) -> Markup:
     word = short(ask, tube_of(ask, t.id))
     said = [el("small", ask.w(f"tubes.short_{word}"))] if word else []
-    return el("a", el("b", str(t.col)), *said, href=ask.link("tubes", tube=t.id, end=end), cls=word, aria_label=t.id)
+    return el(
+        "a",
+        el("b", str(t.col)),
+        *said,
+        href=ask.link("tubes", tube=t.id, end=end),
+        cls=f"{word} here".strip() if t.id == here else word,
+        aria_label=t.id,
+    )
 
 
 def rows_of(ask: Ask, layout: Layout, *, folded: bool = True) -> Markup:

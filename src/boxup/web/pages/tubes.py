@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from boxup.bundle.plugging_figures import percent
 from boxup.bundle.walls import pass_counts, plug_findings
 from boxup.core.finding import Missing
-from boxup.exchanger.layout import Layout, layout_of
+from boxup.exchanger.layout import Layout, numbered_layout
 from boxup.paper.html.element import Inside, Markup, el, joined
 from boxup.paper.html.parts import table
 from boxup.web.ask import Ask, View
@@ -17,6 +17,7 @@ from boxup.web.form import hidden, labelled
 from boxup.web.pages.plugging import plugging_part
 from boxup.web.pages.tube import said_of_tubes, tube_part
 from boxup.web.pages.tube_map import end_of, map_of, row_of, rows_of
+from boxup.web.pages.tube_tap import beside_part, dense_part, tap_of
 from boxup.web.pages.tube_walls import walls_part
 from boxup.web.pages.tube_words import BOTH, bent, open_leg, stands, tube_of
 
@@ -25,7 +26,7 @@ TYPED = re.compile(r"\s*([0-9]{1,4})(?:\s*[-–./, ]\s*([0-9]{1,4}))?\s*")
 
 def page(ask: Ask) -> View:
     """The tube or the row that is asked for first, then the map, the counts, the tubes spoken of."""
-    layout = layout_of(ask.live.exchanger)
+    layout = numbered_layout(ask.live.exchanger)
     if isinstance(layout, Missing):
         return View(ask.w("tubes.title"), joined(entered(ask), *_without_map(ask, layout)))
     asked, status = _asked(ask, layout)
@@ -45,6 +46,8 @@ def page(ask: Ask) -> View:
 
 def _asked(ask: Ask, layout: Layout) -> tuple[Markup, int]:
     """The part of the page that was asked for, and whether it is there."""
+    if at := ask.query.get("at", ""):
+        return _tapped(ask, layout, at)
     text = ask.query.get("tube") or ask.query.get("row") or ""
     typed = TYPED.fullmatch(text)
     if not text.strip():
@@ -58,6 +61,17 @@ def _asked(ask: Ask, layout: Layout) -> tuple[Markup, int]:
     except KeyError as bad:
         return el("p", ask.w("tubes.no_such", text=ask.w.told(bad.args[0])), cls="look", role="alert"), 404
     return tube_part(ask, hole.id, hole), 200
+
+
+def _tapped(ask: Ask, layout: Layout, at: str) -> tuple[Markup, int]:
+    """The hole under a finger; its row where too many are."""
+    od = ask.live.exchanger.tubes.od
+    tap = tap_of(layout, at, od.to("mm") if od else 0.0)
+    if tap is None or not tap.holes:
+        return el("p", ask.w("tubes.no_hole"), cls="look", role="alert"), 404 if tap is None else 200
+    if tap.dense:
+        return dense_part(ask, layout, tap), 200
+    return joined(beside_part(ask, tap), tube_part(ask, tap.holes[0].id, tap.holes[0])), 200
 
 
 def _without_map(ask: Ask, lacks: Missing) -> Iterator[Markup]:
@@ -97,12 +111,13 @@ def _map(ask: Ask, layout: Layout, asked: bool) -> Iterator[Markup]:
         yield el("p", w("tubes.u_tubes"), cls="look")
     else:
         other = "rear" if end == "front" else "front"
-        kept = {name: ask.query[name] for name in ("tube", "row") if ask.query.get(name)}
+        kept = {name: ask.query[name] for name in ("tube", "row", "at") if ask.query.get(name)}
         yield el("p", el("a", w(f"tubes.from_{other}"), href=ask.link("tubes", **kept, end=other), cls="button second"))
+    yield joined(el("p", ask.w.told(f.text), cls="look") for f in layout.findings if f.level != "note")
+    yield el("p", w("tubes.tap"), hidden="hidden", data_tap="yes")
     yield rows_of(ask, layout)
     leaking = sorted(t.id for t in ask.live.state.tubes.values() if t.leaking)
     yield map_of(ask, layout, w("tubes.leaking", tubes=", ".join(leaking)) if leaking else "")
-    yield joined(el("p", ask.w.told(f.text), cls="look") for f in layout.findings if f.level != "note")
 
 
 def _counts(ask: Ask, layout: Layout) -> Markup:

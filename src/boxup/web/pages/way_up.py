@@ -34,7 +34,8 @@ def way_up_part(ask: Ask, *, turns: bool = True) -> Markup:
     now = el("p", w.told(found.short) if found.short else w("way_up.no_pose"), cls="now")
     told = [finding(ask, f) for f in found.findings]
     lacks = ask.sheet.missing(lacking(found.missing))
-    look = joined(el("h2", w("way_up.right")), el("ul", [el("li", w.told(line)) for line in found.right]))
+    right = joined(el("h2", w("way_up.right")), el("ul", [el("li", w.told(line)) for line in found.right]))
+    look = right if found.right else Markup("")
     ask_for = joined(el("h2", w("way_up.ask")), el("ul", [el("li", w.told(line)) for line in found.ask])) if found.ask else Markup("")
     picture = w.markup(drawing(drawing_of(ask.live.exchanger, found)))
     rest = _turns(ask, found) if turns else [el("p", el("a", w("way_up.all"), href=ask.link("way-up")))]
@@ -43,6 +44,9 @@ def way_up_part(ask: Ask, *, turns: bool = True) -> Markup:
 
 def _turns(ask: Ask, found: WayUp) -> Iterator[Markup]:
     w = ask.w
+    if found.against:
+        yield el("p", w.told(found.end_for_end))
+        return
     rows: list[list[Inside]] = [[el("b", w.told(t.name)), _stops(ask, t), w.told("; ".join(t.harms)) if t.harms else "–"]
                                 for t in found.turns]  # fmt: skip
     count = el("p", w.told(found.count)) if found.count else ""

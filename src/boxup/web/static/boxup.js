@@ -3,11 +3,13 @@ import { clocks } from "./clock.js";
 import { lifts } from "./lift.js";
 import { pads } from "./pad.js";
 import { photos } from "./photo.js";
+import { taps } from "./tap.js";
 
 clocks(document);
 lifts(document);
 pads(document);
 photos(document);
+taps(document);
 
 // A form that is being sent is not sent again by a second press.
 for (const form of document.querySelectorAll("form.entry")) {
