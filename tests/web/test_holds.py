@@ -224,6 +224,7 @@ def test_the_litres_to_stop_at_are_one_figure_on_page_sheet_and_command(own: Tol
 @pytest.mark.parametrize(("last", "said"), [
     ("05:30; 22.0; 122; 3.41", "05:30: water at 122 °C is beyond what a test has, -3 to 60 °C. A slip, or °F? Look again"),
     ("05:30; 22.0; 12.0; 400000", "05:30: 400000 L pumped after 2.5 L; the whole side holds 1132 L"),
+    ("05:30; 305; 12.0; 3.41", "05:30: gauge at 305.0 bar; the gauges of the file read to 60.0 bar (870 psi). A slip, or psi?"),
     ("05:30; 400000; 12.0; 3.41", "05:30: gauge at 400000.0 bar, the test is at 31.3 bar. A slip, or another unit?"),
 ])  # fmt: skip
 def test_a_reading_no_test_has_is_asked_about_pasted_or_typed(own: Told, last: str, said: str) -> None:
