@@ -152,6 +152,15 @@ def test_a_frozen_thermometer_and_a_stretch_nobody_read_are_told_on_the_page(own
     assert "Not more than, 95 % one way" not in text
 
 
+@pytest.mark.practice
+def test_a_stretch_nobody_read_is_told_by_the_readings_where_nothing_can_be_worked(own: Told) -> None:
+    """No thermometer was read: 45 min of hold, 20 of them with no reading."""
+    site = own(FILLED)
+    rows = ["time; gauge bar", *(f"05:{m:02d}; 31.4" for m in (20, 25, 30, 50, 55)), "06:00; 31.4", "06:05; 31.4"]
+    assert send(site, "\n".join(rows)).status_code == 303
+    assert "No reading for 20 of the 45 min" in shown(site)
+
+
 # the litres
 
 
