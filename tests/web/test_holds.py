@@ -199,6 +199,33 @@ def test_too_much_air_is_vented_before_it_goes_on(own: Told) -> None:
 
 
 @pytest.mark.practice
+def test_air_is_told_at_the_top_as_other_stops_are_while_pressure_is_on(own: Told) -> None:
+    """10 L of air and more in 1 130 L is about 1 %."""
+    site = own(FILLED)
+    rows = log(0, 0).splitlines()[:8]
+    assert send(site, "\n".join(rows)).status_code == 303
+    assert "vent every high point again" not in shown(site)
+    site = own(FILLED)
+    far = ["time; gauge bar; water C; pumped L"]
+    far += [f"{at}; {bar}; 12.00; {litres + 10 * (1 - 1.013 / (bar + 1.013)):.2f}" for at, bar, litres in UP]
+    assert send(site, "\n".join(far)).status_code == 303
+    page = site.page("test", "T")
+    top = page.partition("Last reading")[0]
+    assert 'class="stop"' in top
+    assert re.search(r"Let the pressure down, vent every high point again: 1[12]\.\d L of air in it, 1\.\d % of the volume", plain(page))
+    units = {"pressure.unit": "bar"}
+    assert site.enter("test.reading", test="T", at="05:40", pressure="0", **units).status_code == 303
+    assert "vent every high point again: 1" not in shown(site)  # it is down
+
+
+@pytest.mark.practice
+def test_two_readings_with_far_too_many_litres_are_told_at_the_top(own: Told) -> None:
+    site = own(FILLED)
+    assert send(site, "time; gauge bar; water C; pumped L\n05:20; 5.0; 9; 3.1").status_code == 303
+    assert "Let the pressure down, vent every high point again: 3.10 L are in at 5.0 bar" in shown(site).partition("Last reading")[0]
+
+
+@pytest.mark.practice
 def test_whoever_reads_no_litres_while_pumping_is_asked_for_them(own: Told) -> None:
     site = own(FILLED)
     assert send(site, "time; gauge bar; water C\n05:20; 5.0; 12").status_code == 303
