@@ -22,7 +22,7 @@ from boxup.paper.tests import sheet_of_test
 from boxup.record.event import Event
 from boxup.web import log_in
 from boxup.web.ask import Ask, View
-from boxup.web.bits import entered, step_link, stop, waits
+from boxup.web.bits import entered, just_entered, step_link, stop, waits
 from boxup.web.form import entry_form
 from boxup.web.live import NotThere
 from boxup.web.pages import hold, litres
@@ -74,7 +74,7 @@ def page(ask: Ask) -> View:
     plan = [drawn, _numbers(ask, test, sheet, entries)] if sheet else []
     head = [
         entered(ask),
-        _stops(ask, test),
+        _stops(ask, test, readings),
         _stands(ask, test),
         *((last_reading(ask, readings), _shown_now(ask, test)) if on else ()),
     ]
@@ -87,9 +87,11 @@ def page(ask: Ask) -> View:
     return View(ask.w("test.title", code=test.code), joined(parts))
 
 
-def _stops(ask: Ask, test: TestState) -> Markup:
-    """What the readings so far say stop for."""
-    return joined(stop(text) for text in _air(ask, test))
+def _stops(ask: Ask, test: TestState, readings: Sequence[Event]) -> Markup:
+    """What the last reading says stop for, as long as it is the last; told already where it was entered just now."""
+    told = not readings or just_entered(ask, readings[-1].number)
+    said = [] if told else [ask.w.told(text) for text in test.stops]
+    return joined(stop(text) for text in (*said, *_air(ask, test)))
 
 
 def _air(ask: Ask, test: TestState) -> Sequence[str]:
