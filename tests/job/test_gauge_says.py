@@ -50,3 +50,37 @@ def test_what_over_pressure_undoes_falls_once(filled: Story):
     read(filled, 36.0)
     read(filled, 50.0)
     assert sum("to be done again" in text for text in texts(filled.state)) == 1
+
+
+# cold
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("said", "stop"),
+    [
+        ({"water_degc": 5.0}, "test T: water at 5 °C with pressure on, least 7 °C"),
+        ({"water_degc": -3.0}, "test T: water at -3 °C with pressure on, least 7 °C"),
+        ({"metal_degc": 5.0, "water_degc": 12.0}, "test T: metal at 5 °C with pressure on, least 7 °C"),
+        ({"metal_degc": 4.0, "water_degc": 5.0}, "test T: metal at 4 °C, water at 5 °C with pressure on, least 7 °C"),
+        ({"metal_degc": 12.0, "water_degc": 7.0}, ""),
+        ({"air_degc": 3.0}, ""),
+    ],
+)
+def test_water_too_cold_is_a_stop_as_metal_is(filled: Story, said: dict[str, float], stop: str):
+    """The sheet asks for metal and water of at least 7 °C; the air has no such limit."""
+    stops = read(filled, 12.0, **said)
+    assert [text[: len(stop)] for text in stops] == ([stop] if stop else [])
+
+
+@pytest.mark.practice
+def test_cold_water_at_0_is_told_before_anybody_pumps_and_when_they_do(filled: Story):
+    assert read(filled, 0.0, water_degc=5.0) == ["test T: water at 5 °C, least 7 °C. No pressure before it is warmed and read again"]
+    assert any("pressure on with water at 5 °C, least 7 °C by the last reading" in text for text in read(filled, 5.0))
+
+
+@pytest.mark.practice
+def test_a_pass_with_cold_water_is_not_accepted(filled: Story):
+    read(filled, 31.4, water_degc=5.0)
+    filled.say("test.result", test="T", verdict="passed", second="S. Oduwale")
+    assert "water at 5 °C, least 7 °C" in filled.state.tests["T"].attempts[-1].lacks

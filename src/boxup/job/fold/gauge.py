@@ -11,7 +11,7 @@ from boxup.job.fold.planned import wanted
 from boxup.job.state import Attempt, TestState
 
 READ = (("metal", "metal_degc"), ("water", "water_degc"), ("air", "air_degc"))
-HELD = ("metal",)  # neither may be colder than the sheet says
+HELD = ("metal", "water")  # neither may be colder than the sheet says
 NEAR_FREEZING = 2.0  # degC read: the coldest place is always another than the one that was measured
 
 

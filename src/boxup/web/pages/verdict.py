@@ -126,6 +126,8 @@ def _compared(test: TestState, answer: TestAnswer) -> Iterator[tuple[str, str, s
     yield "hold", f"{v['hold'].si / 60:.0f} min" if "hold" in v else "", f"{a.held_min:.0f} min" if a.readings else "–"
     least = both("temperature", v["least_temperature"].si, "up") if "least_temperature" in v else ""
     yield "metal", least, _degrees(a.coldest.get("metal"))
+    if "water" in a.coldest:
+        yield "water", least, _degrees(a.coldest["water"])
     if test.coldest_at_0_degc is not None:
         yield "metal_at_0", "", _degrees(test.coldest_at_0_degc)
 
