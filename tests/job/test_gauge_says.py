@@ -9,6 +9,8 @@ from __future__ import annotations
 import pytest
 from tests.job.telling import Story, texts
 
+from boxup.hydro.two_gauges import apart_on_the_way
+
 OVER = "limit 33.5 bar (floating head flange)"
 
 
@@ -84,3 +86,39 @@ def test_a_pass_with_cold_water_is_not_accepted(filled: Story):
     read(filled, 31.4, water_degc=5.0)
     filled.say("test.result", test="T", verdict="passed", second="S. Oduwale")
     assert "water at 5 °C, least 7 °C" in filled.state.tests["T"].attempts[-1].lacks
+
+
+# two gauges
+
+
+@pytest.mark.practice
+def test_two_gauges_apart_on_the_way_up_stop_the_raising(filled: Story):
+    stops = read(filled, 16.0, gauge_b_mpa=1.0)
+    assert len(stops) == 1
+    assert "gauges A and B read 16.0 bar (232 psi) and 10.0 bar (145 psi)" in stops[0]
+    assert "Do not raise it: one may be blocked or shut off" in stops[0]
+    assert read(filled, 16.0, gauge_b_mpa=1.55) == []
+
+
+@pytest.mark.practice
+def test_how_far_two_may_stand_apart_at_the_foot_of_their_range():
+    """Gauges of 0 to 62.8 bar for a test at 31.4: 1 % of the range is 0.63 bar, at 2 bar as at 31."""
+    assert not apart_on_the_way(2.0e5, 2.6e5, 31.4e5).too_far
+    assert apart_on_the_way(2.0e5, 2.7e5, 31.4e5).too_far
+    assert apart_on_the_way(2.0e5, 2.6e5, None).too_far  # no sheet: by the reading
+
+
+@pytest.mark.practice
+def test_one_gauge_at_0_and_the_other_not_is_not_let_down(filled: Story):
+    read(filled, 16.0, gauge_b_mpa=1.6)
+    stops = read(filled, 0.0, gauge_b_mpa=1.0)
+    assert "Not let down: one is blocked or shut off" in stops[0]
+    assert filled.state.tests["T"].pressure_mpa == 1.0
+    assert attempts(filled) == ["running"]
+    assert read(filled, 0.0, gauge_b_mpa=0.0) == []
+    assert filled.state.tests["T"].pressure_mpa == 0.0
+
+
+@pytest.mark.practice
+def test_the_gauge_that_reads_more_counts_against_the_limit(filled: Story):
+    assert any(text.startswith("gauge B at 36.0 bar") and OVER in text for text in read(filled, 31.4, gauge_b_mpa=3.6))

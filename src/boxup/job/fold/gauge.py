@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from boxup.core.unit import UNITS
+from boxup.hydro.two_gauges import Apart, apart_on_the_way
 from boxup.job.fold.engine import About, Folding
 from boxup.job.fold.planned import wanted
 from boxup.job.state import Attempt, TestState
@@ -83,12 +84,27 @@ def near_frost(f: Folding, test: TestState, said: Mapping[str, Any], *, full: bo
 # gauges
 
 
+def apart(f: Folding, test: TestState, said: Mapping[str, Any]) -> Apart | None:
+    """Two gauges further apart than they may be, at this reading; None where they agree or only one was read."""
+    if "gauge_b_mpa" not in said:
+        return None
+    mpa = UNITS["MPa"]
+    gauge = wanted(f, test.code).gauge_mpa
+    found = apart_on_the_way(mpa.to_si(said["pressure_mpa"]), mpa.to_si(said["gauge_b_mpa"]), None if gauge is None else mpa.to_si(gauge))
+    return found if found.too_far else None
+
+
+def told_apart(f: Folding, test: TestState, found: Apart) -> None:
+    """Neither is believed: nobody raises by one, nobody opens by one."""
+    stop(f, test, f"test {test.code}: {found.on_the_way}")
+
+
 def over_limit(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any]) -> None:
     """Above what any part of the side may see, by the test sheet: the same as if somebody had entered test.over_pressure."""
     why = next(_over_said(f, test, said), "")
     if not why:
         return
-    highest = said["pressure_mpa"]
+    highest = max(said["pressure_mpa"], said.get("gauge_b_mpa", 0.0))
     if highest > attempt.over_mpa:
         attempt.over, attempt.over_mpa = why, highest
     test.stops = (*test.stops, _over_text(why))
@@ -96,9 +112,9 @@ def over_limit(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str,
 
 
 def _over_said(f: Folding, test: TestState, said: Mapping[str, Any]) -> Iterator[str]:
-    """That it is, in words; nothing where it is not."""
+    """Of the gauge that reads more, where one does: neither is right because it reads less."""
     most = wanted(f, test.code).most
-    read = (said["pressure_mpa"], "gauge")
+    read = max((said["pressure_mpa"], "gauge"), (said.get("gauge_b_mpa", 0.0), "gauge B"))
     mpa = UNITS["MPa"]
     if most is None or read[0] <= 0 or not most.over(mpa.to_si(read[0])):
         return

@@ -8,7 +8,7 @@ from typing import Any
 from boxup.hydro.reached import reached_from, reached_said
 from boxup.hydro.two_gauges import BEGINS
 from boxup.job.fold.engine import TESTING, About, Folding, exchanger_of, tells
-from boxup.job.fold.gauge import cold_at_0, cold_before, cold_on, near_frost, over, over_limit, too_cold
+from boxup.job.fold.gauge import apart, cold_at_0, cold_before, cold_on, near_frost, over, over_limit, told_apart, too_cold
 from boxup.job.fold.planned import wanted
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
 from boxup.job.held import held, said_of
@@ -31,12 +31,17 @@ def reading(f: Folding, e: Event) -> None:
         f.notice("warn", f"test {test.code}: a gauge below 0 is no reading of a test; it was not used")
         return
     near_frost(f, test, p, full=pressure > 0 or _wet(f))
+    if parted := apart(f, test, p):
+        told_apart(f, test, parted)
     if pressure > 0:
         _press(f, test, pressure)
         _read_on(f, test, test.attempts[-1], e)
         return
     cold_at_0(f, test, p)
-    _let_down(f, test, e)
+    if parted is not None and test.pressure_mpa > 0:
+        _press(f, test, float(p["gauge_b_mpa"]))  # what one gauge still shows is on, whatever the other says
+    else:
+        _let_down(f, test, e)
 
 
 def _press(f: Folding, test: TestState, pressure: float) -> None:
