@@ -265,6 +265,7 @@ class Try:
     ended: datetime | None = None
     held: float = 0.0
     paper: bool = False
+    down: bool = False  # let down to 0: raised again it is another one
 
 
 class Job:
@@ -541,11 +542,11 @@ class Job:
         gauge, least, hold = sheet_of(self.text).get(code, (None, None, None)) if self.text else (None, None, None)
         up = [at for at, pressure, _ in tried.readings if gauge and pressure >= 0.99 * gauge]
         held = max(self.held(tried, gauge), tried.held)
-        cold = [metal for _, _, metal in tried.readings if metal is not None]
+        cold = [degc for _, _, read in tried.readings for degc in read]
         named = person(self.exchanger.identity.inspector) if self.exchanger else ""
         return (
             (gauge is not None and (not up or (hold is not None and held < hold - 0.5)))
-            or (least is not None and any(metal < least for metal in cold))
+            or (least is not None and any(degc < least for degc in cold))
             or bool(named and named not in {person(name) for name in (tick.by, tick.second)})
         )
 
@@ -1182,12 +1183,15 @@ class Job:
         before, now = self.pressure.get(kind, 0), said["pressure_mpa"]
         self.pressure[kind] = now
         tried = self.tries.setdefault(kind, [])
-        if now > 0 and before <= 0 and (not tried or tried[-1].verdict):
+        if now > 0 and before <= 0 and (not tried or tried[-1].verdict or tried[-1].down):
             tried.append(Try(event.happened_at))
             self.begin(one.code for one in self.steps_of_test(kind))
         if tried and not tried[-1].verdict:
-            tried[-1].readings.append((event.happened_at, now, said.get("metal_degc") if now > 0 else None))
+            warm = [said[key] for key in ("metal_degc", "water_degc") if key in said] if now > 0 else []
+            tried[-1].readings.append((event.happened_at, now, warm))
             tried[-1].stamp = self.stamp if now > 0 else tried[-1].stamp
+        if tried and not tried[-1].verdict and now <= 0 < before:
+            tried[-1].down, tried[-1].ended = True, event.happened_at
 
     def steps_of_test(self, kind: str) -> list:
         return list(self.scope.by_step.get(STEP_OF_TEST[kind], ()))

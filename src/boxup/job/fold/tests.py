@@ -74,6 +74,8 @@ def _let_down(f: Folding, test: TestState, e: Event) -> None:
     attempt = test.attempts[-1]
     attempt.held_from = None
     attempt.log.append(test.at_0)
+    if attempt.verdict == "running":
+        attempt.verdict, attempt.ended = "let down", e.happened_at
 
 
 def _begin(f: Folding, test: TestState, e: Event) -> None:
@@ -83,12 +85,10 @@ def _begin(f: Folding, test: TestState, e: Event) -> None:
     """
     code = f.code(test.step, test.item)
     stood = f.state.step(code).stand
-    new = not _unsigned(test)
-    if new:
-        test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
-        test.attempts[-1].log += [test.at_0] if test.at_0 else []
+    test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
+    test.attempts[-1].log += [test.at_0] if test.at_0 else []
     test.attempts[-1].raised = e.happened_at
-    if code and new and stood not in ("begun", "done"):
+    if code and stood not in ("begun", "done"):
         f.begin(code, e.happened_at)
     elif code:
         f.look(code, e.happened_at, pressed=True)
