@@ -301,6 +301,8 @@ class Job:
         self.inside: dict[tuple[str, str], int] = {}
         self.pressure: dict[str, float] = {}
         self.tries: dict[str, list[Try]] = {}
+        self.roles: dict[str, tuple[str, bool, datetime]] = {}  # of a tick: in which role, whether a figure was read, when
+        self.engineers: dict[str, list[datetime]] = {}  # steps an engineer accepted, and when
         self.ends_plugged: dict[str, set[str]] = {}
         self.to_put_right: dict[str, str] = {}
         self.begin_lists()
@@ -493,6 +495,10 @@ class Job:
         joint = self.joints.get(item)
         if self.refusals.get(one.code):
             return True
+        if step == "THRUST_OK":
+            role, read, at = self.roles.get(one.code, ("", False, tick.at))
+            engineer = role == "engineer" or any(signed >= at for signed in self.engineers.get(one.code, ()))
+            return not engineer or not (read or tick.paper)
         if joint and step in (*BOLTING, "BOLTREC"):
             return self.against_bolting(joint, step, tick)
         if step in GASKETS:
@@ -932,6 +938,7 @@ class Job:
             if joint and one.step.code in BOLTING and one.code in self.done and joint.puts and self.is_pulled(joint):
                 self.ticks[one.code].paper = said.get("paper", "") or self.ticks[one.code].paper  # its names are of who pulled
                 continue
+            self.roles[one.code] = (said.get("role", ""), bool(said.get("reading")), event.happened_at)
             self.tick(one, event.happened_at, event.by, said.get("second", ""), said.get("paper", ""))
 
     def on_step_seconded(self, event) -> None:
@@ -954,6 +961,8 @@ class Job:
             mine = person(event.by)
             against -= {(r, by) for r, by in against if r == role and (by == mine or (role == "inspector" and mine == person(named)))}
             against |= {(role, mine)} if event.payload["verdict"] == "refused" else set()
+            if role == "engineer" and event.payload["verdict"] == "accepted":
+                self.engineers.setdefault(one.code, []).append(event.happened_at)
             self.settle(one.code)
 
     def on_joint_pass_done(self, event) -> None:

@@ -53,6 +53,8 @@ class Tick:
     entry: int = 0
     begun_at: datetime | None = None
     paper: str = ""
+    role: str = ""  # in which it was signed, where that was said
+    reading: str = ""  # the number or the words that were read
     why: str = ""
     holds: tuple[Hold, ...] = ()
 
