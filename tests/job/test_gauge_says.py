@@ -172,4 +172,16 @@ def test_one_gauge_at_0_and_the_other_not_is_not_let_down(filled: Story):
 
 @pytest.mark.practice
 def test_the_gauge_that_reads_more_counts_against_the_limit(filled: Story):
-    assert any(text.startswith("gauge B at 36.0 bar") and OVER in text for text in read(filled, 31.4, gauge_b_mpa=3.6))
+    stops = read(filled, 31.4, gauge_b_mpa=3.6, water_degc=5.0)
+    assert stops[0].startswith("gauge B at 36.0 bar")
+    assert OVER in stops[0]
+    assert "gauges A and B read" in stops[1]
+    assert "water at 5 °C" in stops[2]  # the worst first
+
+
+@pytest.mark.practice
+def test_a_reading_below_0_is_not_used_and_takes_no_stop_away(filled: Story):
+    read(filled, 36.0)
+    read(filled, -1.0)
+    assert any(OVER in text for text in filled.state.tests["T"].stops)
+    assert filled.state.tests["T"].pressure_mpa == 3.6

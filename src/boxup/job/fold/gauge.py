@@ -84,7 +84,7 @@ def near_frost(f: Folding, test: TestState, said: Mapping[str, Any], *, full: bo
 # gauges
 
 
-def apart(f: Folding, test: TestState, said: Mapping[str, Any]) -> Apart | None:
+def _apart(f: Folding, test: TestState, said: Mapping[str, Any]) -> Apart | None:
     """Two gauges further apart than they may be, at this reading; None where they agree or only one was read."""
     if "gauge_b_mpa" not in said:
         return None
@@ -94,9 +94,12 @@ def apart(f: Folding, test: TestState, said: Mapping[str, Any]) -> Apart | None:
     return found if found.too_far else None
 
 
-def told_apart(f: Folding, test: TestState, found: Apart) -> None:
-    """Neither is believed: nobody raises by one, nobody opens by one."""
-    stop(f, test, f"test {test.code}: {found.on_the_way}")
+def told_apart(f: Folding, test: TestState, said: Mapping[str, Any]) -> bool:
+    """Neither is believed: nobody raises by one, nobody opens by one. Whether they were apart."""
+    found = _apart(f, test, said)
+    if found:
+        stop(f, test, f"test {test.code}: {found.on_the_way}")
+    return found is not None
 
 
 def over_limit(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any]) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 from boxup.hydro.reached import reached_from, reached_said
 from boxup.hydro.two_gauges import BEGINS
 from boxup.job.fold.engine import TESTING, About, Folding, exchanger_of, tells
-from boxup.job.fold.gauge import apart, cold_at_0, cold_before, cold_on, near_frost, over, over_limit, told_apart, too_cold
+from boxup.job.fold.gauge import cold_at_0, cold_before, cold_on, near_frost, over, over_limit, told_apart, too_cold
 from boxup.job.fold.planned import wanted
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
 from boxup.job.held import held, said_of
@@ -24,21 +24,20 @@ def reading(f: Folding, e: Event) -> None:
     p = e.payload
     test = _test(f, p["test"])
     pressure = float(p["pressure_mpa"])
-    test.stops = ()
-    if pressure > 0 and test.pressure_mpa <= 0:
-        _begin(f, test, e)
     if pressure < 0:
         f.notice("warn", f"test {test.code}: a gauge below 0 is no reading of a test; it was not used")
         return
+    test.stops = ()
+    if pressure > 0 and test.pressure_mpa <= 0:
+        _begin(f, test, e)
     near_frost(f, test, p, full=pressure > 0 or _wet(f))
-    if parted := apart(f, test, p):
-        told_apart(f, test, parted)
     if pressure > 0:
         _press(f, test, pressure)
         _read_on(f, test, test.attempts[-1], e)
         return
+    parted = told_apart(f, test, p)
     cold_at_0(f, test, p)
-    if parted is not None and test.pressure_mpa > 0:
+    if parted and test.pressure_mpa > 0:
         _press(f, test, float(p["gauge_b_mpa"]))  # what one gauge still shows is on, whatever the other says
     else:
         _let_down(f, test, e)
@@ -56,10 +55,11 @@ def _read_on(f: Folding, test: TestState, attempt: Attempt, e: Event) -> None:
     if attempt.stamp != f.stamp:
         attempt.stamp = f.stamp
         _snapshot(f, attempt)
-    cold_on(f, test, attempt, e.payload)
     _held(f, test, attempt, e)
     attempt.highest_mpa = max(attempt.highest_mpa, test.pressure_mpa)
-    over_limit(f, test, attempt, e.payload)
+    over_limit(f, test, attempt, e.payload)  # the worst is told first
+    told_apart(f, test, e.payload)
+    cold_on(f, test, attempt, e.payload)
 
 
 def _let_down(f: Folding, test: TestState, e: Event) -> None:
