@@ -346,6 +346,35 @@ def test_gauges_on_the_list(make):
     assert full_scale("see sticker") is None
 
 
+def with_ranges(make, *ranges: str):
+    """The exchanger with these test gauges and no other; 26.39 bar at the gauge: 39.6 to 105.6 bar of full scale."""
+    first = next(t for t in make().tools if t.kind == "test gauge")
+    return make(tools=tuple(replace(first, id=f"G{chr(65 + n)}", range=text) for n, text in enumerate(ranges)))
+
+
+@pytest.mark.practice
+def test_each_gauge_is_judged_by_itself(make):
+    one = texts(sheet(with_ranges(make, "0-60 bar", "0-400 bar"), "S2"), "stop")
+    assert "Only gauge GA fits, not GB to 400.0 bar" in one
+    assert "is needed of both" in one
+    none = texts(sheet(with_ranges(make, "0-25 bar", "0-400 bar"), "S2"), "stop")
+    assert "No listed gauge fits: GA to 25.0 bar" in none
+    assert "GB to 400.0 bar" in none
+    more = sheet(with_ranges(make, "0-60 bar", "0-100 bar", "0-25 bar"), "S2")
+    assert not texts(more, "stop")
+    assert "Not for this test: gauges GC to 25.0 bar" in texts(more, "note")
+    assert "gauge" not in texts(sheet(with_ranges(make, "0-60 bar", "0-60 bar"), "S2"), "stop")
+
+
+@pytest.mark.practice
+def test_a_range_that_cannot_be_read_is_said_by_name_with_what_is_accepted(make):
+    said = texts(sheet(with_ranges(make, "60", "60"), "S2"), "warn")
+    for name in ("GA", "GB"):
+        assert f'The range of gauge {name}, "60", cannot be read: write it with its unit, as "0 to 60 bar" or "0 to 870 psi"' in said
+    assert "The range of gauge GB is not given" in texts(sheet(with_ranges(make, "0-60 bar", ""), "S2"), "warn")
+    assert "The range of" not in texts(sheet(with_ranges(make, "0-60 bar", "0-870 psi"), "S2"), "warn")
+
+
 def test_chloride(make):
     ss = make(options={"ss": True})
     assert "chloride" in lacks(sheet(ss, "S2"))

@@ -20,6 +20,11 @@ ZONE = timezone(timedelta(hours=2))
 DAY = datetime(2027, 4, 7, 6, 0, tzinfo=ZONE)  # a shift begins
 
 
+def role_of(code: str) -> dict[str, str]:
+    """The engineer's figure for the end push is signed in his role."""
+    return {"role": "engineer"} if code.partition(":")[0] == "THRUST_OK" else {}
+
+
 class Story:
     """Entries of one job. `scope`: bare letters or lists; without it the job is opened with a demo file."""
 
@@ -51,7 +56,7 @@ class Story:
     def tick(self, *codes: str, **more) -> None:
         """Steps done, each signed by two."""
         for code in codes:
-            self.say("step.done", step=code, **({"second": "B. Torrund", "paper": "sheet 1"} | more))
+            self.say("step.done", step=code, **({"second": "B. Torrund", "paper": "sheet 1"} | role_of(code) | more))
 
     def days(self, count: int) -> None:
         """So many days later, at the same hour."""

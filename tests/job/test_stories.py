@@ -7,7 +7,7 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 
 import pytest
-from tests.job.telling import DAY, ZONE, Story
+from tests.job.telling import DAY, ZONE, Story, role_of
 
 from boxup.job.fold.start import KIND_OF
 from boxup.job.freshness import freshness
@@ -133,7 +133,7 @@ def later(text: str, told: dict) -> datetime:
 def ticked(told: dict, listed) -> Story:
     """A job done up to the step, and the step ticked at that hour."""
     story = Story(scope_of_story(told, listed), tag=told.get("demo", "14-E-103"))
-    story.say("step.done", at(told["ticked"]), step=told["step"], second="B. Torrund", paper="sheet 1")
+    story.say("step.done", at(told["ticked"]), step=told["step"], second="B. Torrund", paper="sheet 1", **role_of(told["step"]))
     return story
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cache
 
 import pypdfium2
 import pytest
 from tests.demo.conftest import told
+from tests.job.telling import Story
 
 from boxup.core.quantity import quantity
 from boxup.demo.fleet import FOCUS, files_of_the_demo
@@ -127,3 +128,50 @@ def test_two_gauges_have_two_columns() -> None:
         assert sheet["heads"][1:3] == ["gauge A, bar", "gauge B, bar"]
         assert all(len(row) == len(sheet["heads"]) and row[2] == "" for row in sheet["readings"])
     assert sheets(13)["T"]["readings"][-1][1] != ""
+
+
+def told_tube_test(*more: tuple[int, float, float]) -> Story:
+    """All ready, then the tube test of 31.4 bar: (minute, bar, water), passed by two names, and down to 0."""
+    story = Story()
+    story.done_until("before TTEST")
+    start = story.now
+    for minute, bar, water in more:
+        story.say("test.reading", at=start + timedelta(minutes=minute), test="T", pressure_mpa=bar / 10, water_degc=water)
+    story.say("test.result", test="T", verdict="passed", second="S. Oduwale", words="all dry")
+    return story
+
+
+def tube_sheet(story: Story) -> Sheet:
+    return next(s for s in certificate_sheets(material(FILE, WHEN, story.state)) if "test T" in s["title"])
+
+
+@pytest.mark.practice
+def test_a_pass_that_the_record_refuses_is_not_printed_as_passed() -> None:
+    """A needle that stands for an hour on water 0.4 °C warmer: with 0.147 MPa/K it should have gone up by 0.6 bar. The readings show it."""
+    sheet = tube_sheet(told_tube_test((0, 0.0, 12.0), *((10 + 10 * n, 31.4, 12.0 + 0.06 * n) for n in range(8)), (90, 0.0, 12.4)))
+    assert rows(sheet)["came out"].startswith("signed as passed, not accepted by the record: the readings show a leak of")
+    assert "passed, by the names below" not in " ".join([*rows(sheet).values(), *sheet["leaks"]])
+    assert sheet["leaks"][0].startswith("Attempt 1, signed as passed, not accepted by the record: the readings show a leak of")
+
+
+@pytest.mark.practice
+def test_the_highest_reading_is_marked_against_the_limit_and_kept_in_the_table() -> None:
+    """33.5 bar at the most, 0.080 bar of water under the gauge: 33.42, rounded down. 41 readings, of which the paper has 24 rows."""
+    log = [(n, 38.0 if n == 7 else 31.4, 12.0 + 0.001 * n) for n in range(1, 42)]
+    sheet = tube_sheet(told_tube_test(*log))
+    assert rows(sheet)["highest at the gauge"].startswith("38.0 bar (551 psi), OVER the limit: at the gauge never over 33.4 bar")
+    assert [row[1] for row in sheet["readings"] if "OVER" in row[1]] == ["38.00 OVER"]
+    assert 20 <= len(sheet["readings"]) <= 24
+    assert "the gauge went above what the side may see" in rows(sheet)["came out"]
+
+
+@pytest.mark.practice
+def test_pressure_on_is_that_of_the_attempt_on_paper_and_an_earlier_raise_stays_listed() -> None:
+    log = [(0, 40.0, 12.0), (5, 0.0, 12.0), (60, 31.4, 12.0), (91, 31.5, 12.07), (95, 0.0, 12.1)]
+    story = told_tube_test(*log)
+    sheet = tube_sheet(story)
+    start = next(e for e in story.events if e.kind == "test.reading").happened_at
+    assert rows(sheet)["pressure on"] == f"{start + timedelta(minutes=60):%Y-%m-%d %H:%M}"
+    assert rows(sheet)["highest at the gauge"] == "31.5 bar (457 psi)"
+    assert sheet["leaks"][0].startswith("Attempt 1, let down to 0, no result: no leak on record; gauge at 40.0 bar")
+    assert "in attempt 1 the gauge went above what the side may see" in rows(sheet)["came out"]

@@ -265,6 +265,7 @@ class Try:
     ended: datetime | None = None
     held: float = 0.0
     paper: bool = False
+    down: bool = False  # let down to 0: raised again it is another one
 
 
 class Job:
@@ -300,6 +301,8 @@ class Job:
         self.inside: dict[tuple[str, str], int] = {}
         self.pressure: dict[str, float] = {}
         self.tries: dict[str, list[Try]] = {}
+        self.roles: dict[str, tuple[str, bool, datetime]] = {}  # of a tick: in which role, whether a figure was read, when
+        self.engineers: dict[str, list[datetime]] = {}  # steps an engineer accepted, and when
         self.ends_plugged: dict[str, set[str]] = {}
         self.to_put_right: dict[str, str] = {}
         self.begin_lists()
@@ -492,6 +495,10 @@ class Job:
         joint = self.joints.get(item)
         if self.refusals.get(one.code):
             return True
+        if step == "THRUST_OK":
+            role, read, at = self.roles.get(one.code, ("", False, tick.at))
+            engineer = role == "engineer" or any(signed >= at for signed in self.engineers.get(one.code, ()))
+            return not engineer or not (read or tick.paper)
         if joint and step in (*BOLTING, "BOLTREC"):
             return self.against_bolting(joint, step, tick)
         if step in GASKETS:
@@ -541,11 +548,11 @@ class Job:
         gauge, least, hold = sheet_of(self.text).get(code, (None, None, None)) if self.text else (None, None, None)
         up = [at for at, pressure, _ in tried.readings if gauge and pressure >= 0.99 * gauge]
         held = max(self.held(tried, gauge), tried.held)
-        cold = [metal for _, _, metal in tried.readings if metal is not None]
+        cold = [degc for _, _, read in tried.readings for degc in read]
         named = person(self.exchanger.identity.inspector) if self.exchanger else ""
         return (
             (gauge is not None and (not up or (hold is not None and held < hold - 0.5)))
-            or (least is not None and any(metal < least for metal in cold))
+            or (least is not None and any(degc < least for degc in cold))
             or bool(named and named not in {person(name) for name in (tick.by, tick.second)})
         )
 
@@ -931,6 +938,7 @@ class Job:
             if joint and one.step.code in BOLTING and one.code in self.done and joint.puts and self.is_pulled(joint):
                 self.ticks[one.code].paper = said.get("paper", "") or self.ticks[one.code].paper  # its names are of who pulled
                 continue
+            self.roles[one.code] = (said.get("role", ""), bool(said.get("reading")), event.happened_at)
             self.tick(one, event.happened_at, event.by, said.get("second", ""), said.get("paper", ""))
 
     def on_step_seconded(self, event) -> None:
@@ -953,6 +961,8 @@ class Job:
             mine = person(event.by)
             against -= {(r, by) for r, by in against if r == role and (by == mine or (role == "inspector" and mine == person(named)))}
             against |= {(role, mine)} if event.payload["verdict"] == "refused" else set()
+            if role == "engineer" and event.payload["verdict"] == "accepted":
+                self.engineers.setdefault(one.code, []).append(event.happened_at)
             self.settle(one.code)
 
     def on_joint_pass_done(self, event) -> None:
@@ -1182,12 +1192,15 @@ class Job:
         before, now = self.pressure.get(kind, 0), said["pressure_mpa"]
         self.pressure[kind] = now
         tried = self.tries.setdefault(kind, [])
-        if now > 0 and before <= 0 and (not tried or tried[-1].verdict):
+        if now > 0 and before <= 0 and (not tried or tried[-1].verdict or tried[-1].down):
             tried.append(Try(event.happened_at))
             self.begin(one.code for one in self.steps_of_test(kind))
         if tried and not tried[-1].verdict:
-            tried[-1].readings.append((event.happened_at, now, said.get("metal_degc") if now > 0 else None))
+            warm = [said[key] for key in ("metal_degc", "water_degc") if key in said] if now > 0 else []
+            tried[-1].readings.append((event.happened_at, now, warm))
             tried[-1].stamp = self.stamp if now > 0 else tried[-1].stamp
+        if tried and not tried[-1].verdict and now <= 0 < before:
+            tried[-1].down, tried[-1].ended = True, event.happened_at
 
     def steps_of_test(self, kind: str) -> list:
         return list(self.scope.by_step.get(STEP_OF_TEST[kind], ()))

@@ -130,6 +130,8 @@ class Chance(Story):
         else:
             code = self.die.choice(self.line)
         more = {"second": self.die.choice(NAMES)} if self.often(0.7) else {}
+        if code.startswith("THRUST_OK"):
+            more |= self.die.choice(({"role": "engineer"}, {"role": "engineer", "reading": "790 kN"}, {"role": "crew lead"}, {}))
         self.report("step.done", step=code, **more, **({"paper": "sheet"} if self.often(0.6) else {}))
 
     def h_seconds(self) -> None:

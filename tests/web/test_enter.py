@@ -351,3 +351,17 @@ def test_no_words_make_a_fault(fuzzed, data):
     answer = fuzzed.client.post(address(fuzzed.job, "enter"), data=form, headers={"origin": HOST}, follow_redirects=False)
     assert answer.status_code in (303, 409, 422)
     assert fuzzed.client.get(fuzzed.address("order")).status_code == 200, "the record can be read"
+
+
+@pytest.mark.practice
+def test_the_engineers_figure_asks_for_the_role_and_refuses_another(own) -> None:
+    site = own(4)
+    form = next(f for f in re.findall(r"<form.*?</form>", site.page("step", "THRUST_OK"), re.S) if 'value="step.done"' in f)
+    role = re.search(r'<select[^>]*name="role"[^>]*>', form) or re.search(r'<input[^>]*name="role"[^>]*>', form)
+    assert role
+    assert "required" in role[0]
+    other = next(f for f in re.findall(r"<form.*?</form>", site.page("step", "TESTKIND"), re.S) if 'value="step.done"' in f)
+    assert 'name="role"' not in other
+    answer = site.enter("step.done", step="THRUST_OK", role="crew lead", reading="790 kN")
+    assert answer.status_code == 409
+    assert "signed it as crew lead; it takes the engineer, in that role" in answer.text

@@ -152,6 +152,15 @@ def test_a_frozen_thermometer_and_a_stretch_nobody_read_are_told_on_the_page(own
     assert "Not more than, 95 % one way" not in text
 
 
+@pytest.mark.practice
+def test_a_stretch_nobody_read_is_told_by_the_readings_where_nothing_can_be_worked(own: Told) -> None:
+    """No thermometer was read: 45 min of hold, 20 of them with no reading."""
+    site = own(FILLED)
+    rows = ["time; gauge bar", *(f"05:{m:02d}; 31.4" for m in (20, 25, 30, 50, 55)), "06:00; 31.4", "06:05; 31.4"]
+    assert send(site, "\n".join(rows)).status_code == 303
+    assert "No reading for 20 of the 45 min" in shown(site)
+
+
 # the litres
 
 
@@ -190,6 +199,33 @@ def test_too_much_air_is_vented_before_it_goes_on(own: Told) -> None:
 
 
 @pytest.mark.practice
+def test_air_is_told_at_the_top_as_other_stops_are_while_pressure_is_on(own: Told) -> None:
+    """10 L of air and more in 1 130 L is about 1 %."""
+    site = own(FILLED)
+    rows = log(0, 0).splitlines()[:8]
+    assert send(site, "\n".join(rows)).status_code == 303
+    assert "vent every high point again" not in shown(site)
+    site = own(FILLED)
+    far = ["time; gauge bar; water C; pumped L"]
+    far += [f"{at}; {bar}; 12.00; {litres + 10 * (1 - 1.013 / (bar + 1.013)):.2f}" for at, bar, litres in UP]
+    assert send(site, "\n".join(far)).status_code == 303
+    page = site.page("test", "T")
+    top = page.partition("Last reading")[0]
+    assert 'class="stop"' in top
+    assert re.search(r"Let the pressure down, vent every high point again: 1[12]\.\d L of air in it, 1\.\d % of the volume", plain(page))
+    units = {"pressure.unit": "bar"}
+    assert site.enter("test.reading", test="T", at="05:40", pressure="0", **units).status_code == 303
+    assert "vent every high point again: 1" not in shown(site)  # it is down
+
+
+@pytest.mark.practice
+def test_two_readings_with_far_too_many_litres_are_told_at_the_top(own: Told) -> None:
+    site = own(FILLED)
+    assert send(site, "time; gauge bar; water C; pumped L\n05:20; 5.0; 9; 3.1").status_code == 303
+    assert "Let the pressure down, vent every high point again: 3.10 L are in at 5.0 bar" in shown(site).partition("Last reading")[0]
+
+
+@pytest.mark.practice
 def test_whoever_reads_no_litres_while_pumping_is_asked_for_them(own: Told) -> None:
     site = own(FILLED)
     assert send(site, "time; gauge bar; water C\n05:20; 5.0; 12").status_code == 303
@@ -224,6 +260,7 @@ def test_the_litres_to_stop_at_are_one_figure_on_page_sheet_and_command(own: Tol
 @pytest.mark.parametrize(("last", "said"), [
     ("05:30; 22.0; 122; 3.41", "05:30: water at 122 °C is beyond what a test has, -3 to 60 °C. A slip, or °F? Look again"),
     ("05:30; 22.0; 12.0; 400000", "05:30: 400000 L pumped after 2.5 L; the whole side holds 1132 L"),
+    ("05:30; 305; 12.0; 3.41", "05:30: gauge at 305.0 bar; the gauges of the file read to 60.0 bar (870 psi). A slip, or psi?"),
     ("05:30; 400000; 12.0; 3.41", "05:30: gauge at 400000.0 bar, the test is at 31.3 bar. A slip, or another unit?"),
 ])  # fmt: skip
 def test_a_reading_no_test_has_is_asked_about_pasted_or_typed(own: Told, last: str, said: str) -> None:

@@ -54,8 +54,8 @@ def readings(page: str) -> list[tuple[str, str]]:
 def test_all_tests_in_their_order_with_every_attempt(told: Told) -> None:
     text = plain(told(7).page("tests"))
     assert text.index("S1: Ring test") < text.index("T: Tube-side test") < text.index("S2: Last shell test")
-    assert "1: failed, 11 Apr 08:38" in text
-    assert "2: passed, 11 Apr 10:43" in text
+    assert "2: failed, 11 Apr 08:38" in text
+    assert "3: passed, 11 Apr 10:43" in text
     assert "1: failed, 12 Apr 13:53" in text
     assert "2: passed, 13 Apr 06:10" in text
 
@@ -135,11 +135,11 @@ def test_every_reading_of_both_attempts_is_listed_and_drawn(told: Told) -> None:
 
 @pytest.mark.demo
 def test_readings_between_the_attempts_go_to_the_one_they_belong_to(told: Told) -> None:
-    """08:40 lets the first ring test down; 10:00 is the filling for the second."""
+    """07:48 lets down the first raising, for the ring packing; 08:40 the ring test that fails; 10:00 is the filling for the next."""
     page = told(5).page("test", "S1")
     first, second = (part.partition("</details>")[0] for part in reversed(re.split(r"<details[^>]*><summary><h3>Attempt", page)[1:3]))
     assert [hour for hour, _ in readings(first)][-1] == "08:40"
-    assert len(readings(first)) == 10
+    assert len(readings(first)) == 7
     assert [hour for hour, _ in readings(second)] == ["10:00", "10:05", "10:12", "10:27", "10:42", "10:46"]
 
 
@@ -223,6 +223,38 @@ def test_with_pressure_on_readings_come_first_and_what_may_not_be_done(told: Tol
     assert "Last reading 22.2 bar (322 psi), 12 Apr 13:36" in text
     assert "No tool touches a joint, a plug, a blind or a fitting" in text
     assert text.index("Last reading") < text.index("Readings") < text.index("pump relief at most")
+
+
+@pytest.mark.practice
+def test_over_the_limit_is_a_stop_at_the_top_at_every_reading_with_the_limit_beside_the_gauge(own: Told) -> None:
+    """No part of the tube side may see more than 33.5 bar, and 0.080 bar of water stands under the gauge: 33.4 bar."""
+    site = own(WEEPING)
+    for bar, at in (("36", "13:38"), ("50", "13:39")):
+        answer = site.enter("test.reading", test="T", pressure=bar, at=at, **{"pressure.unit": "bar"})
+        assert answer.status_code == 303
+        told = plain(site.client.get(answer.headers["location"]).text).partition("Last reading")[0]
+        later = plain(site.page("test", "T")).partition("Last reading")[0]
+        for top in (told, later):
+            assert top.count(f"gauge at {bar}.0 bar") >= 1
+            assert "limit 33.5 bar" in top
+            assert "Down to 0; the engineer says what is looked at" in top
+    assert re.search(r"test pressure, at the gauge, .*?; never over 33\.4 bar 31\.4 bar \(455 psi\)", plain(site.page("test", "T")))
+    assert site.enter("test.reading", test="T", pressure="0", at="13:40", **{"pressure.unit": "bar"}).status_code == 303
+    text = plain(site.page("test", "T"))
+    assert "Down to 0; the engineer" not in text.partition("Readings")[0]
+    assert "Attempt 1: let down, no result" in text
+    assert "The gauge went above what this side may see: gauge at 50.0 bar" in text
+
+
+@pytest.mark.practice
+def test_raised_again_from_0_is_another_attempt_on_the_page(own: Told) -> None:
+    site = own(WEEPING)
+    for bar, at in (("0", "13:38"), ("20", "13:39")):
+        answer = site.enter("test.reading", test="T", pressure=bar, at=at, happened="yes", **{"pressure.unit": "bar"})
+        assert answer.status_code == 303
+    text = plain(site.page("test", "T"))
+    assert "Attempt 2: under way" in text
+    assert "Attempt 1: let down, no result" in text
 
 
 @pytest.mark.practice

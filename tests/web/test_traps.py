@@ -143,7 +143,7 @@ def test_a_scored_face_goes_on_record_and_is_told_after(own):
     ("until", "kind", "said"),
     [
         (at(13, 16, 50), "test.reading", {"test": "S2", "pressure": "21.0 bar", "metal": "2 degC"}),
-        (at(13, 16, 50), "test.reading", {"test": "S2", "pressure": "99 bar"}),
+        (at(13, 16, 50), "test.reading", {"test": "S2", "pressure": "55 bar"}),
         (at(13, 16, 50), "test.reading", {"test": "S2", "pressure": "0 bar"}),
         (at(13, 16, 50), "test.result", {"test": "S2", "verdict": "failed"}),
         (at(13, 16, 50), "joint.weeped", {"joint": "J5", "test": "S2", "clock": "6"}),

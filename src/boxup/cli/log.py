@@ -32,7 +32,7 @@ FILE_KINDS = ("job.opened", "job.file_revised")
 @click.option("--entered-by", default="", metavar="NAME", help="Who types it, if another.")
 @click.option("--corrects", default="", metavar="ENTRY", help="Number of the entry that this one takes the place of, or takes back.")
 @click.option("--happened", is_flag=True,
-              help="It was done although it should not be (a step that may not begin, a torque off the card): record it.")  # fmt: skip
+              help="It was so although it should not be (a step too early, a torque off the card, an odd reading): record it.")  # fmt: skip
 @AT
 @DB
 @click.option("--json", "as_json", is_flag=True, help="For machines.")
@@ -97,6 +97,7 @@ def _add(
     off = _off_the_card(kind.name, payload, state, file, happened)
     drafts = [] if before or kind.name == "job.opened" else [_opening(file, job, by, entered_by, when)]
     drafts.append(_draft(job, kind, payload, by, entered_by, when, _id_of(corrects, before)))
+    _no_test_has(drafts, state, happened)
     with refused(), open_store(record_at(db), create=True) as store:
         added = tuple(store.append(drafts, after=before[-1].number if before else 0))
     _said(added, before, folded((*before, *added), file), as_json, off)
@@ -194,6 +195,16 @@ def _off_the_card(kind: str, payload: dict[str, Any], state: JobState | None, fi
         click.echo("Not entered. If it was set to that all the same, say so with --happened.")
         sys.exit(1)
     return [found] if found else []
+
+
+def _no_test_has(drafts: list[Draft], state: JobState | None, happened: bool) -> None:
+    """A reading that no test has, or that its gauge cannot show, is asked about before it is on record."""
+    from boxup.job.odd import odd
+
+    if not happened and (asked := odd(drafts, state)):
+        click.echo("\n".join(asked))
+        click.echo("Not entered. If it was read so all the same, say so with --happened.")
+        sys.exit(1)
 
 
 def _said(added: tuple[Event, ...], before: tuple[Event, ...], state: JobState, as_json: bool, off: list[Finding]) -> None:

@@ -19,6 +19,8 @@ _STANDS = (
     "The relief settings are for a valve at the top of the side. One that stands lower sees the head of water too and may be set 0.098 bar "
     "higher for each metre; the hoses beside it must bear that."
 )
+ACCEPTED = 'write it with its unit, as "0 to 60 bar" or "0 to 870 psi", off its dial. Nobody knows whether it fits this test.'
+UG_102, SPAN = source("asme-viii-1-ug-102"), "1.5 to 4 times"
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,15 +112,29 @@ def missing_limits(side: Side, limits: tuple[Limit, ...], outside: Quantity | No
 
 
 def gauges(w: Working, exchanger: Exchanger) -> None:
-    """The range a gauge must have for the P_g of the working, and whether one of the listed gauges has it."""
-    ug_102 = source("asme-viii-1-ug-102")
-    w.step("G_1 = 1.5*P_g", "MPa", "full scale of the gauge, at least", "1.5 times, about twice is best", source=ug_102)
-    w.step("G_2 = 4*P_g", "MPa", "full scale of the gauge, at most", "4 times", source=ug_102)
-    scales = [(t.id, top) for t in exchanger.tools if t.kind == "test gauge" and (top := full_scale(t.range)) is not None]
-    if scales and not any(w["G_1"] <= top <= w["G_2"] for _, top in scales):
-        listed = ", ".join(f"{name} to {both('pressure', top)}" for name, top in scales)
-        low, high = both("pressure", w["G_1"]), both("pressure", w["G_2"])
-        w.say("stop", f"No listed gauge fits: {listed}; full scale between {low} and {high} is needed.", "1.5 to 4 times", ug_102)
+    """The range a gauge must have for the P_g of the working, and each of the listed gauges held against it: two of them are read."""
+    w.step("G_1 = 1.5*P_g", "MPa", "full scale of the gauge, at least", "1.5 times, about twice is best", source=UG_102)
+    w.step("G_2 = 4*P_g", "MPa", "full scale of the gauge, at most", "4 times", source=UG_102)
+    tops = {t.id: (t.range, full_scale(t.range)) for t in exchanger.tools if t.kind == "test gauge"}
+    for name, (typed, top) in tops.items():
+        if top is None:
+            said = f'The range of gauge {name}, "{typed}", cannot be read' if typed else f"The range of gauge {name} is not given"
+            w.say("warn", f"{said}: {ACCEPTED}", SPAN, UG_102)
+    fit = [name for name, (_, top) in tops.items() if top is not None and w["G_1"] <= top <= w["G_2"]]
+    others = [f"{name} to {both('pressure', top)}" for name, (_, top) in tops.items() if top is not None and name not in fit]
+    if others:
+        _misfits(w, fit, ", ".join(others))
+
+
+def _misfits(w: Working, fit: list[str], others: str) -> None:
+    """Gauges whose range is not for this test: a stop, unless two others are."""
+    span = f"between {both('pressure', w['G_1'])} and {both('pressure', w['G_2'])}"
+    if len(fit) > 1:
+        w.say("note", f"Not for this test: gauges {others}.", SPAN, UG_102)
+    elif fit:
+        w.say("stop", f"Only gauge {fit[0]} fits, not {others}: full scale {span} is needed of both.", SPAN, UG_102)
+    else:
+        w.say("stop", f"No listed gauge fits: {others}; full scale {span} is needed.", SPAN, UG_102)
 
 
 def full_scale(text: str) -> float | None:

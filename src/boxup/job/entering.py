@@ -16,7 +16,7 @@ from boxup.job.odd import odd
 from boxup.job.person import among
 from boxup.job.scope import Instance
 from boxup.job.sound import unsound
-from boxup.job.state import JobState, JointState, TestState
+from boxup.job.state import NO_RESULT, JobState, JointState, TestState
 from boxup.job.steps import StepError
 from boxup.record.event import Draft, Event
 
@@ -180,7 +180,7 @@ def _too_soon(before: JobState | None, drafts: Sequence[Draft], findings: Sequen
 def _raised(d: Draft, before: JobState) -> str:
     """The test on which a reading says that pressure is put on again, after it was down; "" for any other entry."""
     test = _test_of(before, d) if d.kind == "test.reading" and d.payload["pressure_mpa"] > 0 else None
-    if test is None or test.pressure_mpa > 0 or not test.attempts or test.attempts[-1].verdict != "running":
+    if test is None or test.pressure_mpa > 0 or not test.attempts or test.attempts[-1].verdict not in NO_RESULT:
         return ""  # where an attempt begins, the fold looks at what it waits for; so it does later, but not at what stands on nothing
     return next((one.code for one in before.scope.named(test.step) if one.code.partition(":")[2] in ("", test.item)), "")
 

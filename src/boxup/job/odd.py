@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.exchanger.model import Exchanger
+from boxup.hydro.circuit import full_scale
 from boxup.job.full import USUAL_WATER, full
 from boxup.job.serials import other_serial
 from boxup.job.state import JobState, TestState
@@ -56,6 +58,8 @@ def _side(p: Mapping[str, Any], at: str, x: Exchanger, test: TestState, last: fl
     gauge = UNITS["MPa"].from_si(side.gauge) if side and side.gauge else None
     if gauge is not None and p["pressure_mpa"] > TIMES * gauge:
         yield f"{at}: gauge at {p['pressure_mpa'] * 10:.1f} bar, the test is at {gauge * 10:.1f} bar. A slip, or another unit? Look again"
+    else:
+        yield from _off_the_dial(p, at, x)
     pumped = p.get("pumped_l")
     if pumped is None:
         return
@@ -64,6 +68,18 @@ def _side(p: Mapping[str, Any], at: str, x: Exchanger, test: TestState, last: fl
     if abs(pumped - (last or 0.0)) > most:
         since = "" if last is None else f" after {last:g} L"
         yield f"{at}: {pumped:g} L pumped{since}; the whole side holds {room:.0f} L. A slip, or another unit? Look again"
+
+
+def _off_the_dial(p: Mapping[str, Any], at: str, x: Exchanger) -> Iterator[str]:
+    """More than the gauge with the longest range can show, where the file lists gauges and their ranges can be read."""
+    ranges = [full_scale(t.range) for t in x.tools if t.kind == "test gauge"]
+    tops = [top for top in ranges if top is not None]
+    if not tops or len(tops) < len(ranges):
+        return
+    for what, key in (("gauge", "pressure_mpa"), ("gauge B", "gauge_b_mpa")):
+        if UNITS["MPa"].to_si(p.get(key, 0.0)) > max(tops) * (1 + 1e-9):
+            read = f"{at}: {what} at {p[key] * 10:.1f} bar; the gauges of the file read to {both('pressure', max(tops))}"
+            yield f"{read}. A slip, or psi? Look again"
 
 
 def _read_last(test: TestState) -> float | None:

@@ -53,6 +53,8 @@ class Tick:
     entry: int = 0
     begun_at: datetime | None = None
     paper: str = ""
+    role: str = ""  # in which it was signed, where that was said
+    reading: str = ""  # the number or the words that were read
     why: str = ""
     holds: tuple[Hold, ...] = ()
 
@@ -137,14 +139,18 @@ class BlindState:
     until: str = ""
 
 
+NO_RESULT = ("running", "let down")  # an attempt nobody has signed yet
+
+
 @dataclass(slots=True)
 class Attempt:
-    """One try of a test. `verdict`: running, passed, failed; `fell`: why a passed one no longer counts."""
+    """One try of a test. `verdict`: running, let down (to 0, without a result so far), passed, failed; `fell`: why a passed one no longer
+    counts."""
 
     number: int
     began: datetime
     verdict: str = "running"
-    raised: datetime | None = None  # when pressure went on, the last time from 0
+    raised: datetime | None = None  # when pressure went on
     ended: datetime | None = None
     by: str = ""
     second: str = ""
@@ -152,10 +158,12 @@ class Attempt:
     readings: int = 0
     words: str = ""
     lacks: tuple[str, ...] = ()  # why a pass is not accepted
-    coldest_degc: float | None = None  # metal, read while there was pressure
+    coldest: dict[str, float] = field(default_factory=dict)  # metal and water, degC, read while there was pressure
     held_from: datetime | None = None  # at the test pressure without a break, by the readings
     held_min: float = 0.0  # the longest of such times
-    over: bool = False  # the gauge went above what the side may see
+    over: str = ""  # that the gauge went above what the side may see, at its highest
+    over_mpa: float = 0.0
+    over_undid: tuple[str, ...] = ()  # steps that fell with it
     stamp: int = -1  # what stood under pressure is snapped once for every change
     fell: str = ""
     entry: int = 0
@@ -176,15 +184,16 @@ class TestState:
     item: str
     attempts: list[Attempt] = field(default_factory=list)
     pressure_mpa: float = 0.0
-    metal_degc: float | None = None  # the last reading of it, whatever the pressure
-    coldest_at_0_degc: float | None = None  # read at 0 since the last fill
+    stops: tuple[str, ...] = ()  # what the last reading says stop for
+    last_degc: dict[str, float] = field(default_factory=dict)  # metal and water as read last, whatever the pressure
+    coldest_at_0_degc: float | None = None  # metal, read at 0 since the last fill
     chloride_mg_l: float | None = None  # of the water, as read last
     at_0: Reading | None = None  # the last reading at 0: from there the litres count
 
     @property
     def proof(self) -> Attempt | None:
         """The attempt that counts: the last one with a result, if it passed and has not fallen since."""
-        last = next((one for one in reversed(self.attempts) if one.verdict != "running"), None)
+        last = next((one for one in reversed(self.attempts) if one.verdict not in NO_RESULT), None)
         return last if last and last.verdict == "passed" and not last.fell and not last.lacks else None
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from boxup.core.rounding import both
 from boxup.core.unit import UNITS
+from boxup.hydro.at_gauge import AtGauge, at_gauge
 from boxup.hydro.circuit import full_scale
 from boxup.hydro.hold import LOOK
 from boxup.hydro.sheet import TestAnswer
@@ -18,7 +19,7 @@ from boxup.job.reading import Reading
 from boxup.job.state import Attempt, TestState
 from boxup.paper.sheet import Material, Sheet
 
-MOST_ROWS = 24  # readings on paper; of more the first, the last and those between at even steps
+MOST_ROWS = 24  # readings on paper; of more the first, the highest, the last and others at even steps
 Row = tuple[str, str]
 
 
@@ -35,12 +36,14 @@ def _sheet(m: Material, a: TestAnswer) -> Sheet:
     log = sorted(attempt.log, key=lambda r: r.at) if attempt else []
     shows = held(m.exchanger, a.test.code, log) if len(log) > 1 else None
     litres = pumped(m.exchanger, a.test.code, log) if log else None
+    most = at_gauge(m.exchanger, a)
+    came_out = _came_out(attempt, w) if attempt else ""
     groups = (
         ("what", _what(m, a)),
-        ("pressure_title", _pressure(m, a, attempt)),
+        ("pressure_title", _pressure(m, a, attempt, most)),
         ("gear_title", _gear(m, a)),
         ("water_title", _water(m, a, test, log, litres)),
-        ("times_title", _times(attempt, log, shows, w)),
+        ("times_title", _times(attempt, log, shows, came_out, w)),
     )
     return {
         "kind": "certificate",
@@ -51,7 +54,7 @@ def _sheet(m: Material, a: TestAnswer) -> Sheet:
         "state": [{"title": w[key], "text": text} for key, text in _assembly(a) if text],
         "readings_title": w["readings_title"],
         "heads": w["heads"],
-        "readings": _readings(log),
+        "readings": _readings(log, most, w),
         "log_fixed": "" if log else w["log_fixed"],  # nobody copies a log by hand: it is fixed to the certificate
         "hold_title": w["hold_title"],
         "hold": _hold(shows, w),
@@ -79,14 +82,21 @@ def _what(m: Material, a: TestAnswer) -> Iterator[Row]:
     yield w["rating"], " / ".join(rating)
 
 
-def _pressure(m: Material, a: TestAnswer, attempt: Attempt | None) -> Iterator[Row]:
+def _pressure(m: Material, a: TestAnswer, attempt: Attempt | None, most: AtGauge | None) -> Iterator[Row]:
     w, side, v = m.words["certificate_sheet"], m.exchanger.side(a.test.side), a.values
     yield w["basis"], w["basis_rule"].format(rule=side.test_rule, part=side.governing_part or "–")
     for key, way in (("test_pressure", "up"), ("gauge_pressure", "up"), ("examination_gauge_pressure", "up")):
         yield w[key], both("pressure", v[key].si, way) if key in v else ""  # type: ignore[arg-type]
     yield w["limits"], _limits(m, a)
-    yield w["actual"], both("pressure", UNITS["MPa"].to_si(attempt.highest_mpa)) if attempt and attempt.highest_mpa > 0 else ""
+    yield w["actual"], _highest(attempt, most, w) if attempt and attempt.highest_mpa > 0 else ""
     yield w["approved"], ""
+
+
+def _highest(attempt: Attempt, most: AtGauge | None, w: Any) -> str:
+    """The highest reading, of either gauge, and that it was over the limit where it was."""
+    highest = UNITS["MPa"].to_si(max(attempt.highest_mpa, attempt.over_mpa))
+    over = w["over_most"].format(most=both("pressure", most.most, "down"), what=most.limit.what) if most and most.over(highest) else ""
+    return both("pressure", highest) + over
 
 
 def _limits(m: Material, a: TestAnswer) -> str:
@@ -144,7 +154,7 @@ def _degrees(degc: float) -> str:
     return f"{degc:g} °C"
 
 
-def _times(attempt: Attempt | None, log: list[Reading], shows: Held | None, w: Any) -> Iterator[Row]:
+def _times(attempt: Attempt | None, log: list[Reading], shows: Held | None, came_out: str, w: Any) -> Iterator[Row]:
     on = [r for r in log if r.pressure > 0]
     hold = shows.readings if shows and len(shows.readings) > 1 else ()
     down = next((r.at for r in log if r.pressure <= 0 and on and r.at > on[-1].at), None)
@@ -152,7 +162,14 @@ def _times(attempt: Attempt | None, log: list[Reading], shows: Held | None, w: A
     yield w["held"], f"{_at(hold[0].at)} – {_at(hold[-1].at)}" if hold else ""
     yield w["examined"], ""
     yield w["let_down"], _at(down)
-    yield w["came_out"], w["verdicts"][attempt.verdict] if attempt and attempt.verdict in w["verdicts"] else ""
+    yield w["came_out"], came_out
+
+
+def _came_out(a: Attempt, w: Any) -> str:
+    """As it was signed; a pass that the record refuses, or that counts no more, says so first, with every reason."""
+    if a.verdict == "passed" and (a.lacks or a.fell):
+        return str(w["not_accepted" if a.lacks else "fell"]).format(why="; ".join(a.lacks) or a.fell)
+    return str(w["verdicts"].get(a.verdict, a.verdict))
 
 
 def _at(moment: datetime | None) -> str:
@@ -166,15 +183,25 @@ def _assembly(a: TestAnswer) -> Iterator[tuple[str, str]]:
     yield "open", "; ".join([*([t.open] if t.open else []), *t.vent])
 
 
-def _readings(log: list[Reading]) -> list[list[str]]:
-    """Gauge B has its own column: as far as it is on record; the rest is read into it by hand."""
+def _readings(log: list[Reading], most: AtGauge | None, w: Any) -> list[list[str]]:
+    """Gauge B has its own column: as far as it is on record; the rest is read into it by hand. Of a long log the highest is always kept."""
     if not log:
         return []
-    step = max(1, -(-len(log) // (MOST_ROWS - 1)))
-    kept = [*log[:-1:step], log[-1]]
-    return [[f"{r.at:%d %b %H:%M}", f"{r.pressure * 10:.2f}",
-             "" if r.second is None else f"{r.second * 10:.2f}", *("–" if v is None else f"{v:g}" for v in (r.water, r.metal, r.pumped))]
-            for r in kept]  # fmt: skip
+    step, last = max(1, -(-len(log) // (MOST_ROWS - 2))), len(log) - 1
+    highest = max(range(len(log)), key=lambda n: max(log[n].pressure, log[n].second or 0.0))
+    kept = [log[n] for n in sorted({*range(0, last, step), highest, last})]
+    return [_row(r, most, w) for r in kept]
+
+
+def _row(r: Reading, most: AtGauge | None, w: Any) -> list[str]:
+    second = "" if r.second is None else _bar(r.second, most, w)
+    rest = ("–" if v is None else f"{v:g}" for v in (r.water, r.metal, r.pumped))
+    return [f"{r.at:%d %b %H:%M}", _bar(r.pressure, most, w), second, *rest]
+
+
+def _bar(mpa: float, most: AtGauge | None, w: Any) -> str:
+    """A reading, marked where it is over what the gauge may show."""
+    return f"{mpa * 10:.2f}" + (f" {w['over']}" if most and most.over(UNITS["MPa"].to_si(mpa)) else "")
 
 
 def _hold(shows: Held | None, w: Any) -> list[str]:
@@ -197,8 +224,9 @@ def _leaks(test: TestState | None, w: Any) -> list[str]:
     """What was seen to leak, attempt by attempt; none said is not none seen."""
     found = []
     for a in test.attempts if test else ():
-        seen = "; ".join(a.leaks) or w["none_on_record"]
-        found.append(w["attempt"].format(number=a.number, verdict=w["verdicts"].get(a.verdict, a.verdict), seen=seen) + (
+        seen = "; ".join(a.leaks) or w["none_seen" if a.verdict == "passed" and a.lacks else "none_on_record"]
+        seen += f"; {a.over}" if a.over and not (a.verdict == "passed" and a.lacks) else ""
+        found.append(w["attempt"].format(number=a.number, verdict=_came_out(a, w), seen=seen) + (
             f" “{a.words}”" if a.words else ""))  # fmt: skip
     return found
 

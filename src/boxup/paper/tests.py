@@ -9,6 +9,7 @@ from math import ceil, floor
 from boxup.core.rounding import Way, both, metric
 from boxup.core.working import Step, digits
 from boxup.drawing.bench import bench
+from boxup.hydro.at_gauge import at_gauge
 from boxup.hydro.reached import reached_from
 from boxup.hydro.rise import rise_at_of
 from boxup.hydro.sheet import TestAnswer
@@ -46,7 +47,7 @@ def _sheet(m: Material, a: TestAnswer, drawn: Drawing | None = None) -> Sheet:
     right = [
         {"title": w["proves"], "lines": [*proves, *t.also]},
         {"title": w["cannot"], "lines": list(t.cannot_prove)},
-        {"title": w["limits"], "lines": [*t.other_side, *_outside(w, a.values)]},
+        {"title": w["limits"], "lines": [*_own(m, a), *t.other_side, *_outside(w, a.values)]},
     ]
     return {
         "kind": "test",
@@ -135,6 +136,19 @@ def _gauge_label(w: Mapping[str, str], v: Mapping[str, Step]) -> str:
     return w["at_gauge"] + where + _low_end(w["gauge_low"], v.get("low_end_pressure"), "up")
 
 
+def _never(m: Material, a: TestAnswer) -> str:
+    """What the gauge never shows, by the lowest limit the sheet knows."""
+    most = at_gauge(m.exchanger, a)
+    return str(m.words["test_sheet"]["gauge_never"]).format(most=metric("pressure", most.most, "down").text) if most else ""
+
+
+def _own(m: Material, a: TestAnswer) -> list[str]:
+    """The same with the part that sets it."""
+    most = at_gauge(m.exchanger, a)
+    words = str(m.words["test_sheet"]["never_over"])
+    return [words.format(most=both("pressure", most.most, "down"), what=most.limit.what)] if most else []
+
+
 def _low_end(words: str, step: Step | None, way: Way) -> str:
     """The same figure at the low end of the side, where its height is known."""
     return words.format(low=metric("pressure", step.si, way).text) if step else ""
@@ -179,7 +193,7 @@ def _figures(m: Material, a: TestAnswer) -> list[dict[str, object]]:
         gauges = plainly(_span(low.si, high.si), "bar")
     relief = w["relief"] + _low_end(w["relief_low"], v.get("low_end_pump_relief"), "down")
     rows: list[tuple[str, Shown | None, int]] = [
-        (_gauge_label(w, v), of_step("pressure", v.get("gauge_pressure"), "up"), 27),
+        (_gauge_label(w, v) + _never(m, a), of_step("pressure", v.get("gauge_pressure"), "up"), 27),
         (w["examine"], of_step("pressure", v.get("examination_gauge_pressure"), "up"), 19),
         (relief, of_step("pressure", v.get("pump_relief"), "down"), 19),
         (w["metal"] + _also(w["metal_most"], v.get("highest_temperature")), of_step("temperature", v.get("least_temperature"), "up"), 19),

@@ -231,7 +231,7 @@ day 5 2027-04-11
 06:09 | N. Quillbrook    | tool.checked | tool=P1 good_until=2027-10-31 serial=TP-12
 06:09 | N. Quillbrook    | tool.checked | tool={GA,GB} good_until=2027-07-20
 06:10 | N. Quillbrook    | step.done | step=TOOLCAL:W3 second="M. Trevanick" reading="still hung up, out of date, not on this job"
-06:12 | A. Castellane    | step.done | step=THRUST_OK paper="TS-103" reading="end push 790 kN, tubes at 12 MPa: accepted for 22.4 bar"
+06:12 | A. Castellane    | step.done | step=THRUST_OK role=engineer paper="TS-103" reading="790 kN, tubes at 12 MPa: accepted for 22.4 bar"
 06:15 | M. Trevanick     | step.done | step=RV_S1:S1 reading="RV-44 at 23.8 bar, nothing shut between; GA PG-331, GB PG-332"
 06:18 | C. Rhoswen       | step.started | step=FILL_S1:S1
 07:30 | C. Rhoswen       | step.done | step=FILL_S1:S1 reading="2010 L from D1, V2 running clear, wiped dry"
@@ -270,7 +270,7 @@ day 5 2027-04-11
 09:25 | I. Belmarsh      | piece.out | space=channel what="plug tool" count=3
 09:25 | S. Oduwale       | step.done | step=TESTKIND second="A. Castellane" paper="TS-103"
         reading="plugged tube: ring test again in full, the rest as written"
-09:26 | A. Castellane    | step.done | step=THRUST_OK paper="TS-103" reading="same pressure, same push: accepted"
+09:26 | A. Castellane    | step.done | step=THRUST_OK role=engineer paper="TS-103" reading="same pressure, same push: accepted"
 09:26 | C. Rhoswen       | step.done | step=TRING:S1 reading="ring still in, packing even after the nip"
 09:27 | C. Rhoswen       | step.done | step=TBLIND_S:{TB1,TB2} second="M. Trevanick" reading="still on, looked at"
 09:27 | C. Rhoswen       | step.done | step=SB_S:{V2,D1,TW1,PG1} reading="as before; V2 and D1 left usable"

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from boxup.exchanger.model import Exchanger
 from boxup.job.bolting import BOLTING_STEPS
 from boxup.job.scope import Instance, Item
-from boxup.job.state import BlindState, JointState, TestState, ToolState
+from boxup.job.state import NO_RESULT, BlindState, JointState, TestState, ToolState
 
 if TYPE_CHECKING:
     from boxup.job.fold.engine import Folding
@@ -46,7 +46,7 @@ def item_of(f: Folding, id_: str) -> Item | None:
 
 def seen_leaking(f: Folding, said: str, what: str) -> None:
     """Put down at the attempt that runs: of the test named, else of the one under pressure."""
-    running = [t for t in f.state.tests.values() if t.attempts and t.attempts[-1].verdict == "running"]
+    running = [t for t in f.state.tests.values() if t.attempts and t.attempts[-1].verdict in NO_RESULT]
     named = test_of(f, said)
     on = named if named in running else next((t for t in running if t.pressure_mpa > 0), None)
     if on is not None:

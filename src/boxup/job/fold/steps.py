@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from boxup.job.bolting import BOLTING_STEPS
 from boxup.job.fold.engine import OPENED, Folding, exchanger_of, tells
 from boxup.job.freshness import freshness
 from boxup.job.person import same
+from boxup.job.roles import SIGNED_AS, lacking
 from boxup.job.shift import Shifts, shift_ends
 from boxup.job.state import Hold, JobState
 from boxup.record.event import Event
@@ -70,6 +73,8 @@ def done(f: Folding, e: Event) -> None:
         if by_passes:
             f.tick_of(code).paper = paper or f.tick_of(code).paper
         else:
+            tick = f.tick_of(code)
+            tick.role, tick.reading = e.payload.get("role", ""), e.payload.get("reading", "")
             f.tick(code, second=second, paper=paper)
 
 
@@ -125,6 +130,17 @@ def signed(f: Folding, e: Event) -> None:
         kept = (hold for hold in tick.holds if hold.role != role or not (same(hold.by, e.by) or same(named, e.by)))
         tick.holds = (*kept, Hold(role, e.by, verdict, e.happened_at, e.payload.get("words", ""), lifts))
         f.settle(code)
+
+
+def _against_role(f: Folding, code: str) -> Iterable[str]:
+    """A step of one role is not done by another's tick."""
+    return lacking(code.partition(":")[0], f.tick_of(code))
+
+
+def register(f: Folding) -> None:
+    """Steps that only one role signs."""
+    for step in SIGNED_AS:
+        f.objections.setdefault(step, []).append(_against_role)
 
 
 def _named(f: Folding, role: str) -> str:

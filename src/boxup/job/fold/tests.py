@@ -3,59 +3,44 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
-from boxup.core.quantity import Quantity
-from boxup.core.unit import UNITS
-from boxup.exchanger.model import Exchanger
-from boxup.hydro.circuit import Limit, limits_of
-from boxup.hydro.plan import plan_of
 from boxup.hydro.reached import reached_from, reached_said
-from boxup.hydro.sheet import TestAnswer, test_sheet
 from boxup.hydro.two_gauges import BEGINS
-from boxup.job.fold.engine import About, Folding, exchanger_of, tells
+from boxup.job.fold.engine import TESTING, About, Folding, exchanger_of, tells
+from boxup.job.fold.gauge import cold_at_0, cold_before, cold_on, near_frost, over, over_limit, told_apart, too_cold
+from boxup.job.fold.planned import wanted
 from boxup.job.fold.start import DRAIN_OF, KIND_OF, SIDE_OF, STEP_OF, test_of
 from boxup.job.held import held, said_of
 from boxup.job.person import among
 from boxup.job.reading import reading_of
-from boxup.job.state import Attempt, TestState
+from boxup.job.state import NO_RESULT, Attempt, TestState
 from boxup.record.event import Event
 
 
 @tells("test.reading")
 def reading(f: Folding, e: Event) -> None:
-    """The first reading above zero begins an attempt; the last at zero lets the side down."""
+    """The first reading above zero begins an attempt; one at zero lets the side down and ends it, with a result or without."""
     p = e.payload
     test = _test(f, p["test"])
     pressure = float(p["pressure_mpa"])
-    if pressure > 0 and test.pressure_mpa <= 0:
-        _begin(f, test, e)
     if pressure < 0:
         f.notice("warn", f"test {test.code}: a gauge below 0 is no reading of a test; it was not used")
         return
-    _near_frost(f, test, pressure, e.payload)
-    _metal(f, test, pressure, e.payload.get("metal_degc"))
-    _press(f, test, pressure)
-    if pressure <= 0:
-        drain, of = DRAIN_OF[test.code]
-        f.settle(f.code(drain, of if of == "shell" else test.item))
-        test.at_0 = reading_of(e.happened_at, p)
-        if test.attempts:
-            test.attempts[-1].held_from = None
-            test.attempts[-1].log.append(test.at_0)
+    test.stops = ()
+    if pressure > 0 and test.pressure_mpa <= 0:
+        _begin(f, test, e)
+    near_frost(f, test, p, full=pressure > 0 or _wet(f))
     if pressure > 0:
-        attempt = test.attempts[-1]
-        attempt.readings += 1
-        attempt.log.append(reading_of(e.happened_at, e.payload))
-        if attempt.stamp != f.stamp:
-            attempt.stamp = f.stamp
-            _snapshot(f, attempt)
-        _watch(f, test, attempt, e)
-        if pressure > attempt.highest_mpa:
-            attempt.highest_mpa = pressure
-            _over_limit(f, test, attempt)
+        _press(f, test, pressure)
+        _read_on(f, test, test.attempts[-1], e)
+        return
+    parted = told_apart(f, test, p)
+    cold_at_0(f, test, p)
+    if parted and test.pressure_mpa > 0:
+        _press(f, test, float(p["gauge_b_mpa"]))  # what one gauge still shows is on, whatever the other says
+    else:
+        _let_down(f, test, e)
 
 
 def _press(f: Folding, test: TestState, pressure: float) -> None:
@@ -63,123 +48,68 @@ def _press(f: Folding, test: TestState, pressure: float) -> None:
     (f.pressing.add if pressure > 0 else f.pressing.discard)(test.code)
 
 
+def _read_on(f: Folding, test: TestState, attempt: Attempt, e: Event) -> None:
+    """A reading with pressure on."""
+    attempt.readings += 1
+    attempt.log.append(reading_of(e.happened_at, e.payload))
+    if attempt.stamp != f.stamp:
+        attempt.stamp = f.stamp
+        _snapshot(f, attempt)
+    _held(f, test, attempt, e)
+    attempt.highest_mpa = max(attempt.highest_mpa, test.pressure_mpa)
+    over_limit(f, test, attempt, e.payload)  # the worst is told first
+    told_apart(f, test, e.payload)
+    cold_on(f, test, attempt, e.payload)
+
+
+def _let_down(f: Folding, test: TestState, e: Event) -> None:
+    """The gauge at 0, vent open: an attempt that ran is over, what was found in it stays; its result may still be signed."""
+    was = test.pressure_mpa
+    _press(f, test, 0.0)
+    drain, of = DRAIN_OF[test.code]
+    f.settle(f.code(drain, of if of == "shell" else test.item))
+    test.at_0 = reading_of(e.happened_at, e.payload)
+    if not test.attempts or was <= 0:
+        return
+    attempt = test.attempts[-1]
+    attempt.held_from = None
+    attempt.log.append(test.at_0)
+    if attempt.verdict == "running":
+        attempt.verdict, attempt.ended = "let down", e.happened_at
+
+
 def _begin(f: Folding, test: TestState, e: Event) -> None:
-    """Pressure goes on. Raised again after a drop to zero it is the same attempt until it has a result.
+    """Pressure goes on. Raised again after a drop to zero it is a new attempt.
 
     What it waits for is looked at each time, also where the step was begun before: a check may have run out since.
     """
     code = f.code(test.step, test.item)
     stood = f.state.step(code).stand
-    new = not test.attempts or test.attempts[-1].verdict != "running"
-    if new:
-        test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
-        test.attempts[-1].log += [test.at_0] if test.at_0 else []
+    test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
+    test.attempts[-1].log += [test.at_0] if test.at_0 else []
     test.attempts[-1].raised = e.happened_at
-    if code and new and stood not in ("begun", "done"):
+    if code and stood not in ("begun", "done"):
         f.begin(code, e.happened_at)
     elif code:
         f.look(code, e.happened_at, pressed=True)
-    if "metal_degc" not in e.payload and (cold := _too_cold(f, test, test.metal_degc)):
-        f.notice("stop", f"test {test.code}: pressure on with {cold} by the last reading. Warmed and read again first")
+    cold_before(f, test, e.payload)
 
 
-def _too_cold(f: Folding, test: TestState, metal: float | None) -> str:
-    """`metal at 3 °C, least 7 °C`, "" where it is warm enough or nobody knows."""
-    want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
-    if metal is None or want is None or want.least_degc is None or metal >= want.least_degc:
-        return ""
-    return f"metal at {metal:g} °C, least {want.least_degc:.0f} °C"
+def _unsigned(test: TestState) -> bool:
+    """Whether the last attempt has no result yet, with pressure on or let down."""
+    return bool(test.attempts) and test.attempts[-1].verdict in NO_RESULT
 
 
-def _metal(f: Folding, test: TestState, pressure: float, metal: float | None) -> None:
-    """Cold metal is told at once, before anybody pumps."""
-    if metal is None:
+def _held(f: Folding, test: TestState, attempt: Attempt, e: Event) -> None:
+    """How long it was held is what the readings say."""
+    gauge = wanted(f, test.code).gauge_mpa
+    if gauge is None:
         return
-    test.metal_degc = metal
-    if pressure > 0:
-        return
-    test.coldest_at_0_degc = min(metal, metal if test.coldest_at_0_degc is None else test.coldest_at_0_degc)
-    if cold := _too_cold(f, test, metal):
-        f.notice("stop", f"test {test.code}: {cold}. No pressure before it is warmed and read again")
-
-
-NEAR_FREEZING = 2.0  # degC read: the coldest place is always another than the one that was measured
-
-
-def _near_frost(f: Folding, test: TestState, pressure: float, said: Mapping[str, Any]) -> None:
-    """Metal, water or air near freezing while a side is full is told at once; what froze is an entry of its own."""
-    read = {what: said[key] for what, key in (("metal", "metal_degc"), ("water", "water_degc"), ("air", "air_degc")) if key in said}
-    cold = {what: value for what, value in read.items() if value <= NEAR_FREEZING}
-    if not cold or not (pressure > 0 or _wet(f)):
-        return
-    what, least = min(cold.items(), key=lambda one: one[1])
-    text = f"test {test.code}: {what} at {least:g} °C with water in. Drained or kept warm; what may have frozen is entered as water.froze"
-    f.notice("warn", text)
-
-
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """What the test sheet asks for; None where it could not be worked. `low_end_mpa`: what the lowest part sees then. `limits`: the most
-    each part of the circuit may see, all the sheet knows."""
-
-    gauge_mpa: float | None
-    least_degc: float | None
-    hold_min: float | None
-    low_end_mpa: float | None
-    limits: tuple[Limit, ...] = ()
-
-    @property
-    def under_gauge_mpa(self) -> float:
-        """What the lowest part sees beyond the gauge; below 0 where the gauge hangs lower. 0 where the height is not known."""
-        return self.low_end_mpa - self.gauge_mpa if self.low_end_mpa is not None and self.gauge_mpa is not None else 0.0
-
-
-@lru_cache(maxsize=8)
-def planned(file_text: str) -> Mapping[str, Planned]:
-    """By test: pressure at the gauge, least metal temperature, hold, pressure at the low end, from the exchanger file."""
-    x = exchanger_of(file_text)
-    if x is None:
-        return {}
-    sheets = (test_sheet(x, test, volume=None) for test in plan_of(x))
-    return {sheet.test.code: _planned(x, sheet) for sheet in sheets}
-
-
-def _planned(x: Exchanger, sheet: TestAnswer) -> Planned:
-    gauge, least, hold, low_end = (_in(sheet, *key) for key in WANTED)
-    return Planned(gauge, least, hold, low_end, _limits(x, sheet))
-
-
-def _limits(x: Exchanger, sheet: TestAnswer) -> tuple[Limit, ...]:
-    """Those of the circuit, and what folds the tubes from outside where that was worked: above any of them something may have given way."""
-    folds = sheet.values.get("tube_collapse")
-    worked = (Limit("what folds the tubes from outside, as worked", Quantity(folds.si, "MPa", f"{folds.value:.6g} MPa")),) if folds else ()
-    return (*limits_of(x, sheet.test.side, x.tubes.outside_limit, ()), *worked)
-
-
-WANTED = (("gauge_pressure", "MPa"), ("least_temperature", "degC"), ("hold", "min"), ("low_end_pressure", "MPa"))
-
-
-def _in(sheet: TestAnswer, key: str, unit: str) -> float | None:
-    step = sheet.values.get(key)
-    return None if step is None else UNITS[unit].from_si(step.si)
-
-
-def _watch(f: Folding, test: TestState, attempt: Attempt, e: Event) -> None:
-    """Cold metal under pressure is a stop at once; how long it was held is what the readings say."""
-    want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
-    metal = e.payload.get("metal_degc")
-    if metal is not None:
-        attempt.coldest_degc = min(metal, metal if attempt.coldest_degc is None else attempt.coldest_degc)
-        if want and want.least_degc is not None and metal < want.least_degc:
-            f.notice(
-                "stop", f"test {test.code}: metal at {metal:g} °C with pressure on, least {want.least_degc:.0f} °C. Down to 0, warmed first"
-            )
-    if want and want.gauge_mpa is not None:
-        if test.pressure_mpa >= reached_from(want.gauge_mpa):
-            attempt.held_from = attempt.held_from or e.happened_at
-            attempt.held_min = max(attempt.held_min, (e.happened_at - attempt.held_from).total_seconds() / 60)
-        else:
-            attempt.held_from = None
+    if test.pressure_mpa >= reached_from(gauge):
+        attempt.held_from = attempt.held_from or e.happened_at
+        attempt.held_min = max(attempt.held_min, (e.happened_at - attempt.held_from).total_seconds() / 60)
+    else:
+        attempt.held_from = None
 
 
 def _lacks(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any]) -> Iterator[str]:
@@ -192,8 +122,9 @@ def _lacks(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any
         yield "a joint was opened or pulled, or a tube worked on, after the last reading"
     if attempt.over:
         yield "the gauge went above what the side may see"
-    want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
-    if want and want.gauge_mpa is not None:
+    yield from _after_over(f, test)
+    want = wanted(f, test.code)
+    if want.gauge_mpa is not None:
         if attempt.highest_mpa < reached_from(want.gauge_mpa):
             yield f"highest reading {attempt.highest_mpa * 10:.1f} bar, the test is at {reached_said(want.gauge_mpa * 1e6)}"
         held = max(attempt.held_min, held_min or 0.0)
@@ -202,9 +133,23 @@ def _lacks(f: Folding, test: TestState, attempt: Attempt, said: Mapping[str, Any
         if want.hold_min is not None and held < want.hold_min - 0.5:
             yield f"held {held:.0f} min by the readings, {want.hold_min:.0f} min are asked for"
     yield from _leaks(f, test, attempt)
-    if want and want.least_degc is not None and attempt.coldest_degc is not None and attempt.coldest_degc < want.least_degc:
-        yield f"metal at {attempt.coldest_degc:g} °C, least {want.least_degc:.0f} °C"
+    if cold := too_cold(f, test, attempt.coldest):
+        yield cold
     yield from _inspector(f, attempt)
+
+
+def _after_over(f: Folding, test: TestState) -> Iterator[str]:
+    """An attempt before this one went over the limit, and what the engineer has looked at then was not done again."""
+    for before in test.attempts[:-1]:
+        left = [code for code in before.over_undid if code not in f.state.done and _before_testing(f, code)]
+        if left:
+            yield f"in attempt {before.number} the gauge went above what the side may see; since then not done again: {', '.join(left)}"
+
+
+def _before_testing(f: Folding, code: str) -> bool:
+    """Whether a step belongs to the phases before the tests."""
+    here = f.state.scope.instances.get(code)
+    return here is not None and here.step.phase < TESTING
 
 
 def _leaks(f: Folding, test: TestState, attempt: Attempt) -> Iterator[str]:
@@ -225,33 +170,14 @@ def _inspector(f: Folding, attempt: Attempt) -> Iterator[str]:
         yield f"{named}, the inspector the file names, has not signed"
 
 
-def _over_limit(f: Folding, test: TestState, attempt: Attempt) -> None:
-    """Above what any part of the side may see, by the test sheet: the same as if somebody had entered test.over_pressure."""
-    want = planned(f.state.file_text).get(test.code) if f.state.file_text else None
-    if attempt.over or want is None or not want.limits or attempt.highest_mpa <= 0:
-        return
-    least = min(want.limits, key=lambda one: one.most.si)
-    most, lowest = UNITS["MPa"].from_si(least.most.si), attempt.highest_mpa + want.under_gauge_mpa
-    if lowest > most * (1 + 1e-9):
-        attempt.over = True
-        low = f", {lowest * 10:.2f} bar at the low end" if f"{lowest:.3f}" != f"{attempt.highest_mpa:.3f}" else ""
-        seen = f"gauge at {attempt.highest_mpa * 10:.1f} bar{low} on the {test.side} side"
-        _over(f, test.side, f"{seen}, limit {most * 10:.1f} bar ({least.what})")
-
-
 @tells("test.over_pressure")
 def over_pressure(f: Folding, e: Event) -> None:
     """Somebody saw the gauge above what is allowed."""
-    _over(
+    over(
         f,
         e.payload["side"],
         f"gauge at {e.payload['pressure_mpa'] * 10:.1f} bar on the {e.payload['side']} side, over the test pressure allowed",
     )
-
-
-def _over(f: Folding, side: str, why: str) -> None:
-    f.notice("stop", f"{why}. Down to 0; the engineer says what is looked at before anything is pressed again")
-    f.undo("test.over_pressure", About(frozenset(), frozenset({f"{side} side"}), side=side), why)
 
 
 @tells("test.result")
@@ -260,7 +186,7 @@ def result(f: Folding, e: Event) -> None:
     p = e.payload
     test = _test(f, p["test"])
     code = f.code(test.step, test.item)
-    if not test.attempts or test.attempts[-1].verdict != "running":
+    if not _unsigned(test):
         test.attempts.append(Attempt(len(test.attempts) + 1, e.happened_at, entry=e.number))
     attempt = test.attempts[-1]
     attempt.verdict, attempt.ended, attempt.by, attempt.second = p["verdict"], e.happened_at, e.by, p.get("second", "")
@@ -311,7 +237,7 @@ def _ticked(f: Folding, code: str) -> None:
             )
             f.settle(code)
         return
-    if not test.attempts or test.attempts[-1].verdict != "running":
+    if not _unsigned(test):
         test.attempts.append(Attempt(len(test.attempts) + 1, f.event.happened_at, entry=f.event.number))
     attempt = test.attempts[-1]
     attempt.verdict, attempt.ended, attempt.by, attempt.words = "passed", f.event.happened_at, f.event.by, "ticked; readings on paper"
@@ -343,7 +269,8 @@ def _filled(f: Folding, code: str) -> None:
     """Water is in again: what was drained after the attempt before is not drained any more."""
     test = code.partition(":")[0].removeprefix("FILL_")
     if test in f.state.tests:
-        f.state.tests[test].metal_degc = f.state.tests[test].coldest_at_0_degc = None
+        f.state.tests[test].coldest_at_0_degc = None
+        f.state.tests[test].last_degc.clear()
     for drain in _drains(f, test, code.partition(":")[2]):
         f.fall(drain, "filled again")
 

@@ -59,7 +59,7 @@ def said(ask: Ask, found: Held) -> str:
 
 def _lacks(ask: Ask, found: Held) -> Iterator[str]:
     """What stands in the way, each with what to do."""
-    minutes = (found.readings[-1].at - found.readings[0].at).total_seconds() / 60
+    minutes = _minutes(found)
     for n, word in enumerate(found.lacks):
         if word == "other":
             yield ask.w.told(found.doubts[n])
@@ -78,7 +78,12 @@ def _lacks(ask: Ask, found: Held) -> Iterator[str]:
 def _gap(ask: Ask, found: Held) -> Iterator[str]:
     """A stretch nobody read; with fewer readings than judge anything that is said already."""
     if found.gap and "few" not in found.lacks:
-        yield ask.w("hold.gap", minutes=f"{found.gap:.0f}", whole=f"{found.value('H', 'min') or 0:.0f}")
+        yield ask.w("hold.gap", minutes=f"{found.gap:.0f}", whole=f"{_minutes(found):.0f}")
+
+
+def _minutes(found: Held) -> float:
+    """From the first reading of the hold to the last, whether it could be worked or not."""
+    return (found.readings[-1].at - found.readings[0].at).total_seconds() / 60
 
 
 def _rows(ask: Ask, found: Held) -> Iterator[tuple[str, str]]:

@@ -37,6 +37,18 @@ def shown(ask: Ask, found: Pumped, code: str, *, pumping: bool) -> Markup:
     return el("section", el("h4", w("litres.title")), parts, cls="shows")
 
 
+def stop_for(ask: Ask, found: Pumped) -> str:
+    """The sentence of a STOP where there is more air than a test is pumped up with; "" where there is not, or nobody can tell."""
+    w = ask.w
+    if found.airy:
+        air, share = found.value("V_a", "L"), found.value("x_a", "-") * 100
+        return w("litres.stop_air", air=_litres(air), share=f"{share:.2g}" if share < 10 else f"{share:.0f}")
+    if not (found.lacks and found.over):
+        return ""
+    pressure, pumped = found.points()[-1]
+    return w("litres.stop_over", litres=_litres(pumped), bar=f"{pressure * 10:.1f}", most=_litres(found.vent_over(pressure) or 0.0))
+
+
 def _stop_at(ask: Ask, found: Pumped, code: str) -> Markup:
     """Litres of the test sheet at which to stop and vent again; and that they are passed, where nothing else says so yet."""
     w, answer = ask.w, next((a for a in ask.live.material.numbers.tests if a.test.code == code), None)

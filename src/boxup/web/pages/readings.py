@@ -26,6 +26,7 @@ from boxup.record.event import Event
 from boxup.web.ask import Ask
 from boxup.web.form import entry_form
 from boxup.web.pages import hold, litres
+from boxup.web.pages.verdict import came_out
 
 READING, CHLORIDE = "test.reading", "water.chloride_read"
 READ = {"pressure": ("pressure_mpa", "MPa"), "gauge_b": ("gauge_b_mpa", "MPa"), "water": ("water_degc", "degC"),
@@ -127,7 +128,7 @@ def listed(ask: Ask, test: TestState, readings: Sequence[Event], answer: TestAns
 
 def _try(ask: Ask, test: TestState, one: Try, shown: set[int], answer: TestAnswer | None, n: int) -> Markup:
     w, a = ask.w, one.attempt
-    head = w("test.attempt", number=a.number, verdict=w(f"test.{a.verdict}")) if a else w("test.filling")
+    head = w("test.attempt", number=a.number, verdict=came_out(ask, a)) if a else w("test.filling")
     names = [name for name in READ if name != "gauge_b" or any(READ[name][0] in e.payload for e in one.readings)]
     rows = [_row(ask, e, names) for e in one.readings if e.number in shown]
     heads = [w(f"test.{k}") for k in ("time", *names, "words", "who", "entry")]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from boxup.job.card import explain
 from boxup.job.live import may_now
+from boxup.job.roles import SIGNED_AS
 from boxup.job.scope import Instance
 from boxup.job.stale import run_out
 from boxup.job.steps import StepError
@@ -109,8 +110,10 @@ def _forms(ask: Ask, one: Instance, items: list[Instance]) -> Iterator[Markup]:
     elif one.step.code not in ALSO:
         yield joined(el("h2", w("step.record")), _begin(ask, one))
         pick = _items(ask, one, items) if len(items) > 1 else Markup("")
-        fields = ("second", "reading", "paper", "note")
-        must = ("reading",) if one.step.code in READ else ()
+        fields: tuple[str, ...] = ("second", "reading", "paper", "note")
+        must: tuple[str, ...] = ("reading",) if one.step.code in READ else ()
+        if one.step.code in SIGNED_AS:
+            fields, must = ("role", *fields), ("role",)
         done = {} if pick else settled
         yield entry_form(ask, "step.done", pick, button=w("step.done_button"), fields=fields, settled=done, must=must)
     if ask.live.state.step(one.code).stand == "one name":

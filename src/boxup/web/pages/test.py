@@ -11,6 +11,7 @@ from boxup.job.held import held
 from boxup.job.live import may_now
 from boxup.job.may import Answer
 from boxup.job.numbers import Numbers
+from boxup.job.pumped import pumped
 from boxup.job.stale import stale_since
 from boxup.job.state import TestState
 from boxup.paper.html.element import Markup, el, joined
@@ -21,10 +22,10 @@ from boxup.paper.tests import sheet_of_test
 from boxup.record.event import Event
 from boxup.web import log_in
 from boxup.web.ask import Ask, View
-from boxup.web.bits import entered, folded, step_link, stop, waits
+from boxup.web.bits import entered, folded, just_entered, step_link, stop, waits
 from boxup.web.form import entry_form
 from boxup.web.live import NotThere
-from boxup.web.pages import hold
+from boxup.web.pages import hold, litres
 from boxup.web.pages.readings import CHLORIDE, READING, entries_of, form, last_reading, listed
 from boxup.web.pages.verdict import attempts, seen, step_of, verdict, word_of
 
@@ -71,7 +72,12 @@ def page(ask: Ask) -> View:
               listed(ask, test, readings, answer))  # fmt: skip
     work = [read, verdict(ask, test, answer), seen(ask, test), _leaks(ask, sheet) if sheet else ""]
     plan = [drawn, _numbers(ask, test, sheet, entries)] if sheet else []
-    head = [entered(ask), _stands(ask, test), *((last_reading(ask, readings), _shown_now(ask, test)) if on else ())]
+    head = [
+        entered(ask),
+        _stops(ask, test, readings),
+        _stands(ask, test),
+        *((last_reading(ask, readings), _shown_now(ask, test)) if on else ()),
+    ]
     rest = _rest(ask, sheet) if sheet else Markup("")
     if _filled(ask, test):  # what was read for preparing it is folded: at the gauge the page is short
         later = [_folded(ask, key, part) for key, part in (("sheet", joined(plan)), ("may", _may(ask, test)), ("stand", rest)) if part]
@@ -79,6 +85,21 @@ def page(ask: Ask) -> View:
     else:
         parts = [*head, _jumps(ask), *plan, _water(ask, test, entries), _may(ask, test), *work, rest]
     return View(ask.w("test.title", code=test.code), joined(parts))
+
+
+def _stops(ask: Ask, test: TestState, readings: Sequence[Event]) -> Markup:
+    """What the last reading says stop for, as long as it is the last; told already where it was entered just now."""
+    told = not readings or just_entered(ask, readings[-1].number)
+    said = [] if told else [ask.w.told(text) for text in test.stops]
+    return joined(stop(text) for text in (*said, *_air(ask, test)))
+
+
+def _air(ask: Ask, test: TestState) -> Sequence[str]:
+    """Too much air, as long as there is pressure on it."""
+    if test.pressure_mpa <= 0 or not test.attempts:
+        return ()
+    found = pumped(ask.live.exchanger, test.code, sorted(test.attempts[-1].log, key=lambda r: r.at))
+    return tuple(filter(None, (litres.stop_for(ask, found),)))
 
 
 def _folded(ask: Ask, key: str, part: Markup) -> Markup:

@@ -8,7 +8,7 @@ from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.hydro.reached import reached_from, reading_counts
 from boxup.hydro.sheet import TestAnswer
-from boxup.job.state import Attempt, JobState, TestState
+from boxup.job.state import NO_RESULT, Attempt, JobState, TestState
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import table
 from boxup.web.ask import Ask
@@ -41,7 +41,7 @@ def word_of(state: JobState, test: TestState) -> str:
         return "not_begun"
     last = test.attempts[-1]
     if last.verdict != "passed":
-        return last.verdict
+        return last.verdict.replace(" ", "_")
     if last.lacks:
         return "not_accepted"
     if last.fell:
@@ -74,7 +74,7 @@ def _says(ask: Ask, test: TestState, a: Attempt) -> Markup:
     w = ask.w
     names = " + ".join(name for name in (a.by, a.second) if name)
     at = a.ended or a.began
-    head = w("test.attempt_said", number=a.number, verdict=w(f"test.{a.verdict}"), at=w.at(at), names=names).rstrip(", ")
+    head = w("test.attempt_said", number=a.number, verdict=came_out(ask, a), at=w.at(at), names=names).rstrip(", ")
     words = [el("p", w("test.quoted", words=a.words))] if a.words else []
     return el("div", el("p", el("b", head)), words, *_judged(ask, test, a), cls="entered")
 
@@ -82,8 +82,10 @@ def _says(ask: Ask, test: TestState, a: Attempt) -> Markup:
 def _judged(ask: Ask, test: TestState, a: Attempt) -> Iterator[Markup]:
     """Accepted by the record, or what is lacking, or why it counts no more."""
     w, state = ask.w, ask.live.state
-    if a.verdict == "running":
-        yield el("p", w("test.still_running"))
+    if a.verdict in NO_RESULT:
+        yield el("p", w("test.still_running" if a.verdict == "running" else "test.still_let_down"))
+    if a.over:
+        yield el("p", el("b", w("test.was_over")), " ", w.told(a.over))
     if a.verdict == "failed":
         yield el("p", w("test.after_failed"))
     if a.lacks:
@@ -125,7 +127,9 @@ def _compared(test: TestState, answer: TestAnswer) -> Iterator[tuple[str, str, s
     yield "pressure", asked, both("pressure", a.highest_mpa * 1e6) if a.readings else "–"
     yield "hold", f"{v['hold'].si / 60:.0f} min" if "hold" in v else "", f"{a.held_min:.0f} min" if a.readings else "–"
     least = both("temperature", v["least_temperature"].si, "up") if "least_temperature" in v else ""
-    yield "metal", least, _degrees(a.coldest_degc)
+    yield "metal", least, _degrees(a.coldest.get("metal"))
+    if "water" in a.coldest:
+        yield "water", least, _degrees(a.coldest["water"])
     if test.coldest_at_0_degc is not None:
         yield "metal_at_0", "", _degrees(test.coldest_at_0_degc)
 
@@ -148,8 +152,13 @@ def _seen(ask: Ask, kind: str, fields: Sequence[str], settled: dict[str, str]) -
     return el("details", el("summary", name), form)
 
 
+def came_out(ask: Ask, a: Attempt) -> str:
+    """The word of an attempt: under way, let down, passed, failed."""
+    return ask.w(f"test.{a.verdict.replace(' ', '_')}")
+
+
 def attempts(ask: Ask, test: TestState) -> Markup:
     """Every attempt in one line each; failed ones stay."""
     w = ask.w
-    rows = [el("li", f"{a.number}: {w(f'test.{a.verdict}')}, {w.at(a.ended or a.began)}") for a in test.attempts]
+    rows = [el("li", f"{a.number}: {came_out(ask, a)}, {w.at(a.ended or a.began)}") for a in test.attempts]
     return el("ul", rows) if rows else Markup(joined("–"))
