@@ -63,7 +63,7 @@ def test_beyond_the_last_row_there_is_no_capacity():
 
 @given(st.floats(100, 20000), st.floats(1, 12), st.floats(0.1, 1))
 def test_it_stops_exactly_where_the_gross_load_passes_the_row(load, radius, most):
-    a = share(load=f"{load!r} kg", radius=f"{radius!r} m", chart="6 m: 12 t, 9 m: 6 t", most_share=repr(most))
+    a = share(load=f"{load!r}e0 kg", radius=f"{radius!r} m", chart="6 m: 12 t, 9 m: 6 t", most_share=repr(most))
     capacity = 12000 if radius <= 6 else 6000 if radius <= 9 else 0
     gross = load + 530
     assert ("stop" in levels(a)) == (gross > capacity * (1 + 1e-9))

@@ -258,6 +258,7 @@ WALLS = (  # reports as they come in, each wrong in its own way; the last two ar
     "tube;remaining wall\n9-14;1.3",
     "tube;remaining wall mm\n9-14;7",
     "tube;wall loss %\n9-14;0.38\n9-15;0.2",
+    "tube;wall loss %;remaining wall mm\n9-14;38;clean",
     "tube;wall loss %\n9-14;38\n9-15;0.2",
     "tube;wall loss %;remaining wall mm;remarks\n9-14;38;1.9;ok",
 )

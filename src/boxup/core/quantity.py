@@ -18,7 +18,7 @@ _NUMBER = re.compile(r"^\s*([+-]?(?:\d+[\s-]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(
 # only, but so are not read here either: the next one typed is 1,350
 _THOUSANDS = re.compile(r"^\s*[+-]?\d{1,3}(,\d{3})+(?!\d)")
 _BLANKS = re.compile(r"^\s*[+-]?\d{1,3}(?:\s\d{3})+(?![\d/])")  # 5 000 kg, as it is printed here
-_POINT = re.compile(r"^\s*[+-]?[1-9]\d{0,2}\.\d{3}(?![\d.])")  # 5.000 may be five thousand, as 5,000 may
+_POINT = re.compile(r"^\s*[+-]?[1-9]\d{0,2}\.\d{3}(?![\d.eE])")  # 5.000 may be five thousand, as 5,000 may
 _POINTS = re.compile(r"^\s*[+-]?[1-9]\d{0,2}(?:\.\d{3}){2,}(?!\d)")
 _WHOLE = ("kg", "lb", "N", "lbf", "kgf", "N.m", "lbf.ft", "count")  # what nobody reads to a thousandth
 _IN_A_LIST = re.compile(r"(?<![\d.,/-])[+-]?\d{1,3}(?:,\d{3})+(?![\d.,])")
