@@ -66,7 +66,9 @@ class Hold:
     """A log, and what a degree and a litre do to this vessel. Uncertainties are 1 standard deviation."""
 
     file: str = word("log of the hold, a CSV file with t_min, T_water_C, P_MPa_gauge")
-    rise_per_degree: Quantity = number("g", "rise for each degree, as given, never learned from the log", "MPa/K", least=-10, most=10)
+    rise_per_degree: Quantity = number(
+        "g", "rise for each degree, at the mean temperature; never learned from the log", "MPa/K", least=-10, most=10
+    )
     volume_per_pressure: Quantity = number("C", "volume for each pressure", "mL/MPa", above=0, most=1e9)
     rise_uncertainty: str = word("uncertainty of the rise: a share, or MPa/K; 10 % where left out", default="")
     volume_uncertainty: Quantity | None = number("u_C", "uncertainty of the volume for each pressure", "-", optional=True, least=0, most=1)
