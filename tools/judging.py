@@ -16,7 +16,8 @@ from typing import Any
 import numpy as np
 
 from boxup.hydro.hold import hold
-from boxup.hydro.hold_estimate import Doubt, estimate
+from boxup.hydro.hold_estimate import estimate
+from boxup.hydro.hold_log import Doubt
 from boxup.hydro.log_file import read_log
 
 RISE, VOLUME = 0.1552, 2604.0  # MPa/K, mL/MPa

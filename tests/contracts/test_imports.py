@@ -38,6 +38,8 @@ BESIDE_THE_STANDARD_LIBRARY = {
     "core/formula.py: numpy",  # the same printed line is run over an array when it is handed one; a plain sum never reads numpy
     "hydro/hold.py: numpy",  # a log of thousands of readings is judged over arrays; read when one is
     "hydro/hold_estimate.py: numpy",
+    "hydro/hold_log.py: numpy",
+    "hydro/hold_steady.py: numpy",
     "hydro/trapped_air.py: numpy",
 }
 # What the command line may not have read from disk before it is asked for something that needs it.

@@ -57,6 +57,8 @@ class Scene:
     thermometer_noise: float = 0.01
     gauge_noise: float = 0.001
     slow: tuple[float, float] = (0.001, 600.0)  # MPa and memory of a pressure that wanders by itself
+    begins: float = 0.0  # min into the hold at which the leak begins
+    topped: float = 0.0  # min after which somebody pumps up again by what was lost, and says nothing; 0: nobody does
     dissolving: float = 0.0  # MPa lost to air that dissolves, with a time constant of 30 min
     clouds: float = 1.0
     skin: bool = False
@@ -147,12 +149,18 @@ def simulated(scene: Scene, leak: float, holds: int, seed: int) -> Logs:
     slow = Wander(rng, holds, *scene.slow)
     minutes, degrees, pressure = _walk(scene, vessel, slow, push, rng, holds)
     share = minutes / scene.minutes
-    pressure += START + place[:, None] * share - np.outer(leak / volume, minutes)
+    pressure += START + place[:, None] * share - np.outer(leak / volume, _leaking(scene, minutes))
     pressure -= scene.dissolving * (1 - np.exp(-minutes / 30))
     pressure = pressure + rng.normal(0.0, scene.gauge_noise, pressure.shape)
     degrees = 18.0 + degrees + rng.normal(0.0, scene.thermometer_noise, degrees.shape)
     read = [_on_scale(rng, x, step, scene.scale_from_zero) for x, step in ((degrees, scene.thermometer_step), (pressure, scene.gauge_step))]
     return Logs(minutes, read[0], read[1], np.full(holds, leak))
+
+
+def _leaking(scene: Scene, minutes: Array) -> Array:
+    """Minutes for which it has leaked at each reading, less those that somebody pumped up again."""
+    leaking = np.maximum(minutes - scene.begins, 0.0)
+    return leaking - np.floor(leaking / scene.topped) * scene.topped if scene.topped else leaking
 
 
 def _walk(
@@ -218,6 +226,11 @@ FEW = [
     USUAL.but("0.6 K/h, 30 min, a reading a minute", warming=0.6, readings=31, minutes=30.0),
 ]
 DISSOLVING = [USUAL.but(f"air dissolving, {b * 10:g} bar, 0.3 K/h", warming=0.3, dissolving=b) for b in (0.1, 0.03)]
+LATE = [(USUAL.but(f"0.2 K/h, a leak from minute {m} on", warming=0.2, true_rise=as_stated, place=0.05, begins=float(m)), leak)
+        for m, leak in ((30, 4.0), (45, 4.0), (50, 10.0), (55, 20.0))]  # fmt: skip
+TOPPED = [
+    USUAL.but(f"0.3 K/h, topped up each {m} min", warming=0.3, true_rise=as_stated, place=0.05, topped=float(m)) for m in (10, 20, 31)
+]
 MASKING = 4.0 / VOLUME * 60 / RISE  # K/h at which 4 mL/min leave the needle still
 MASKED = [USUAL.but(f"masked leak, {said}", warming=MASKING * true, true_rise=off)
           for said, true, off in (("rise as told", 1.0, off_by(0.0)), ("rise told 15 % too high", 1.15, off_by(0.15)),

@@ -5,6 +5,7 @@ The holds are simulated by `simulated_hold`, which shares nothing with the estim
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,8 @@ from boxup.core.calculation import Answer, BadInput
 from boxup.core.quantity import BadValue
 from boxup.core.unit import UNITS
 from boxup.hydro.hold import hold, is_still, rise_doubt, verdict_of
-from boxup.hydro.hold_estimate import Doubt, Estimate, estimate, graduation_of, steps_seen
+from boxup.hydro.hold_estimate import Estimate, estimate
+from boxup.hydro.hold_log import Doubt, graduation_of, steps_seen
 
 LOGS = Path(__file__).parent / "logs"
 SHELL = {"rise_per_degree": "0.1552 MPa/K", "volume_per_pressure": "2604 mL/MPa"}
@@ -37,6 +39,10 @@ def value(answer: Answer, key: str, unit: str = "mL/min") -> float:
 
 def verdict(answer: Answer) -> str:
     return str(answer.lists["verdict"][0])
+
+
+def text_of(answer: Answer) -> str:
+    return "; ".join(answer.lists["doubts"][0])
 
 
 def passes(answer: Answer) -> bool:
@@ -289,6 +295,36 @@ def test_the_order_of_the_verdicts(e: Estimate, more: dict[str, Any], begins: st
 # what is told beside the verdict
 
 
+def test_it_says_from_when_on_it_lost_more_and_how_much(tmp_path: Path):
+    t, kelvin, pressure = line(0.0, 0.2)
+    said = of(written(tmp_path, t, kelvin, pressure - np.maximum(t - 50, 0) * 12 / C))
+    assert not passes(said)
+    words = r"from about minute (\d+) on it lost about (\d+) mL/min, more than before: a leak may have begun; look, and hold on"
+    found = re.fullmatch(words, text_of(said))
+    assert found
+    assert abs(int(found[1]) - 50) <= 2.5  # a mean of readings lasts 2.5 min
+    assert abs(int(found[2]) - 12) <= 2.4
+
+
+@pytest.mark.parametrize(("jump", "words"), [
+    (0.03, "the pressure rose by 0.3 bar (4 psi) at once, which no warming does: was it pumped? Begin the hold anew"),
+    (-0.03, "the pressure fell by 0.3 bar (4 psi) at once: find out what moved or let go, then begin the hold anew"),
+])  # fmt: skip
+def test_it_says_when_the_pressure_jumped(tmp_path: Path, jump: float, words: str):
+    t, kelvin, pressure = line(0.0, 0.2)
+    said = of(written(tmp_path, t, kelvin, pressure + np.where(t > 30, jump, 0.0)))
+    assert not passes(said)
+    assert re.search(r"about minute (29|30|31) " + re.escape(words), text_of(said))
+
+
+def test_a_stretch_that_nobody_read_crosses_no_graduations(tmp_path: Path):
+    """Between two readings the scale was not seen: 0.05 MPa of graduation over the hold, 0.6 of it, whatever is drawn between them."""
+    t = np.array([0, 1, 2, 3, 4, 5, 50, 51, 53, 55, 57, 60.0])
+    said = of(written(tmp_path, t, 18 + 0.0005 * t, 2.6 - 0.05 * (t > 20)), gauge_step="0.05 MPa", thermometer_step="0.0001 K")
+    parts = said.lists["leak_uncertainty_parts"][0]
+    assert parts["graduation"] / 1.96 == pytest.approx(0.6 * 0.05 * C / 60, rel=0.01)
+
+
 def test_with_nothing_in_doubt_it_says_that_another_line_is_drawn(tmp_path: Path):
     file = written(tmp_path, *line(4.0, 1.2, 61))
     said = [f.text for f in of(file, **CERTAIN).findings]
@@ -530,6 +566,23 @@ def test_where_the_truth_is_otherwise_it_still_covers(row: holds.Row):
 @pytest.mark.parametrize("scene", [pytest.param(s, id=s.name) for s in sim.MASKED])
 def test_no_masked_leak_of_four_passes(scene: sim.Scene):
     assert found(holds.Row(scene, 4.0), 100).share("no leak") == 0
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("scene", "leak"), [pytest.param(s, q, id=s.name) for s, q in (*sim.LATE, *((s, 4.0) for s in sim.TOPPED))])
+def test_a_leak_that_begins_late_and_a_hold_pumped_up_in_between_are_not_passed(scene: sim.Scene, leak: float):
+    assert found(holds.Row(scene, leak), 100).share("no leak") <= 0.02
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("scene", "most"), [(sim.CALIBRATED[0], 0.03), (sim.CALIBRATED[2], 0.03), (sim.COARSE, 0.03), (sim.DIAL, 0.03)])
+def test_a_hold_that_goes_on_as_it_began_is_seldom_called_broken(scene: sim.Scene, most: float):
+    logs, doubt = sim.simulated(scene, 0.0, 100, 7), holds.told(scene)
+    broken = [
+        e.breaks
+        for e in (estimate(logs.minutes, k, p, scene.told_rise, C, doubt) for k, p in zip(logs.degrees, logs.pressure, strict=True))
+    ]
+    assert sum(map(bool, broken)) <= 100 * most
 
 
 @pytest.mark.computed

@@ -75,7 +75,21 @@ def _customary(si: float, unit: str) -> str:
 
 
 def _listed(value: object) -> str:
-    return "-".join(str(v) for v in value) if isinstance(value, list) and all(isinstance(v, int) for v in value) else str(value)
+    """An answer that is not one number, as a person reads it: an order 1-7-4-10, sentences, names with their figures."""
+    from boxup.core.working import digits
+
+    match value:
+        case bool():
+            return "yes" if value else "no"
+        case float():
+            return digits(value, 4)
+        case dict():
+            return ", ".join(f"{name} {_listed(v)}" for name, v in value.items())
+        case list() if value and all(isinstance(v, int) for v in value):
+            return "-".join(map(str, value))
+        case list():
+            return "; ".join(map(_listed, value))
+    return str(value)
 
 
 def _list(found: list[Calculation]) -> list[str]:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from boxup.core.calculation import BadInput, calculation, number, word
 from boxup.core.quantity import BadValue, Quantity, quantity
+from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.core.working import Entered, Working
 from boxup.hydro.log_file import LogTable, read_log
@@ -22,6 +23,7 @@ from boxup.reference.load import source
 
 if TYPE_CHECKING:  # numpy is slow to begin, and most calculations do without
     from boxup.hydro.hold_estimate import Estimate
+    from boxup.hydro.hold_steady import Break
 
 DECAY = source("corrected-decay")
 LOOK = "Looking at every joint, dry and at pressure, is the acceptance; this supports it and never says tight."
@@ -64,7 +66,9 @@ class Hold:
     """A log, and what a degree and a litre do to this vessel. Uncertainties are 1 standard deviation."""
 
     file: str = word("log of the hold, a CSV file with t_min, T_water_C, P_MPa_gauge")
-    rise_per_degree: Quantity = number("g", "rise for each degree, as given, never learned from the log", "MPa/K", least=-10, most=10)
+    rise_per_degree: Quantity = number(
+        "g", "rise for each degree, at the mean temperature; never learned from the log", "MPa/K", least=-10, most=10
+    )
     volume_per_pressure: Quantity = number("C", "volume for each pressure", "mL/MPa", above=0, most=1e9)
     rise_uncertainty: str = word("uncertainty of the rise: a share, or MPa/K; 10 % where left out", default="")
     volume_uncertainty: Quantity | None = number("u_C", "uncertainty of the volume for each pressure", "-", optional=True, least=0, most=1)
@@ -133,7 +137,7 @@ def _steps(w: Working, table: LogTable) -> None:
     """Graduations that were not given: the smallest step seen; where all readings agree nothing was seen, and a coarse one is taken."""
     import numpy as np
 
-    from boxup.hydro.hold_estimate import graduation_of
+    from boxup.hydro.hold_log import graduation_of
 
     dial = DIAL * UNITS["MPa"].from_si(max(table.columns["pressure"]))
     for symbol, label, what, unit, coarse in (("d_p", "graduation of the gauge", "pressure", "MPa", dial),
@@ -149,7 +153,7 @@ def judge(w: Working, table: LogTable, limit: Quantity | None, why: str = "") ->
 
     `why`: what else keeps this log from ruling a leak out, in words.
     """
-    from boxup.hydro.hold_estimate import LEAST
+    from boxup.hydro.hold_log import LEAST
 
     _refuse(table)
     _drops(w, table)
@@ -211,7 +215,8 @@ def _refuse(table: LogTable) -> None:
 
 def _too_short(table: LogTable) -> str:
     """Why such a log rules no leak out, or nothing."""
-    from boxup.hydro.hold_estimate import FEWEST, SHORTEST
+    from boxup.hydro.hold_estimate import SHORTEST
+    from boxup.hydro.hold_steady import FEWEST
 
     minutes = (table.columns["time"][-1] - table.columns["time"][0]) / 60
     if len(table) < FEWEST:
@@ -223,7 +228,8 @@ def _estimated(w: Working, table: LogTable) -> Estimate:
     """The estimate, its parts as lines: each printed formula is worked on its own and is what the kernel put in."""
     import numpy as np
 
-    from boxup.hydro.hold_estimate import Doubt, estimate
+    from boxup.hydro.hold_estimate import estimate
+    from boxup.hydro.hold_log import Doubt
 
     mpa, c = UNITS["MPa"].scale, UNITS["mL/MPa"].from_si(w["C"])
     g, place = w["g"] / mpa, w["u_T"]
@@ -286,17 +292,28 @@ def verdict_of(e: Estimate, must: float | None, short: str = "", still: str = ""
     """
     if not 0 < e.sd < float("inf"):
         return "cannot judge", ["no figure came of these readings: look at their times and units"]
+    broken = [said_break(b) for b in e.breaks]
     if e.doubts:
-        return "cannot judge", list(e.doubts)
+        return "cannot judge", [*e.doubts, *broken]
     if e.lower > 0:
-        return "leak shown", []
-    if short or still:
-        return "cannot judge", [short or still]
-    most = e.upper - min(e.leak, 0.0)  # a line that happens to rise does not make the hold sharper
-    if must is not None and most > must:
+        return "leak shown", broken
+    if short or still or broken:
+        return "cannot judge", [*filter(None, [short or still]), *broken]
+    if must is not None and e.most > must:
         cure = f"{e.largest_part} is the largest part of the doubt: {_CURE[e.largest_part]}"
         return "cannot judge", [f"a leak of {must:.3g} mL/min could not be told from none; {cure}"]
-    return f"no leak larger than {most:.3g} mL/min shown", []
+    return f"no leak larger than {e.most:.3g} mL/min shown", []
+
+
+def said_break(b: Break) -> str:
+    """Where the hold does not go on as it began, and what to do."""
+    if b.kind == "late":
+        return (f"from about minute {b.minute:.0f} on it lost about {b.amount:.2g} mL/min, more than before: a leak may have begun; look, "
+                "and hold on")  # fmt: skip
+    by = both("pressure", UNITS["MPa"].to_si(b.amount))
+    if b.kind == "rise":
+        return f"about minute {b.minute:.0f} the pressure rose by {by} at once, which no warming does: was it pumped? Begin the hold anew"
+    return f"about minute {b.minute:.0f} the pressure fell by {by} at once: find out what moved or let go, then begin the hold anew"
 
 
 def is_still(pressure: Sequence[float], step: float) -> bool:
@@ -327,6 +344,7 @@ def _say_gap(w: Working, table: LogTable) -> None:
 def _told(w: Working, verdict: str, doubts: list[str], e: Estimate) -> None:
     level = "stop" if verdict == "leak shown" else "warn" if verdict == "cannot judge" else "note"
     said = f"{verdict[0].upper()}{verdict[1:]}"
-    more = f": {'; '.join(doubts)}" if doubts else f": {e.leak:.3g} ± {e.half_width:.2g} mL/min" if verdict == "leak shown" else ""
+    leak = [f"{e.leak:.3g} ± {e.half_width:.2g} mL/min"] if verdict == "leak shown" else []
+    more = f": {'; '.join([*leak, *doubts])}" if leak or doubts else ""
     w.say(level, f"{said}{more}. The largest part of the doubt: {e.largest_part}.", "corrected decay")  # type: ignore[arg-type]
     w.say("note", LOOK, "acceptance")

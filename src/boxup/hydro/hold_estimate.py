@@ -13,49 +13,27 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cache
 from statistics import NormalDist
-from typing import Any
 
 import numpy as np
 
-Array = np.ndarray[Any, np.dtype[np.float64]]
-BLOCKS = 24  # the log is looked at in this many means, or more
+from boxup.hydro.hold_log import Array, Doubt, EvenLog, even, steps_seen
+from boxup.hydro.hold_steady import FEWEST, Break, breaks, unsteady
+
 LAGS = np.array([0.0, 1, 2, 4, 8, 14, 20])  # of the thermometer, min
 MEMORIES = np.array([0.0, 1 / 24, 1 / 12, 1 / 6, 1 / 3, 2 / 3])  # of the noise, as a share of the hold
 SIZES = np.geomspace(0.6, 3.0, 10)  # of the noise, over what least squares finds
-USUAL_LAG = 3.0  # min: how far a thermometer in its pocket is thought to lag, 1 sd
 NO_LAG = 1e-3  # the same of one that is taken as exact
 START = 0.5  # K the thermometer may be behind at the start, 1 sd
-FLOOR = 0.1  # of a graduation: noise is never thought smaller
 STEP = 0.6  # a graduation that flips once hides a slope error of up to this share of it over the hold, 1 sd
-CURVED, SLOWING = 4.0, 3.0  # |t| of the bend from which a rate is unsteady; a loss that dies away, as dissolving air does, from less
-OF_LEAK, GAINED = 0.2, 0.995  # the bend must also be so much of the leak; and when a pressure is gained
-FEWEST, SHORTEST = 6, 20.0  # readings and minutes under which no log shows that there is no leak
-LEAST = 3  # readings that still make a line: enough to show a large leak, never to rule one out
+GAINED = 0.975  # so sure must one be that pressure is gained
+SHORTEST = 20.0  # minutes under which no log shows that there is no leak
 _WIDER = {1: 12.706, 2: 4.303, 3: 3.182}  # Student's t of 95 % by readings beyond two
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
-    """How sure the inputs are, 1 sd each. `rise`: pressure/K. `volume`: a share. `place`: K that water and wall may have moved apart from
-    the thermometer over the hold. `drift`: pressure over the hold. Graduations: of gauge and thermometer, 0 for none."""
-
-    rise: float
-    volume: float
-    place: float
-    gauge_step: float
-    thermometer_step: float
-    drift: float = 0.0
-    lag: float = USUAL_LAG
-
-    @property
-    def nothing(self) -> bool:
-        """Whether everything but the scales is taken as exact."""
-        return not (self.rise or self.volume or self.place or self.drift)
-
-
-@dataclass(frozen=True, slots=True)
 class Estimate:
-    """The leak in mL/min, loss +, with its bounds; `parts` are 1 sd each, mL/min. `doubts`: why the rate may not be judged at all."""
+    """The leak in mL/min, loss +, with its bounds; `parts` are 1 sd each, mL/min. `doubts`: why the rate may not be judged at all;
+    `breaks`: where the log does not go on as it began, so that it rules nothing out."""
 
     leak: float
     sd: float
@@ -64,6 +42,12 @@ class Estimate:
     upper: float
     parts: dict[str, float]
     doubts: tuple[str, ...]
+    breaks: tuple[Break, ...] = ()
+
+    @property
+    def most(self) -> float:
+        """The leak that such a hold rules out: a line that happens to rise does not make it sharper."""
+        return self.upper - min(self.leak, 0.0)
 
     @property
     def half_width(self) -> float:
@@ -79,64 +63,24 @@ class Estimate:
         return max(self.parts, key=lambda name: self.parts[name])
 
 
-@dataclass(frozen=True, slots=True)
-class _Log:
-    """The readings on an even clock from zero, and their block means."""
-
-    t: Array
-    kelvin: Array
-    pressure: Array
-    blocks: int
-    each: int
-
-    @property
-    def hours(self) -> float:
-        return float(self.t[-1])
-
-    @property
-    def dt(self) -> float:
-        return self.hours / (len(self.t) - 1)
-
-    def cut(self, x: Array) -> Array:
-        """The readings of each block, (blocks, each)."""
-        return x[: self.blocks * self.each].reshape(self.blocks, self.each)
-
-
-def graduation_of(readings: Array) -> float:
-    """The smallest step seen between readings, 0 where they all agree."""
-    seen = np.unique(np.round(readings, 9))
-    return 0.0 if len(seen) < 2 else float(np.diff(seen).min())
-
-
 def estimate(minutes: Array, kelvin: Array, pressure: Array, rise: float, volume: float, doubt: Doubt) -> Estimate:
     """The leak from a log of at least three readings in rising time. `rise`: pressure/K as given; `volume`: mL for each pressure.
 
     Under six readings one straight line is drawn and its scatter taken wide; a straight line too where nothing is in doubt. Raises
     ValueError where the readings cannot be such a log.
     """
-    log = _even(minutes, kelvin, pressure)
+    log = even(minutes, kelvin, pressure)
     weights, slopes, variances = _ways(log, rise, doubt)
     hidden = _hidden(log, rise, doubt)
-    return _summed(log, rise, volume, doubt, weights, slopes, variances, hidden)
-
-
-def _even(minutes: Array, kelvin: Array, pressure: Array) -> _Log:
-    t, k, p = (np.asarray(a, float) for a in (minutes, kelvin, pressure))
-    if len(t) < LEAST or not len(t) == len(k) == len(p) or not all(np.isfinite(a).all() for a in (t, k, p)) or (np.diff(t) <= 0).any():
-        raise ValueError(f"at least {LEAST} readings of all three, in rising time, without gaps")
-    t, k, p = t - t[0], k - k[0], p - p[0]
-    dt = t[-1] / (len(t) - 1)
-    if np.ptp(np.diff(t)) > 0.02 * dt:
-        even = np.arange(len(t)) * dt
-        t, k, p = even, np.interp(even, t, k), np.interp(even, t, p)
-    each = max(1, len(t) // BLOCKS)
-    return _Log(t, k, p, len(t) // each, each)
+    found = _summed(log, rise, volume, doubt, weights, slopes, variances, hidden)
+    line = log.cut(log.pressure).mean(1) - rise * log.cut(log.kelvin).mean(1)
+    return replace(found, breaks=breaks(log, line, rise, volume, doubt, found.most))
 
 
 # --- the line: slope of the corrected pressure, for every lag, memory and size of the noise ---
 
 
-def _lagged(log: _Log, x: Array) -> Array:
+def _lagged(log: EvenLog, x: Array) -> Array:
     """Block means of x as thermometers of each lag would show it, straight between readings, (lags, blocks)."""
     rest = x[0]
     rows = [log.cut(x).mean(1)]
@@ -150,7 +94,7 @@ def _lagged(log: _Log, x: Array) -> Array:
     return np.array(rows)
 
 
-def _settled(log: _Log, drive: Array, keep: float) -> Array:
+def _settled(log: EvenLog, drive: Array, keep: float) -> Array:
     """Block means of s_n = keep s_(n-1) + drive_n, from rest, each block worked at once from the state before it."""
     parts, m = log.cut(drive), log.each
     left = keep ** np.arange(m, 0, -1)  # keep^m ... keep
@@ -164,7 +108,7 @@ def _settled(log: _Log, drive: Array, keep: float) -> Array:
     return means
 
 
-def _designs(log: _Log) -> Array:
+def _designs(log: EvenLog) -> Array:
     """Columns of the line for each lag: level, leak, and how the thermometer settles; (lags, blocks, 3)."""
     rows = []
     for lag in LAGS:
@@ -181,7 +125,7 @@ def _whitened(x: Array, memory: Array) -> Array:
     return np.concatenate([x[:, None, :1] * np.sqrt(1 - r * r), body], axis=2)
 
 
-def _mixture(log: _Log, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]:
+def _mixture(log: EvenLog, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]:
     """Weight, (slope, what one unit of rise does to it) and variance of the slope over the hold, for each way to see the noise."""
     warm = log.cut(log.kelvin).mean(1)
     y = np.stack([_lagged(log, log.pressure) - rise * warm, np.broadcast_to(-warm, (len(LAGS), log.blocks))], axis=2)
@@ -192,7 +136,7 @@ def _mixture(log: _Log, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]
     gram, cross, power = xt @ x, xt @ v, (v[..., 0] ** 2).sum(2)
     fitted = np.linalg.solve(gram + 1e-9 * np.eye(3), cross[..., :1])[..., 0]
     left = np.maximum(power - (cross[..., 0] * fitted).sum(2), 0) / (log.blocks - 3)
-    floor = FLOOR * np.hypot(doubt.gauge_step, rise * doubt.thermometer_step) + 1e-12
+    floor = doubt.floor(rise)
     size = np.maximum(np.maximum(np.sqrt(left), floor)[..., None] * SIZES, floor)  # (lags, memories, sizes)
     prior = np.diag([1e-12, 1e-12, 1 / max(START * abs(rise), 1e-9) ** 2])
     inverse = 1 / size[..., None, None] ** 2
@@ -213,7 +157,7 @@ def _mixture(log: _Log, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]
     return weight[kept] / weight[kept].sum(), slopes / log.hours, variances / log.hours**2
 
 
-def _ways(log: _Log, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]:
+def _ways(log: EvenLog, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]:
     """The mixture; the line for a handful of readings; where nothing is in doubt the line with the mixture's memory in its variance."""
     if len(log.t) < FEWEST:
         return _line(log, rise)
@@ -224,7 +168,7 @@ def _ways(log: _Log, rise: float, doubt: Doubt) -> tuple[Array, Array, Array]:
     return weights, np.broadcast_to(straight, slopes.shape), variances + (slopes[:, 0] - straight[0, 0]) ** 2
 
 
-def _line(log: _Log, rise: float) -> tuple[Array, Array, Array]:
+def _line(log: EvenLog, rise: float) -> tuple[Array, Array, Array]:
     """The same for a handful of readings: one way to see the noise, a straight line."""
     at = log.t - log.t.mean()
     power = float(at @ at)
@@ -238,12 +182,6 @@ def _line(log: _Log, rise: float) -> tuple[Array, Array, Array]:
 # --- what the log cannot tell ---
 
 
-def steps_seen(blocks: Array) -> int:
-    """Graduations crossed; every block counts where most contain a change: a fine scale, or noise that dithers a coarse one."""
-    changed = int(((np.ptp(blocks, axis=1) > 0) | np.r_[False, blocks[1:, 0] != blocks[:-1, -1]]).sum())
-    return max(1, changed if changed > len(blocks) / 2 else min(changed, len(np.unique(blocks)) - 1))
-
-
 @dataclass(frozen=True, slots=True)
 class _Hidden:
     """1 sd of the slope, pressure/min: what graduations and the thermometer's place hide."""
@@ -252,8 +190,8 @@ class _Hidden:
     place: float
 
 
-def _hidden(log: _Log, rise: float, doubt: Doubt) -> _Hidden:
-    crossed = [steps_seen(log.cut(x)) for x in (log.pressure, log.kelvin)]
+def _hidden(log: EvenLog, rise: float, doubt: Doubt) -> _Hidden:
+    crossed = [steps_seen(log.cut(x)) for x in (log.last_pressure, log.last_kelvin)]
     steps = np.array([doubt.gauge_step, rise * doubt.thermometer_step]) / np.sqrt(crossed)
     return _Hidden(float(STEP * np.hypot(*steps) / log.hours), float(np.hypot(rise * doubt.place, doubt.drift) / log.hours))
 
@@ -268,7 +206,7 @@ def _normal() -> tuple[Array, Array]:
 
 
 def _summed(
-    log: _Log, rise: float, volume: float, doubt: Doubt, weights: Array, slopes: Array, variances: Array, hidden: _Hidden
+    log: EvenLog, rise: float, volume: float, doubt: Doubt, weights: Array, slopes: Array, variances: Array, hidden: _Hidden
 ) -> Estimate:
     slope, by_rise = slopes[:, 0], slopes[:, 1] * doubt.rise
     leaks = slope * volume
@@ -291,26 +229,6 @@ def _summed(
         "thermometer place": volume * hidden.place,
         "volume": abs(leak) * doubt.volume,
     }
-    doubts = _unsteady(log, rise, volume, doubt, leak, sd)
+    doubts = unsteady(log, rise, volume, doubt, leak, sd)
     doubts += ("pressure gained",) if quantile(GAINED) < 0 else ()
     return Estimate(leak, sd, (quantile(0.025), quantile(0.975)), quantile(0.05), quantile(0.95), parts, doubts)
-
-
-def _unsteady(log: _Log, rise: float, volume: float, doubt: Doubt, leak: float, sd: float) -> tuple[str, ...]:
-    """Whether the corrected pressure bends more than its own noise explains, serial correlation allowed for."""
-    k = log.blocks
-    if k < FEWEST:
-        return ()
-    q = (np.arange(k) - (k - 1) / 2) / k
-    x = np.column_stack([np.ones(k), q, q * q])
-    z = log.cut(log.pressure).mean(1) - rise * log.cut(log.kelvin).mean(1)
-    inverse = np.linalg.inv(x.T @ x)
-    b = inverse @ (x.T @ z)
-    left = z - x @ b
-    floor = FLOOR * np.hypot(doubt.gauge_step, rise * doubt.thermometer_step) + 1e-12
-    power = max(float(left @ left), k * floor**2)
-    r = min(0.85, max(0.0, float(left[1:] @ left[:-1]) / power + 3 / k))
-    curve = b[2] / np.sqrt(power / (k - 3) * (1 + r) / (1 - r) * inverse[2, 2])
-    change = abs(b[2]) / log.hours * volume
-    bent = curve > SLOWING or curve < -CURVED
-    return ("rate not steady",) if bent and change > max(sd, OF_LEAK * abs(leak)) else ()

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from boxup.core.rounding import both
 from boxup.core.unit import UNITS
 from boxup.drawing.chart import Band, Line, Panel, Scale, thinned, time_chart
-from boxup.hydro.hold_estimate import FEWEST, SHORTEST
+from boxup.hydro.hold_estimate import SHORTEST
+from boxup.hydro.hold_steady import FEWEST
 from boxup.job.held import Held
 from boxup.paper.html.element import Markup, el, joined
 from boxup.paper.html.parts import dashes, facts
