@@ -74,7 +74,7 @@ def test_both_unit_systems_agree():
 @given(st.floats(-1e6, 1e6), st.floats(0, 1e6))
 def test_outside_loads_are_the_same_force_as_the_pressure_that_stands_for_them(force, moment):
     """H on P + P_eq is H on P, and the force, and 4 M / G: the pressure is defined so."""
-    a, plain = work(external_force=f"{force} N", external_moment=f"{moment} N.m"), work()
+    a, plain = work(external_force=f"{force:.17e} N", external_moment=f"{moment:.17e} N.m"), work()
     g = plain.si("reaction_diameter")
     assert a.si("end_force") == pytest.approx(plain.si("end_force") + force + 4 * moment / g, abs=1e-3)
     assert a.si("gasket_force") == plain.si("gasket_force")

@@ -24,8 +24,8 @@ def levels(answer):
 
 @given(st.floats(10, 5000), st.floats(0.5, 50))
 def test_both_unit_systems_give_the_same_pump_pressure(torque, factor):
-    si = work(pump_pressure, torque=f"{torque} N.m", factor=f"{factor} N.m/bar")
-    us = work(pump_pressure, torque=f"{torque / 1.3558179483} lbf.ft", factor=f"{factor / 1.3558179483 / 14.503773773} lbf.ft/psi")
+    si = work(pump_pressure, torque=f"{torque:.17e} N.m", factor=f"{factor} N.m/bar")
+    us = work(pump_pressure, torque=f"{torque / 1.3558179483:.17e} lbf.ft", factor=f"{factor / 1.3558179483 / 14.503773773} lbf.ft/psi")
     assert us.si("pressure") == pytest.approx(si.si("pressure"))
 
 

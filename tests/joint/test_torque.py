@@ -27,7 +27,7 @@ def levels(answer):
 @given(SIZES, NUT, st.floats(10, 700), st.sampled_from(["root", "tensile"]))
 def test_there_and_back(size, k, stress, area):
     there = work(torque, size=size, stress=f"{stress} MPa", nut_factor=k, area=area)
-    back = work(preload, size=size, torque=f"{there.si('torque')} N.m", nut_factor=k, area=area)
+    back = work(preload, size=size, torque=f"{there.si('torque'):.17e} N.m", nut_factor=k, area=area)
     assert back.si("load") == pytest.approx(there.si("load"))
     assert back.si("stress") == pytest.approx(stress * 1e6)
 
@@ -139,7 +139,7 @@ def test_long_form_from_the_wedge(load):
     d_2 = d - 0.649519 * p
     psi, rho = math.atan(p / (math.pi * d_2)), math.atan(mu_t / math.cos(math.radians(30)))
     exact = load * d_2 / 2 * math.tan(psi + rho) + mu_n * load * (bearing + hole) / 4
-    a = work(torque_friction, size="2-8", load=f"{load} N", thread_friction=mu_t, nut_friction=mu_n)
+    a = work(torque_friction, size="2-8", load=f"{load:.17e} N", thread_friction=mu_t, nut_friction=mu_n)
     assert a.si("torque") == pytest.approx(exact, rel=0.015)
 
 

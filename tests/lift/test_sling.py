@@ -15,7 +15,8 @@ from boxup.lift.sling import sling_legs
 
 
 def legs(weight=17050.0, left=1.6, right=1.4, height=2.6):
-    return sling_legs.run(sling_legs.parse({"weight": f"{weight} N", "left": f"{left} m", "right": f"{right} m", "height": f"{height} m"}))
+    typed = {"weight": f"{weight:.17e} N", "left": f"{left} m", "right": f"{right} m", "height": f"{height} m"}
+    return sling_legs.run(sling_legs.parse(typed))
 
 
 def test_equilibrium_of_a_thousand_random_lifts():
