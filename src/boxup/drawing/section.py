@@ -42,10 +42,9 @@ def pair(exchanger: Exchanger, before: SectionView, after: SectionView) -> tuple
         raise ValueError("two views of a pair must have one width, and both be narrow or wide, with balloons or without")
     views = (Assembly(exchanger, before, after), Assembly(exchanger, after, before))
     tried = [_Section(a) for a in views]
-    for t in tried:
-        t.draw()
+    drawn = [t.draw() for t in tried]
     rooms = tried[0].room.with_(tried[1].room)
-    first, second = (_Section(a, rooms).draw() for a in views)
+    first, second = (text if t.room == rooms else _Section(t.a, rooms).draw() for t, text in zip(tried, drawn, strict=True))
     return first, second
 
 
