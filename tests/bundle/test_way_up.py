@@ -226,8 +226,8 @@ def test_bars_over_the_middle_are_doubted() -> None:
 @pytest.mark.parametrize(
     ("tag", "bundle", "facts"),
     [
-        ("14-E-103", {"sliding_bars": "two, at 11 and 1 o'clock"}, ("bars at 11 and 1 o'clock", "match mark at 12 o'clock", "facing N1")),
-        ("22-E-207", {"bars_at": "3, 9", "sliding_bars": ""}, ("bars at 3 and 9 o'clock", "first baffle cut left")),
+        ("14-E-103", {"sliding_bars": "two, at 11 and 1 o'clock"}, ("bars at 11 and 1 o'clock", "match mark at 12", "facing N1")),
+        ("22-E-207", {"bars_at": "3, 9", "sliding_bars": ""}, ("bars at 3 and 9 o'clock", "first cut left")),
         ("22-E-207", {"bars_at": "11, 1"}, ("bars_at says 11 and 1 o'clock", "sliding_bars says 5 and 7 o'clock")),
         ("14-E-103", {"mark_at": "6"}, ("mark_at says 6 o'clock", "match_mark says 12 o'clock")),
         (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from boxup.bundle.way_marks import WayMarks, hours_in, said_hours
+from boxup.bundle.way_marks import WayMarks, hours_in, said_hours, said_pose
 from boxup.exchanger.model import Exchanger
 
 CANNOT = "cannot say which way up: the file contradicts itself"
@@ -39,18 +39,9 @@ def _bars(m: WayMarks) -> Iterator[str]:
     """Bars carry the bundle: they go down. Beside them what else the file says of its pose."""
     if not m.bars or low(m.bars):
         return
-    other = "; ".join(_pose(m)) or "nothing else in the file says which way up"
+    other = said_pose(m, bars=False) or "nothing else in the file says which way up"
     bars = f"sliding bars at {said_hours(m.bars)} o'clock are not below the middle, and bars carry the bundle"
     yield f"{bars}; the file has beside them: {other}"
-
-
-def _pose(m: WayMarks) -> Iterator[str]:
-    if m.mark:
-        yield f"match mark at {m.mark:g} o'clock"
-    if m.plates:
-        yield f"plate at {said_hours(p.clock for p in m.plates)} o'clock, facing {' and '.join(p.nozzle for p in m.plates)}"
-    if m.first_cut:
-        yield f"first baffle cut {m.first_cut}"
 
 
 def _plates(x: Exchanger, m: WayMarks) -> Iterator[str]:

@@ -60,6 +60,19 @@ def said_hours(hours: Iterable[float]) -> str:
     return " and ".join(f"{h or 12:g}" for h in way)
 
 
+def said_pose(m: WayMarks, *, bars: bool = True) -> str:
+    """What stands at which clock hour, in a line: `plate at 12, facing N1; bars at 5 and 7; first cut up`."""
+    parts = []
+    if m.plates:
+        names = " and ".join(p.nozzle for p in m.plates)
+        parts.append(f"plate{'s' * (len(m.plates) > 1)} at {said_hours(p.clock for p in m.plates)}, facing {names}")
+    if m.bars and bars:
+        parts.append(f"bars at {said_hours(m.bars)}")
+    parts += [f"match mark at {m.mark:g}"] if m.mark else []
+    parts += [f"first cut {m.first_cut}"] if m.first_cut else []
+    return "; ".join(parts)
+
+
 def way_marks(exchanger: Exchanger) -> WayMarks:
     """The marks of this bundle. Never raises: what cannot be read is said in `strange`."""
     b, strange, words = exchanger.bundle, list[str](), list[str]()

@@ -8,7 +8,7 @@ from math import cos, hypot, radians, sin
 
 from boxup.bundle.way_against import CANNOT, contradictions, low
 from boxup.bundle.way_harm import HALF, harms
-from boxup.bundle.way_marks import WayMarks, said_hours, way_marks
+from boxup.bundle.way_marks import WayMarks, said_hours, said_pose, way_marks
 from boxup.core.finding import Finding, Missing
 from boxup.core.rounding import both
 from boxup.exchanger.model import Exchanger
@@ -67,14 +67,9 @@ class WayUp:
     @property
     def short(self) -> str:
         """The right pose in a line, for the step."""
-        m = self.marks
         if self.fixed or self.against:
             return CANNOT if self.against else ""
-        parts = [f"plate{'s' * (len(m.plates) > 1)} at {said_hours(p.clock for p in m.plates)}, facing {_names(m)}"] if m.plates else []
-        parts += [f"bars at {said_hours(m.bars)}"] if m.bars else []
-        parts += [f"match mark at {m.mark:g}"] if m.mark else []
-        parts += [f"first cut {m.first_cut}"] if m.first_cut else []
-        return "; ".join(parts)
+        return said_pose(self.marks)
 
 
 def way_up(exchanger: Exchanger) -> WayUp:
@@ -179,10 +174,6 @@ def nozzles_meet(x: Exchanger, degrees: float, end: str = "front") -> bool:
     ]
     apart = [[(clock + degrees / 30 - other + 6) % 12 - 6 for other, flange in own if flange == like] for clock, like in own]
     return all(any(abs(hours) < 0.01 for hours in one) for one in apart)
-
-
-def _names(m: WayMarks) -> str:
-    return " and ".join(p.nozzle for p in m.plates or ())
 
 
 def _right(x: Exchanger, m: WayMarks) -> Iterator[str]:
